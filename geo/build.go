@@ -1,0 +1,129 @@
+package geo
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+	"github.com/peterstace/simplefeatures/geom"
+)
+
+// Region projects the polygons of an outline; points and lines are left out.
+// Rings may turn either way. Polygons that overlap or share an edge become one
+// ground, counted once. A ring that crosses itself or another ring of its
+// polygon, encloses nothing, or is a hole outside its polygon is an error that
+// names the ring, the place and the remedy.
+func (p Plane) Region(o Outline) (Region, error) {
+	b, ok := o.Bounds()
+	if !ok {
+		return newRegion(p, nil), nil
+	}
+	if err := p.checkFits(b); err != nil {
+		return Region{}, err
+	}
+	return RegionFromPolygons(p, p.projectPolygons(o.Polygons()))
+}
+
+// RegionFromPolygons makes a region from polygons in metres of the plane, under
+// the rules of [Plane.Region]; unclosed rings and numbers that are not finite
+// are errors too.
+func RegionFromPolygons(p Plane, mp orb.MultiPolygon) (Region, error) {
+	valid := make(orb.MultiPolygon, 0, len(mp))
+	for i, poly := range mp {
+		repaired, err := checkPolygon(p, i, poly)
+		if err != nil {
+			return Region{}, err
+		}
+		valid = append(valid, repaired...)
+	}
+	if len(valid) < 2 {
+		return newRegion(p, valid), nil
+	}
+	if toGeom(valid).Validate() == nil {
+		return newRegion(p, valid), nil
+	}
+	gs := make([]geom.Geometry, len(valid))
+	for i, poly := range valid {
+		gs[i] = toGeomPolygon(poly).AsGeometry()
+	}
+	g, err := geom.UnionMany(gs)
+	if err != nil {
+		return Region{}, fmt.Errorf("joining the %d polygons of %s failed: %w; draw them so that they do not overlap",
+			len(valid), newRegion(p, valid).describe(), err)
+	}
+	return newRegion(p, fromGeom(nil, g)), nil
+}
+
+// checkPolygon names what is wrong with polygon i, or returns it as valid
+// polygons: a ring that only touches itself is cut there.
+func checkPolygon(p Plane, i int, poly orb.Polygon) (orb.MultiPolygon, error) {
+	for j, r := range poly {
+		if err := checkPlaneRing(p, ringName(i, j), r); err != nil {
+			return nil, err
+		}
+	}
+	g := toGeomPolygon(poly)
+	fault := g.Validate()
+	if fault == nil {
+		return orb.MultiPolygon{poly}, nil
+	}
+	if c, found := findCrossing(poly); found {
+		return nil, c.describe(p, i)
+	}
+	for j, h := range poly[1:] {
+		if !holeInside(poly[0], h) {
+			return nil, fmt.Errorf("%s is a hole outside its polygon, near %s; make it a polygon of its own or remove it",
+				ringName(i, j+1), p.placeOf(h[0]))
+		}
+	}
+	// What is left only touches: the shells and holes are taken for themselves.
+	u, err := geom.UnaryUnion(toGeomPolygon(poly[:1]).AsGeometry())
+	for _, h := range poly[1:] {
+		if err == nil {
+			u, err = geom.Difference(u, toGeomPolygon(orb.Polygon{h}).AsGeometry())
+		}
+	}
+	if err != nil {
+		return nil, fmt.Errorf("polygon %d is not valid (%w) and could not be repaired (%w); draw it again", i+1, fault, err)
+	}
+	return fromGeom(nil, u), nil
+}
+
+// holeInside reports whether a hole that crosses nothing lies in the shell,
+// judged by the middle of an edge that is not on the shell.
+func holeInside(shell, hole orb.Ring) bool {
+	for k := 1; k < len(hole); k++ {
+		m := orb.Point{(hole[k-1][0] + hole[k][0]) / 2, (hole[k-1][1] + hole[k][1]) / 2}
+		if distanceToRing(shell, m) > noiseM {
+			return ringContains(shell, m)
+		}
+	}
+	return true
+}
+
+func checkPlaneRing(p Plane, name string, r orb.Ring) error {
+	for _, q := range r {
+		if s := q[0] + q[1]; math.IsNaN(s) || math.IsInf(s, 0) {
+			return fmt.Errorf("%s has a coordinate that is not a finite number; remove the point", name)
+		}
+	}
+	switch {
+	case len(r) == 0:
+		return fmt.Errorf("%s has no points; remove it", name)
+	case r[0] != r[len(r)-1]:
+		return fmt.Errorf("%s is not closed: it starts at %s and ends at %s; repeat the first point at the end",
+			name, p.placeOf(r[0]), p.placeOf(r[len(r)-1]))
+	case len(r) < 4:
+		return fmt.Errorf("%s has fewer than 3 different points in a row near %s; draw it again or remove it", name, p.placeOf(r[0]))
+	case isThin(r) && len(r) == 4:
+		return fmt.Errorf("%s has no area near %s; draw it again or remove it", name, p.placeOf(r[0]))
+	}
+	return nil
+}
+
+func ringName(polygon, ring int) string {
+	return fmt.Sprintf("polygon %d, ring %d", polygon+1, ring+1)
+}
+
+// placeOf prints a place of the plane in degrees.
+func (p Plane) placeOf(m orb.Point) string { return place(orb.Point(p.Unproject(m))) }

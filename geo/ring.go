@@ -1,0 +1,69 @@
+package geo
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// noiseM is the width below which a piece of ground is noise of the projection
+// and of crossings rounded to float64 (1e-9 m near a field), not ground.
+const noiseM = 1e-8
+
+// ringAreaM2 is the signed area of a closed ring, counter-clockwise positive,
+// taken about its first point so that a far field loses no digits.
+func ringAreaM2(r orb.Ring) float64 {
+	if len(r) < 4 {
+		return 0
+	}
+	x0, y0 := r[0][0], r[0][1]
+	s := 0.0
+	for i := 1; i+1 < len(r); i++ {
+		s += (r[i][0]-x0)*(r[i+1][1]-y0) - (r[i+1][0]-x0)*(r[i][1]-y0)
+	}
+	return s / 2
+}
+
+func ringLengthM(r orb.Ring) float64 {
+	s := 0.0
+	for i := 1; i < len(r); i++ {
+		s += math.Hypot(r[i][0]-r[i-1][0], r[i][1]-r[i-1][1])
+	}
+	return s
+}
+
+// isThin reports whether a ring encloses nothing but noise.
+func isThin(r orb.Ring) bool {
+	return math.Abs(ringAreaM2(r)) <= noiseM*ringLengthM(r)/2
+}
+
+// wound returns the ring turned counter-clockwise, or clockwise if ccw is false.
+func wound(r orb.Ring, ccw bool) orb.Ring {
+	if (ringAreaM2(r) > 0) == ccw {
+		return r
+	}
+	out := make(orb.Ring, len(r))
+	for i, q := range r {
+		out[len(r)-1-i] = q
+	}
+	return out
+}
+
+// tidyPolygon winds the rings, drops thin holes, and returns nil for a thin
+// polygon.
+func tidyPolygon(p orb.Polygon) (orb.Polygon, float64) {
+	if len(p) == 0 || isThin(p[0]) {
+		return nil, 0
+	}
+	out := orb.Polygon{wound(p[0], true)}
+	area := ringAreaM2(out[0])
+	for _, h := range p[1:] {
+		if isThin(h) {
+			continue
+		}
+		h = wound(h, false)
+		out = append(out, h)
+		area += ringAreaM2(h)
+	}
+	return out, area
+}
