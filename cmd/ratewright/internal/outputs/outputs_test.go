@@ -1,0 +1,230 @@
+package outputs
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func oldSet() Set {
+	return Set{
+		Files: []File{
+			{"patches.geojson", []byte("old patches")},
+			{"rate-map/A.shp", []byte("old shp")},
+		},
+		Summary: File{"reconcile.json", []byte("old summary")},
+	}
+}
+
+func newSet() Set {
+	return Set{
+		Files: []File{
+			{"patches.geojson", []byte("new patches, longer")},
+			{"rate-map/A.shp", []byte("new shp")},
+			{"rate-map/A.dbf", []byte("new dbf")},
+		},
+		Summary: File{"reconcile.json", []byte("new summary")},
+	}
+}
+
+// tree returns every file below dir with its content, the lock file left out: a
+// killed process leaves it, unlocked, and the next command takes it.
+func tree(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	got := map[string]string{}
+	err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || d.Name() == lockName {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		rel, _ := filepath.Rel(dir, path)
+		got[filepath.ToSlash(rel)] = string(data)
+		return err
+	})
+	require.NoError(t, err)
+	return got
+}
+
+func content(s Set) map[string]string {
+	m := map[string]string{}
+	for _, f := range s.ordered() {
+		m[f.Name] = string(f.Data)
+	}
+	return m
+}
+
+func TestWriteReplacesASetAndLeavesNothingElse(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "a", "out")
+	require.NoError(t, Write(dir, oldSet(), nil))
+	assert.Equal(t, content(oldSet()), tree(t, dir))
+	require.NoError(t, Write(dir, newSet(), nil))
+	assert.Equal(t, content(newSet()), tree(t, dir))
+	_, err := os.Stat(filepath.Join(dir, lockName))
+	assert.ErrorIs(t, err, fs.ErrNotExist, "the lock file stays behind")
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Len(t, entries, 3, "two files and the folder rate-map")
+}
+
+func TestSumsAreSHA256(t *testing.T) {
+	// FIPS 180-2, appendix B.1: the message "abc".
+	assert.Equal(t, map[string]string{"a": "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"},
+		Sums([]File{{"a", []byte("abc")}}))
+}
+
+func TestNamesThatLeaveTheFolderAreRefused(t *testing.T) {
+	for _, name := range []string{"", "../a", "/a", "a/../../b", `a\b`, "a//b", ".hidden", "x/.ratewright-staging/0000"} {
+		dir := filepath.Join(t.TempDir(), "out")
+		err := Write(dir, Set{Summary: File{name, nil}}, nil)
+		assert.Error(t, err, name)
+		_, err = os.Stat(dir)
+		assert.ErrorIs(t, err, fs.ErrNotExist, name)
+	}
+	err := Write(t.TempDir(), Set{Files: []File{{"A.json", nil}}, Summary: File{"a.json", nil}}, nil)
+	assert.ErrorContains(t, err, "share the name")
+}
+
+func TestAnInputIsNeverOverwritten(t *testing.T) {
+	dir := t.TempDir()
+	target := filepath.Join(dir, "patches.geojson")
+	require.NoError(t, os.WriteFile(target, []byte("mine"), 0o666))
+
+	inputs := map[string]string{"same path": target, "other spelling": dir + "/./x/../patches.geojson"}
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "x"), 0o777))
+	hard := filepath.Join(t.TempDir(), "hard.geojson")
+	if os.Link(target, hard) == nil {
+		inputs["hard link"] = hard
+	}
+	soft := filepath.Join(t.TempDir(), "soft.geojson")
+	if os.Symlink(target, soft) == nil {
+		inputs["symbolic link"] = soft
+	}
+	for what, input := range inputs {
+		err := Write(dir, newSet(), []string{"no such file", input})
+		require.ErrorContains(t, err, "overwrite an input", what)
+		assert.Equal(t, map[string]string{"patches.geojson": "mine"}, tree(t, dir), what)
+	}
+}
+
+func TestAFolderInTheWayIsNamed(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "patches.geojson"), 0o777))
+	assert.ErrorContains(t, Write(dir, newSet(), nil), "a folder stands where an output file belongs")
+}
+
+// failing refuses one step, counted from 1, and does the rest for real.
+type failing struct {
+	osSystem
+	step, at int
+}
+
+var errRefused = errors.New("no space left")
+
+func (f *failing) next() error {
+	f.step++
+	if f.step == f.at {
+		return errRefused
+	}
+	return nil
+}
+
+func (f *failing) WriteSynced(file string, data []byte) error {
+	if err := f.next(); err != nil {
+		_ = os.WriteFile(file, data[:len(data)/2], 0o666)
+		return err
+	}
+	return f.osSystem.WriteSynced(file, data)
+}
+
+func (f *failing) Rename(a, b string) error {
+	if err := f.next(); err != nil {
+		return err
+	}
+	return f.osSystem.Rename(a, b)
+}
+
+func TestAFailureBeforeTheJournalLeavesTheOldFilesAndNoStaging(t *testing.T) {
+	// Steps: 4 staged files, the draft, its rename; then 4 renames.
+	for at := 1; at <= 6; at++ {
+		dir := t.TempDir()
+		require.NoError(t, Write(dir, oldSet(), nil))
+		err := write(&failing{at: at}, dir, newSet(), nil)
+		require.ErrorIs(t, err, errRefused)
+		assert.ErrorContains(t, err, "earlier files are untouched")
+		assert.Equal(t, content(oldSet()), tree(t, dir), "step %d", at)
+	}
+	fresh := filepath.Join(t.TempDir(), "out")
+	require.ErrorIs(t, write(&failing{at: 3}, fresh, newSet(), nil), errRefused)
+	_, err := os.Stat(fresh)
+	assert.ErrorIs(t, err, fs.ErrNotExist, "a folder made for nothing stays")
+}
+
+func TestAFailureAmongTheRenamesIsFinishedByTheNextCommand(t *testing.T) {
+	for at := 7; at <= 10; at++ {
+		dir := t.TempDir()
+		require.NoError(t, Write(dir, oldSet(), nil))
+		err := write(&failing{at: at}, dir, newSet(), nil)
+		require.ErrorIs(t, err, errRefused)
+		assert.ErrorContains(t, err, "finishes the set first")
+		assert.Equal(t, "old summary", tree(t, dir)["reconcile.json"], "the summary is last")
+
+		r, err := Recover(dir, nil)
+		require.NoError(t, err)
+		assert.Equal(t, Finished, r)
+		assert.Equal(t, content(newSet()), tree(t, dir), "step %d", at)
+	}
+}
+
+func TestRecoverRefusesWhatItCannotTrust(t *testing.T) {
+	mix := func(t *testing.T) string {
+		dir := t.TempDir()
+		require.NoError(t, Write(dir, oldSet(), nil))
+		require.Error(t, write(&failing{at: 8}, dir, newSet(), nil))
+		return dir
+	}
+	t.Run("a staged file changed", func(t *testing.T) {
+		dir := mix(t)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, stagingName, "0002"), []byte("x"), 0o666))
+		_, err := Recover(dir, nil)
+		assert.ErrorContains(t, err, "damaged")
+	})
+	t.Run("a torn journal", func(t *testing.T) {
+		dir := mix(t)
+		file := filepath.Join(dir, stagingName, journalName)
+		data, err := os.ReadFile(file)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(file, data[:len(data)-20], 0o666))
+		r, err := Recover(dir, nil)
+		require.NoError(t, err)
+		assert.Equal(t, Undone, r)
+	})
+	t.Run("a journal that climbs out", func(t *testing.T) {
+		dir := mix(t)
+		evil, err := journal{Moves: []move{{"0002", "../../evil", sum([]byte("new dbf"))}}}.encode()
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, stagingName, journalName), evil, 0o666))
+		_, err = Recover(dir, nil)
+		assert.ErrorContains(t, err, "is no output file")
+	})
+	t.Run("another release's journal", func(t *testing.T) {
+		dir := mix(t)
+		file := filepath.Join(dir, stagingName, journalName)
+		data, err := os.ReadFile(file)
+		require.NoError(t, err)
+		data = []byte(strings.Replace(string(data), journalForm, "ratewright/journal/2", 1))
+		require.NoError(t, os.WriteFile(file, data, 0o666))
+		_, err = Recover(dir, nil)
+		assert.ErrorContains(t, err, "another release")
+	})
+	t.Run("a target that has become an input", func(t *testing.T) {
+		dir := mix(t)
+		_, err := Recover(dir, []string{filepath.Join(dir, "reconcile.json")})
+		assert.ErrorContains(t, err, "overwrite an input")
+	})
+}

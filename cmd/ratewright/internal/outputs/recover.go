@@ -1,0 +1,149 @@
+package outputs
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+)
+
+// Recovery tells what [Recover] met in a folder.
+type Recovery int
+
+const (
+	// Clean: no command has died in this folder.
+	Clean Recovery = iota
+	// Undone: a command died before its set was decided; the files are the old ones.
+	Undone
+	// Finished: a command died while its files were being replaced; they are all new now.
+	Finished
+)
+
+// Recover finishes or undoes what a command that died in dir has left. It is
+// meant for the start of every command that reads or writes there. A folder
+// that does not exist is clean. inputs are files that must not be overwritten.
+func Recover(dir string, inputs []string) (Recovery, error) {
+	return recoverDir(osSystem{}, dir, inputs)
+}
+
+func recoverDir(sys system, dir string, inputs []string) (r Recovery, err error) {
+	if missing(sys, filepath.Join(dir, stagingName)) && missing(sys, filepath.Join(dir, lockName)) {
+		return Clean, nil
+	}
+	release, err := lock(dir)
+	if err != nil {
+		return Clean, err
+	}
+	defer func() {
+		if releaseErr := release(); err == nil {
+			err = releaseErr
+		}
+	}()
+	return recoverLocked(sys, dir, inputs)
+}
+
+func recoverLocked(sys system, dir string, inputs []string) (Recovery, error) {
+	staging := filepath.Join(dir, stagingName)
+	litter, err := sys.ReadDir(staging)
+	if errors.Is(err, fs.ErrNotExist) {
+		return Clean, nil
+	}
+	if err != nil {
+		return Clean, err
+	}
+	if len(litter) == 0 {
+		return Clean, clear(sys, dir)
+	}
+	j, ok, err := readJournal(sys, staging)
+	if err != nil {
+		return Clean, err
+	}
+	if !ok {
+		return Undone, clear(sys, dir)
+	}
+	names := make([]string, len(j.Moves))
+	for i, m := range j.Moves {
+		names[i] = m.Name
+	}
+	if err := refuseInputs(sys, dir, names, inputs); err != nil {
+		return Clean, err
+	}
+	return Finished, finish(sys, dir, j)
+}
+
+func missing(sys system, path string) bool {
+	_, err := sys.Stat(path)
+	return errors.Is(err, fs.ErrNotExist)
+}
+
+// finish moves what is still staged to its place, in the journal's order, and
+// removes the staging folder. It may be repeated from any point.
+func finish(sys system, dir string, j journal) error {
+	staging := filepath.Join(dir, stagingName)
+	for _, m := range j.Moves {
+		staged := filepath.Join(staging, m.Staged)
+		data, err := sys.ReadFile(staged)
+		if errors.Is(err, fs.ErrNotExist) {
+			continue // moved before
+		}
+		if err != nil {
+			return err
+		}
+		if sum(data) != m.SHA256 {
+			return fmt.Errorf("%s: the staged copy of %s was damaged, so the set cannot be finished; delete the folder %s and run your commands again", staging, m.Name, stagingName)
+		}
+		if err := place(sys, dir, staged, m.Name); err != nil {
+			return err
+		}
+	}
+	return clear(sys, dir)
+}
+
+func place(sys system, dir, staged, name string) error {
+	target := filepath.Join(dir, filepath.FromSlash(name))
+	folder := filepath.Dir(target)
+	if err := sys.MkdirAll(folder); err != nil {
+		return waiting(target, err)
+	}
+	if err := sys.Rename(staged, target); err != nil {
+		return waiting(target, err)
+	}
+	return sys.SyncDir(folder)
+}
+
+// waiting words the error of a decided set that cannot go on.
+func waiting(target string, err error) error {
+	if heldByOther(err) {
+		return fmt.Errorf("%s: another program holds this file open (or it is read-only); close that program and run the command again, which finishes the set first (%w)", target, err)
+	}
+	return fmt.Errorf("%s: cannot replace this file: %w; put that right and run the command again, which finishes the set first", target, err)
+}
+
+// clear removes the staging folder, the journal first: without it the rest is
+// only litter, whatever happens next.
+func clear(sys system, dir string) error {
+	staging := filepath.Join(dir, stagingName)
+	err := sys.Remove(filepath.Join(staging, journalName))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	entries, err := sys.ReadDir(staging)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	if err := sys.SyncDir(staging); err != nil {
+		return err
+	}
+	for _, e := range entries {
+		if err := sys.Remove(filepath.Join(staging, e.Name())); err != nil {
+			return err
+		}
+	}
+	if err := sys.Remove(staging); err != nil {
+		return err
+	}
+	return sys.SyncDir(dir)
+}
