@@ -1,5 +1,9 @@
 package asapplied
 
+import (
+	"ratewright/geo"
+)
+
 // Log is what one machine recorded: all files of one `logs:` entry of a job,
 // in file order, one record per accepted row, as columns.
 //
@@ -49,6 +53,10 @@ type Log struct {
 	Fix []int8
 	// Machine names the machine of each record where the file does.
 	Machine []string
+	// Polygons has the ground of each record when the log is one of polygons
+	// (degrees); else nil. Lon and Lat are then the middle of its bounds.
+	Polygons []geo.Outline
+
 	// Read counts the data rows of all files; Dropped those of them that gave
 	// no record, by reason (the Drop constants).
 	Read    int

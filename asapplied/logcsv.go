@@ -1,0 +1,265 @@
+package asapplied
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+)
+
+// A CSV log is text in UTF-8, one record a line, the first line that is
+// neither blank nor starts with # being the header. Cells are separated by
+// commas, semicolons or tabs, whichever the header has most of outside quotes;
+// a line `sep=;` before the header settles it. A cell in double quotes may hold separators, and
+// line ends up to maxQuoted bytes; a doubled quote in it stands for one. Lines end in
+// LF, CRLF or (where the file has no LF) CR. Blank lines are skipped and are
+// not rows. Numbers have a decimal point, or a decimal comma where the
+// separator is not a comma.
+//
+// The splitter is written by hand because encoding/csv, at about 200 MB/s,
+// was the slowest step of reading a log; BenchmarkCSV holds the two together
+// and FuzzCSV compares them row by row.
+
+// errBadRow marks a row that breaks the rules of quoting; reading goes on with
+// the next line.
+var errBadRow = errors.New("broken quoting")
+
+// maxQuoted bounds a cell that spans lines: a quote that was never closed must
+// not swallow the rest of the file.
+const maxQuoted = 64 << 10
+
+const readSize = 256 << 10
+
+// csvReader splits a CSV file into cells without copying them. The cells of a
+// row are valid until the next row is read.
+type csvReader struct {
+	src  io.Reader
+	path string
+	buf  []byte
+	pos  int // start of the unread part of buf
+	eof  bool
+	err  error // a read error, reported after the rows before it
+
+	sep     byte
+	eol     byte
+	newline int // line number of the next line, from 1
+
+	names []string
+	cells [][]byte
+	wide  []byte // unescaped text of quoted cells of the current row
+}
+
+// newCSVReader reads as far as the header.
+func newCSVReader(src io.Reader, path string) (*csvReader, error) {
+	r := &csvReader{src: src, path: path, eol: '\n', newline: 1}
+	for len(r.buf) < readSize && r.fill() { // a reader may give little at a time
+	}
+	if r.err != nil {
+		return nil, r.fault(1, r.err.Error(), "")
+	}
+	if err := r.skipMark(); err != nil {
+		return nil, err
+	}
+	head := r.buf[r.pos:]
+	if bytes.IndexByte(head, '\n') < 0 && bytes.IndexByte(head, '\r') >= 0 {
+		r.eol = '\r'
+	}
+	return r, r.readHeader()
+}
+
+// skipMark skips a UTF-8 byte order mark and refuses other encodings.
+func (r *csvReader) skipMark() error {
+	head := r.buf[r.pos:]
+	switch {
+	case bytes.HasPrefix(head, []byte("\xef\xbb\xbf")):
+		r.pos += 3
+	case bytes.HasPrefix(head, []byte("\xff\xfe")), bytes.HasPrefix(head, []byte("\xfe\xff")):
+		return r.fault(1, "the file is UTF-16 text", "save it as CSV in UTF-8")
+	case bytes.IndexByte(head, 0) >= 0:
+		return r.fault(1, "the file holds NUL bytes and is not text", "give a CSV file, a shapefile or GeoJSON")
+	}
+	return nil
+}
+
+func (r *csvReader) readHeader() error {
+	for {
+		line, ok := r.peekLine()
+		if !ok {
+			if r.err != nil {
+				return r.fault(r.newline, r.err.Error(), "")
+			}
+			return r.fault(1, "the file is empty", "a log starts with a line of column names")
+		}
+		text := bytes.TrimSpace(line)
+		if s, found := bytes.CutPrefix(bytes.ToLower(text), []byte("sep=")); found && len(s) == 1 {
+			r.sep = s[0]
+			r.skipLine()
+			continue
+		}
+		if len(text) == 0 || text[0] == '#' {
+			r.skipLine()
+			continue
+		}
+		if r.sep == 0 {
+			r.sep = findSeparator(line)
+		}
+		break
+	}
+	cells, n, err := r.next()
+	if err != nil {
+		return r.fault(n, "the header has a quote that is not closed", "close it or remove it")
+	}
+	for _, c := range cells {
+		r.names = append(r.names, string(bytes.TrimSpace(c)))
+	}
+	return r.checkHeader(n)
+}
+
+// checkHeader refuses a first line of numbers: a log without names of columns.
+func (r *csvReader) checkHeader(line int) error {
+	numbers, filled := 0, 0
+	for _, name := range r.names {
+		if name == "" {
+			continue
+		}
+		filled++
+		if _, ok := parseNumber([]byte(name), '.'); ok {
+			numbers++
+		}
+	}
+	if filled > 0 && numbers*2 > filled {
+		return r.fault(line, fmt.Sprintf("the first line (%q …) holds values, not names of columns", r.names[0]),
+			"put a line of names above it, such as time,lon,lat")
+	}
+	return nil
+}
+
+// findSeparator picks the separator that occurs most in the header outside
+// quotes; a header of one column counts as comma separated.
+func findSeparator(line []byte) byte {
+	var commas, semicolons, tabs int
+	quoted := false
+	for _, c := range line {
+		switch {
+		case c == '"':
+			quoted = !quoted
+		case quoted:
+		case c == ',':
+			commas++
+		case c == ';':
+			semicolons++
+		case c == '\t':
+			tabs++
+		}
+	}
+	switch {
+	case semicolons > commas && semicolons >= tabs:
+		return ';'
+	case tabs > commas:
+		return '\t'
+	}
+	return ','
+}
+
+// fill reads more of the file behind the unread part of the buffer and reports
+// whether there was more.
+func (r *csvReader) fill() bool {
+	if r.eof {
+		return false
+	}
+	if r.pos > 0 {
+		r.buf = r.buf[:copy(r.buf, r.buf[r.pos:])]
+		r.pos = 0
+	}
+	for {
+		if cap(r.buf)-len(r.buf) < readSize {
+			grown := make([]byte, len(r.buf), 2*cap(r.buf)+readSize)
+			copy(grown, r.buf)
+			r.buf = grown
+		}
+		n, err := r.src.Read(r.buf[len(r.buf):cap(r.buf)])
+		r.buf = r.buf[:len(r.buf)+n]
+		if err != nil {
+			r.eof = true
+			if err != io.EOF {
+				r.err = err
+			}
+		}
+		if n > 0 || r.eof {
+			return n > 0
+		}
+	}
+}
+
+// peekLine returns the next line without its end, and false at the end of the
+// file.
+func (r *csvReader) peekLine() ([]byte, bool) {
+	from := r.pos
+	for {
+		if i := bytes.IndexByte(r.buf[from:], r.eol); i >= 0 {
+			return r.buf[r.pos : from+i], true
+		}
+		seen := len(r.buf) - r.pos
+		if !r.fill() {
+			return r.buf[r.pos:], r.pos < len(r.buf)
+		}
+		from = r.pos + seen
+	}
+}
+
+// skipLine moves past a line that peekLine returned.
+func (r *csvReader) skipLine() {
+	line, _ := r.peekLine()
+	r.take(len(line))
+}
+
+// take moves past n bytes and the line end behind them.
+func (r *csvReader) take(n int) {
+	r.pos = min(r.pos+n+1, len(r.buf))
+	r.newline++
+}
+
+// next returns the cells of the next row and its line number. The error is
+// io.EOF at the end, errBadRow for a row to be counted, or a read error.
+func (r *csvReader) next() ([][]byte, int, error) {
+	for {
+		line, ok := r.peekLine()
+		if !ok {
+			if r.err != nil {
+				return nil, r.newline, r.fault(r.newline, r.err.Error(), "")
+			}
+			return nil, r.newline, io.EOF
+		}
+		n := r.newline
+		if bytes.IndexByte(line, '"') >= 0 {
+			cells, err := r.quotedRow()
+			return cells, n, err
+		}
+		r.take(len(line))
+		if len(line) > 0 && line[len(line)-1] == '\r' {
+			line = line[:len(line)-1]
+		}
+		if len(line) == 0 {
+			continue
+		}
+		r.cells = split(r.cells[:0], line, r.sep)
+		return r.cells, n, nil
+	}
+}
+
+// split appends the cells of a line without quotes.
+func split(cells [][]byte, line []byte, sep byte) [][]byte {
+	start := 0
+	for i, c := range line {
+		if c == sep {
+			cells = append(cells, line[start:i:i])
+			start = i + 1
+		}
+	}
+	return append(cells, line[start:])
+}
+
+// fault is an error at a line of the file.
+func (r *csvReader) fault(line int, what, fix string) error {
+	return inputFault(r.path, fmt.Sprintf("line %d", line), what, fix)
+}
