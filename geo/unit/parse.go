@@ -136,8 +136,8 @@ func unfit(unit string, wanted ...*kind) error {
 		names = append(names, k.names())
 	}
 	fit := "; write " + strings.Join(names, ", ")
-	if strings.HasPrefix(strings.TrimSpace(unit), "T") && len(strings.TrimSpace(unit)) < 3 {
-		return fmt.Errorf(`unit %s could mean short ton or tonne%s`, quote(unit), fit)
+	if mass, _, _ := cutPer(unit); strings.TrimSpace(mass) == "T" {
+		return fmt.Errorf("unit %s could mean short ton or tonne%s", quote(unit), fit)
 	}
 	for _, k := range kinds {
 		if _, ok := k.find(unit); ok && k.noun != wanted[0].noun {

@@ -192,19 +192,35 @@ func (r NRate) Over(a Area) Mass { return Mass(float64(r) * a.Hectares()) }
 // Over is the mass of product that the rate puts on an area.
 func (r ProductRate) Over(a Area) Mass { return Mass(float64(r) * a.Hectares()) }
 
-// The String methods write the SI value with every digit it has, so that
-// parsing the text gives the same value back. Tables use System instead.
+// String writes the length in metres, every digit of it.
+func (l Length) String() string { return exactly(float64(l), "m") }
 
-func (l Length) String() string      { return exactly(float64(l), "m") }
-func (a Area) String() string        { return exactly(float64(a), "m2") }
-func (m Mass) String() string        { return exactly(float64(m), "kg") }
-func (v Volume) String() string      { return exactly(float64(v), "L") }
-func (d Density) String() string     { return exactly(float64(d), "kg/L") }
-func (r NRate) String() string       { return exactly(float64(r), "kg N/ha") }
+// String writes the area in square metres, every digit of it.
+func (a Area) String() string { return exactly(float64(a), "m2") }
+
+// String writes the mass in kilograms, every digit of it.
+func (m Mass) String() string { return exactly(float64(m), "kg") }
+
+// String writes the volume in litres, every digit of it.
+func (v Volume) String() string { return exactly(float64(v), "L") }
+
+// String writes the density in kilograms per litre, every digit of it.
+func (d Density) String() string { return exactly(float64(d), "kg/L") }
+
+// String writes the rate in kg N/ha, every digit of it.
+func (r NRate) String() string { return exactly(float64(r), "kg N/ha") }
+
+// String writes the rate in kg/ha of product, every digit of it.
 func (r ProductRate) String() string { return exactly(float64(r), "kg/ha") }
-func (s Speed) String() string       { return exactly(float64(s), "m/s") }
-func (d Duration) String() string    { return exactly(float64(d), "s") }
 
+// String writes the speed in metres per second, every digit of it.
+func (s Speed) String() string { return exactly(float64(s), "m/s") }
+
+// String writes the duration in seconds, every digit of it.
+func (d Duration) String() string { return exactly(float64(d), "s") }
+
+// exactly writes the shortest text that parses back to the same value. Tables
+// use System instead.
 func exactly(v float64, unit string) string {
 	if !finite(v) {
 		return notAvailable

@@ -26,6 +26,7 @@ func ParseOf(s string) (Of, error) {
 	return 0, fmt.Errorf("%s says not what the rate counts; write nitrogen or product", quote(s))
 }
 
+// String is the word that ParseOf reads.
 func (o Of) String() string {
 	switch o {
 	case Nitrogen:
@@ -59,11 +60,7 @@ func ParseRateUnit(s string) (RateUnit, error) {
 	if strings.TrimSpace(s) == "" {
 		return RateUnit{}, fmt.Errorf("the unit of the rate is missing; write %s, %s", massRates.names(), volumeRates.names())
 	}
-	u, err := rateUnit(s)
-	if err != nil {
-		return RateUnit{}, err
-	}
-	return u, nil
+	return rateUnit(s)
 }
 
 func rateUnit(s string) (RateUnit, error) {

@@ -131,7 +131,7 @@ var (
 		{"kg/L", 1, nil},
 		{"lb/gal", pound / gallon, nil},
 		{"kg/m3", 0.001, nil},
-		{"g/cm3", 1, []string{"g/cc"}},
+		{"g/cm3", 1, []string{"g/cc", "g/mL", "g/ml"}},
 	}}
 	speeds = &kind{noun: "a speed", example: "6 mph", over: [2]*kind{lengths, durations}, units: []entry{
 		{"m/s", 1, nil},

@@ -32,6 +32,7 @@ func ParseSystem(s string) (System, error) {
 	return US, fmt.Errorf("units %s are unknown; write us or si", quote(s))
 }
 
+// String is the word that ParseSystem reads.
 func (s System) String() string {
 	if s == SI {
 		return "si"
