@@ -1,0 +1,63 @@
+package job
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"ratewright/geo/vector"
+)
+
+// Faults are the errors of one job file, in the order of its lines.
+type Faults []*vector.InputError
+
+// Error puts each fault on a line of its own.
+func (f Faults) Error() string {
+	lines := make([]string, len(f))
+	for i, e := range f {
+		lines[i] = e.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Unwrap gives the faults to errors.As.
+func (f Faults) Unwrap() []error {
+	errs := make([]error, len(f))
+	for i, e := range f {
+		errs[i] = e
+	}
+	return errs
+}
+
+// faults collects errors with their line while the file is decoded.
+type faults struct {
+	file string
+	list []lineFault
+}
+
+type lineFault struct {
+	line int
+	err  *vector.InputError
+}
+
+func (f *faults) add(line int, fix, format string, args ...any) {
+	place := ""
+	if line > 0 {
+		place = fmt.Sprintf("line %d", line)
+	}
+	f.list = append(f.list, lineFault{line, &vector.InputError{
+		File: f.file, Place: place, What: fmt.Sprintf(format, args...), Fix: fix,
+	}})
+}
+
+func (f *faults) err() error {
+	if len(f.list) == 0 {
+		return nil
+	}
+	sort.SliceStable(f.list, func(i, j int) bool { return f.list[i].line < f.list[j].line })
+	all := make(Faults, len(f.list))
+	for i, lf := range f.list {
+		all[i] = lf.err
+	}
+	return all
+}
