@@ -1,0 +1,257 @@
+package cover
+
+import (
+	"cmp"
+	"slices"
+)
+
+// tieM is the distance below which two edges count as meeting, in metres.
+const tieM = 1e-10
+
+// live is a piece in the current strip with its x at the strip's bottom, top
+// and middle.
+type live struct {
+	xb, xt, mid float64
+	piece       int32
+}
+
+// gap is the trapezoid between two neighbouring pieces of a strip.
+type gap struct {
+	left, right        int32 // the pieces on its sides; wallSide for the block's walls
+	xbl, xbr, xtl, xtr float64
+	areaM2             float64
+	verdict            Verdict
+}
+
+// wallSide stands for a wall of the block where a gap reaches it.
+const wallSide int32 = -1
+
+// sweeper works through the blocks of one row. Its slices are reused from block
+// to block.
+type sweeper struct {
+	in    *Input
+	base  *base
+	judge Judge
+	rec   *recorder // nil without patches
+
+	box    box
+	pieces []piece
+	local  []int32 // block's own number of a swath -> swath
+	cuts   []float64
+	order  []int32 // pieces by their lower end
+	lives  []live
+	sorted []live
+	gaps   []gap
+	over   overlay
+}
+
+// block judges every face of one block.
+func (s *sweeper) block(b box, swaths, edges []int32, corner []winding) {
+	s.box = b
+	s.collect(swaths, edges, corner)
+	s.over.start(len(s.local))
+	s.cutHeights()
+
+	s.lives = s.lives[:0]
+	next := 0
+	for i := 0; i+1 < len(s.cuts); i++ {
+		y0, y1 := s.cuts[i], s.cuts[i+1]
+		next = s.enter(next, y0, y1)
+		s.strip(y0, y1)
+	}
+	if s.rec != nil {
+		s.rec.endBlock()
+	}
+}
+
+// collect gathers the pieces of all swaths and polygons that touch the block.
+func (s *sweeper) collect(swaths, edges []int32, corner []winding) {
+	s.pieces, s.local = s.pieces[:0], s.local[:0]
+	for _, i := range swaths {
+		k := int32(len(s.local))
+		before := len(s.pieces)
+		s.in.Swaths[i].eachEdge(func(a, b point) {
+			e := newEdge(a, b, k)
+			s.pieces = s.box.cut(s.pieces, &e, true)
+		})
+		if len(s.pieces) > before {
+			s.local = append(s.local, i)
+		}
+	}
+	for _, c := range corner {
+		s.addWall(s.box.y0, c)
+	}
+	for _, i := range edges {
+		e := &s.base.edges[i]
+		s.pieces = s.box.cut(s.pieces, e, false)
+		if y, w, ok := s.box.passesLeftWall(e); ok {
+			s.addWall(y, winding{owner: e.owner, w: w})
+		}
+	}
+}
+
+// addWall adds a winding that holds on the left wall from a height upwards.
+func (s *sweeper) addWall(y float64, c winding) {
+	if y < s.box.y1 {
+		p := piece{lo: y, hi: s.box.y1, wall: true}
+		p.owner, p.w = c.owner, c.w
+		s.pieces = append(s.pieces, p)
+	}
+}
+
+// cutHeights sorts the heights at which a piece begins or ends and the pieces by
+// their lower ends.
+func (s *sweeper) cutHeights() {
+	s.cuts = append(s.cuts[:0], s.box.y0, s.box.y1)
+	s.order = s.order[:0]
+	for i := range s.pieces {
+		s.cuts = append(s.cuts, s.pieces[i].lo, s.pieces[i].hi)
+		s.order = append(s.order, int32(i))
+	}
+	slices.Sort(s.cuts)
+	s.cuts = slices.Compact(s.cuts)
+	slices.SortFunc(s.order, func(a, b int32) int { return cmp.Compare(s.pieces[a].lo, s.pieces[b].lo) })
+}
+
+// enter brings the live pieces to the strip [y0, y1]: those that ended leave,
+// those that begin join, and each is placed at the strip's bottom and top.
+func (s *sweeper) enter(next int, y0, y1 float64) int {
+	kept := s.lives[:0]
+	for _, l := range s.lives {
+		if p := &s.pieces[l.piece]; p.hi > y0 {
+			kept = append(kept, live{xb: l.xt, xt: p.at(y1, &s.box), piece: l.piece})
+		}
+	}
+	for ; next < len(s.order) && s.pieces[s.order[next]].lo <= y0; next++ {
+		p := &s.pieces[s.order[next]]
+		kept = append(kept, live{xb: p.at(y0, &s.box), xt: p.at(y1, &s.box), piece: s.order[next]})
+	}
+	s.lives = kept
+	return next
+}
+
+// strip judges the faces between two heights, cutting once more where live
+// pieces cross.
+func (s *sweeper) strip(y0, y1 float64) {
+	sortByMiddle(s.lives)
+	if inOrder(s.lives) {
+		s.walk(y0, y1)
+		return
+	}
+	crossings := s.crossings(y0, y1)
+	bottom := y0
+	for _, y := range crossings {
+		s.placed(bottom, y)
+		bottom = y
+	}
+	s.placed(bottom, y1)
+}
+
+// placed walks a part of a strip.
+func (s *sweeper) placed(y0, y1 float64) {
+	for i := range s.lives {
+		l := &s.lives[i]
+		p := &s.pieces[l.piece]
+		l.xb, l.xt = p.at(y0, &s.box), p.at(y1, &s.box)
+	}
+	sortByMiddle(s.lives)
+	s.walk(y0, y1)
+}
+
+// sortByMiddle orders pieces from left to right at the middle of the strip.
+// They are nearly in order from the strip below.
+func sortByMiddle(ls []live) {
+	for i := range ls {
+		ls[i].mid = ls[i].xb + ls[i].xt
+	}
+	for i := 1; i < len(ls); i++ {
+		l := ls[i]
+		j := i
+		for ; j > 0 && ls[j-1].mid > l.mid; j-- {
+			ls[j] = ls[j-1]
+		}
+		ls[j] = l
+	}
+}
+
+// inOrder tells whether no two pieces change places within the strip.
+func inOrder(ls []live) bool {
+	for i := 1; i < len(ls); i++ {
+		if ls[i-1].xb > ls[i].xb+tieM || ls[i-1].xt > ls[i].xt+tieM {
+			return false
+		}
+	}
+	return true
+}
+
+// crossings returns the heights inside (y0, y1) at which live pieces cross,
+// ascending. Sorting the bottom order into the top order swaps each crossing
+// pair once.
+func (s *sweeper) crossings(y0, y1 float64) []float64 {
+	ls := append(s.sorted[:0], s.lives...)
+	slices.SortFunc(ls, func(a, b live) int {
+		return cmp.Or(cmp.Compare(a.xb, b.xb), cmp.Compare(a.xt, b.xt))
+	})
+	var ys []float64
+	for i := 1; i < len(ls); i++ {
+		l := ls[i]
+		j := i
+		for ; j > 0 && ls[j-1].xt > l.xt; j-- {
+			bottom, top := l.xb-ls[j-1].xb, ls[j-1].xt-l.xt
+			if bottom > tieM && top > tieM {
+				ys = append(ys, y0+(y1-y0)*bottom/(bottom+top))
+			}
+			ls[j] = ls[j-1]
+		}
+		ls[j] = l
+	}
+	s.sorted = ls
+	slices.Sort(ys)
+	inside := ys[:0]
+	last := y0
+	for _, y := range ys {
+		if y > last && y < y1 {
+			inside = append(inside, y)
+			last = y
+		}
+	}
+	return inside
+}
+
+// walk goes through a strip from left to right and judges each gap between
+// pieces.
+func (s *sweeper) walk(y0, y1 float64) {
+	h := (y1 - y0) / 2
+	s.gaps = s.gaps[:0]
+	g := gap{left: wallSide, xbl: s.box.x0, xtl: s.box.x0}
+	for i := range s.lives {
+		l := &s.lives[i]
+		p := &s.pieces[l.piece]
+		if !p.wall {
+			g.right, g.xbr, g.xtr = l.piece, l.xb, l.xt
+			s.face(g, h)
+			g = gap{left: l.piece, xbl: l.xb, xtl: l.xt}
+		}
+		s.over.cross(s, p.owner, p.w)
+	}
+	g.right, g.xbr, g.xtr = wallSide, s.box.x1, s.box.x1
+	s.face(g, h)
+	s.over.clear(s)
+	if s.rec != nil {
+		s.rec.strip(y0, y1, &s.box, s.gaps)
+	}
+}
+
+// face judges one gap of half height h.
+func (s *sweeper) face(g gap, h float64) {
+	g.areaM2 = ((g.xbr + g.xtr) - (g.xbl + g.xtl)) * h
+	if g.areaM2 <= 0 {
+		return
+	}
+	if f, ok := s.over.face(s); ok {
+		g.verdict = s.judge.Face(f, g.areaM2)
+		if s.rec != nil && g.verdict.Kinds != 0 {
+			s.gaps = append(s.gaps, g)
+		}
+	}
+}

@@ -1,0 +1,304 @@
+package cover
+
+import (
+	"math/bits"
+
+	"github.com/paulmach/orb"
+)
+
+// A patch is built from the trapezoids of its kind. In each strip the gaps of a
+// kind that lie side by side are one run; a run that keeps its two sides from
+// strip to strip grows into one trapezoid. The outline of a set of trapezoids is
+// the sum of their directed outlines: a side is part of it as it stands, for the
+// neighbour across it is not of the kind; where trapezoids meet on a level line
+// or on the wall between two blocks, the stretches they share cancel and make
+// them one patch, and what remains is outline. Every end of a stretch is a
+// number that both neighbours computed alike, so the outline closes exactly.
+
+const (
+	maxKinds = 16
+	// slitM is the width below which a run is no patch and a slit between two
+	// runs does not part them, in metres.
+	slitM = 1e-6
+)
+
+// Patch is a connected area of one kind.
+type Patch struct {
+	Kind int
+	// Polygons is the outline in metres: shells counter-clockwise. More than one
+	// polygon only where parts meet in a point.
+	Polygons orb.MultiPolygon
+	// AreaM2 and Amounts are the exact sums over the patch's faces.
+	AreaM2  float64
+	Amounts [2]float64
+	// Label is the label that holds the largest part of the patch.
+	Label int32
+}
+
+// SmallPatches sums patches below the smallest area that is outlined.
+type SmallPatches struct {
+	Count   int
+	AreaM2  float64
+	Amounts [2]float64
+}
+
+// trap is one trapezoid of a patch.
+type trap struct {
+	kind    int32
+	share   int32 // its last entry in shares, -1 before the first
+	areaM2  float64
+	amounts [2]float64
+}
+
+// share is how much of a trapezoid lies in one label.
+type share struct {
+	trap, label int32
+	areaM2      float64
+}
+
+// run is a trapezoid still growing.
+type run struct {
+	left, right        int32
+	xbl, xbr, xtl, xtr float64
+	yb, yt             float64
+	trap               int32
+}
+
+// span is a stretch of a trapezoid's level side or wall.
+type span struct {
+	a, b float64
+	trap int32
+}
+
+// segment is a directed part of an outline, the patch on its left.
+type segment struct {
+	a, b orb.Point
+	trap int32
+}
+
+// recorder collects the trapezoids of one row of blocks.
+type recorder struct {
+	traps    []trap
+	shares   []share
+	links    [][2]int32 // trapezoids found to be of one patch
+	segments [maxKinds][]segment
+	// Stretches on the row's lower and upper lines, joined with the rows' own
+	// when all rows are done.
+	bottomY, topY float64
+	bottoms, tops [maxKinds][]span
+	slivers       [maxKinds]SmallPatches
+
+	open          [maxKinds][]run
+	openKinds     uint32
+	fresh, ended  []span
+	runs, still   []run
+	west          float64 // x of the current block's left wall
+	atWest        [maxKinds][]span
+	atEast        [maxKinds][]span
+	fromWest      [maxKinds][]span // what reached this wall from the block before
+	strideStarted bool
+}
+
+func newRecorder() *recorder { return &recorder{} }
+
+// strip takes the marked gaps of one strip.
+func (r *recorder) strip(y0, y1 float64, b *box, gaps []gap) {
+	var kinds uint32
+	for i := range gaps {
+		kinds |= gaps[i].verdict.Kinds
+	}
+	if !r.strideStarted {
+		r.strideStarted, r.west, r.bottomY, r.topY = true, b.x0, b.y0, b.y1
+	}
+	for rest := kinds | r.openKinds; rest != 0; rest &= rest - 1 {
+		k := bits.TrailingZeros32(rest)
+		r.formRuns(k, y0, y1, gaps)
+		r.matchRuns(k, y0, b)
+		if len(r.open[k]) > 0 {
+			r.openKinds |= 1 << k
+		} else {
+			r.openKinds &^= 1 << k
+		}
+	}
+}
+
+// formRuns joins the gaps of a kind that lie side by side.
+func (r *recorder) formRuns(k int, y0, y1 float64, gaps []gap) {
+	r.runs = r.runs[:0]
+	for i := 0; i < len(gaps); {
+		if gaps[i].verdict.Kinds>>k&1 == 0 {
+			i++
+			continue
+		}
+		first := i
+		last := i
+		for i++; i < len(gaps); i++ {
+			if gaps[i].verdict.Kinds>>k&1 == 0 {
+				continue
+			}
+			if gaps[i].xbl-gaps[last].xbr > slitM || gaps[i].xtl-gaps[last].xtr > slitM {
+				break
+			}
+			last = i
+		}
+		r.addRun(k, y0, y1, gaps[first:last+1])
+	}
+}
+
+// addRun opens a run over neighbouring gaps, or sums it away where it is too
+// narrow to have an outline.
+func (r *recorder) addRun(k int, y0, y1 float64, gaps []gap) {
+	a, z := &gaps[0], &gaps[len(gaps)-1]
+	n := run{
+		left: a.left, xbl: a.xbl, xtl: a.xtl, yb: y0,
+		right: z.right, xbr: z.xbr, xtr: z.xtr, yt: y1,
+	}
+	if max(n.xbr-n.xbl, n.xtr-n.xtl) < slitM {
+		for i := range gaps {
+			if gaps[i].verdict.Kinds>>k&1 != 0 {
+				s := &r.slivers[k]
+				s.AreaM2 += gaps[i].areaM2
+				for j := range s.Amounts {
+					s.Amounts[j] += gaps[i].areaM2 * gaps[i].verdict.Amounts[j]
+				}
+			}
+		}
+		return
+	}
+	n.trap = r.trapFor(k, &n)
+	for i := range gaps {
+		if gaps[i].verdict.Kinds>>k&1 != 0 {
+			r.sum(n.trap, &gaps[i])
+		}
+	}
+	r.runs = append(r.runs, n)
+}
+
+// trapFor returns the trapezoid that the run continues, or a new one.
+func (r *recorder) trapFor(k int, n *run) int32 {
+	for i := range r.open[k] {
+		if o := &r.open[k][i]; o.left == n.left && o.right == n.right {
+			return o.trap
+		}
+	}
+	r.traps = append(r.traps, trap{kind: int32(k), share: -1})
+	return int32(len(r.traps) - 1)
+}
+
+// sum adds a gap to its trapezoid.
+func (r *recorder) sum(t int32, g *gap) {
+	tr := &r.traps[t]
+	tr.areaM2 += g.areaM2
+	for j := range tr.amounts {
+		tr.amounts[j] += g.areaM2 * g.verdict.Amounts[j]
+	}
+	if tr.share < 0 || r.shares[tr.share].label != g.verdict.Label {
+		tr.share = int32(len(r.shares))
+		r.shares = append(r.shares, share{trap: t, label: g.verdict.Label})
+	}
+	r.shares[tr.share].areaM2 += g.areaM2
+}
+
+// matchRuns lets the open runs grow into the strip above y, or ends them.
+func (r *recorder) matchRuns(k int, y float64, b *box) {
+	r.fresh, r.ended, r.still = r.fresh[:0], r.ended[:0], r.still[:0]
+	for _, n := range r.runs {
+		grown := false
+		for i := range r.open[k] {
+			o := &r.open[k][i]
+			if o.trap == n.trap {
+				o.xtl, o.xtr, o.yt = n.xtl, n.xtr, n.yt
+				r.still = append(r.still, *o)
+				o.trap = -1
+				grown = true
+				break
+			}
+		}
+		if !grown {
+			r.fresh = append(r.fresh, span{n.xbl, n.xbr, n.trap})
+			r.still = append(r.still, n)
+		}
+	}
+	for i := range r.open[k] {
+		if o := &r.open[k][i]; o.trap >= 0 {
+			r.ended = append(r.ended, span{o.xtl, o.xtr, o.trap})
+			r.sides(k, o)
+		}
+	}
+	if y == b.y0 {
+		r.bottoms[k] = append(r.bottoms[k], r.fresh...)
+	} else {
+		r.joinLevel(k, y, r.fresh, r.ended)
+	}
+	r.open[k] = append(r.open[k][:0], r.still...)
+}
+
+// sides gives the left and right sides of an ended run to the outline or to the
+// walls.
+func (r *recorder) sides(k int, o *run) {
+	if o.left == wallSide {
+		r.atWest[k] = append(r.atWest[k], span{o.yb, o.yt, o.trap})
+	} else {
+		r.add(k, orb.Point{o.xtl, o.yt}, orb.Point{o.xbl, o.yb}, o.trap)
+	}
+	if o.right == wallSide {
+		r.atEast[k] = append(r.atEast[k], span{o.yb, o.yt, o.trap})
+	} else {
+		r.add(k, orb.Point{o.xbr, o.yb}, orb.Point{o.xtr, o.yt}, o.trap)
+	}
+}
+
+func (r *recorder) add(k int, a, b orb.Point, trap int32) {
+	if a != b {
+		r.segments[k] = append(r.segments[k], segment{a, b, trap})
+	}
+}
+
+// endBlock closes what is open at the block's upper line and joins the wall to
+// the block before.
+func (r *recorder) endBlock() {
+	for k := range r.open {
+		for i := range r.open[k] {
+			o := &r.open[k][i]
+			r.tops[k] = append(r.tops[k], span{o.xtl, o.xtr, o.trap})
+			r.sides(k, o)
+		}
+		r.open[k] = r.open[k][:0]
+	}
+	r.openKinds = 0
+	r.joinWest()
+	r.strideStarted = false
+}
+
+// joinWest joins what reached the block's left wall from both sides.
+func (r *recorder) joinWest() {
+	for k := range r.atWest {
+		if len(r.atWest[k])+len(r.fromWest[k]) > 0 {
+			r.joinUpright(k, r.west, r.fromWest[k], r.atWest[k])
+		}
+		r.fromWest[k], r.atEast[k] = r.atEast[k], r.fromWest[k][:0]
+		r.atWest[k] = r.atWest[k][:0]
+	}
+}
+
+// emptyBlock notes that nothing lies right of the wall at x.
+func (r *recorder) emptyBlock(x float64) {
+	r.west = x
+	r.joinWest()
+}
+
+// joinLevel joins trapezoids above a level line (fresh) with those below it.
+func (r *recorder) joinLevel(k int, y float64, above, below []span) {
+	joinSpans(above, below, func(a, b float64, t int32) {
+		r.add(k, orb.Point{a, y}, orb.Point{b, y}, t)
+	}, r.link)
+}
+
+// joinUpright joins trapezoids west of a wall with those east of it.
+func (r *recorder) joinUpright(k int, x float64, west, east []span) {
+	joinSpans(west, east, func(a, b float64, t int32) {
+		r.add(k, orb.Point{x, a}, orb.Point{x, b}, t)
+	}, r.link)
+}
+
+func (r *recorder) link(a, b int32) { r.links = append(r.links, [2]int32{a, b}) }
