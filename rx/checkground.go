@@ -1,0 +1,177 @@
+package rx
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
+
+	"ratewright/geo"
+	"ratewright/geo/unit"
+)
+
+// rings checks every polygon by itself, and keeps its region for the checks on
+// ground that follow.
+func (c *checker) rings() {
+	c.regions = make([]geo.Region, len(c.m.Features))
+	seen := map[orb.Point]map[int]bool{}
+	for i, ft := range c.m.Features {
+		if len(ft.Polygon) == 0 {
+			c.add(Refuse, "rings", "%s: has no ring", c.place(i))
+			continue
+		}
+		r, err := polygonRegion(c.m.Plane, ft.Polygon)
+		if err != nil {
+			c.add(Refuse, "rings", "%s: %v", c.place(i), err)
+			continue
+		}
+		if ft.Polygon[0].Orientation() != orb.CCW {
+			c.add(Refuse, "rings", "%s: the outer ring runs clockwise", c.place(i))
+		}
+		for _, hole := range ft.Polygon[1:] {
+			if hole.Orientation() != orb.CW {
+				c.add(Refuse, "rings", "%s: a hole runs counter-clockwise", c.place(i))
+			}
+		}
+		c.regions[i] = r
+		c.duplicate(i, seen)
+	}
+}
+
+// duplicate finds a polygon drawn twice: the same vertices from the same lowest
+// corner.
+func (c *checker) duplicate(i int, seen map[orb.Point]map[int]bool) {
+	low := c.m.Features[i].Polygon[0].Bound().Min
+	for j := range seen[low] {
+		if c.m.Features[i].Polygon.Equal(c.m.Features[j].Polygon) {
+			c.add(Refuse, "rings", "%s: the same polygon as %s; keep one", c.place(i), c.place(j))
+		}
+	}
+	if seen[low] == nil {
+		seen[low] = map[int]bool{}
+	}
+	seen[low][i] = true
+}
+
+// crackTolerance is how near a vertex counts as lying on an edge, in metres:
+// half of what snap closes, and more than the rounding to mapDigits.
+const crackTolerance = snapTolerance / 2
+
+// neighbours finds a vertex that lies on another polygon's edge without being,
+// to the last digit, a vertex of it: a crack can open there.
+func (c *checker) neighbours() {
+	n := newNodes(crackTolerance)
+	index := map[orb.Point]int{}
+	rings := make([][][]int, len(c.m.Features))
+	for i, ft := range c.m.Features {
+		if c.regions[i].IsEmpty() {
+			continue
+		}
+		for _, ring := range ft.Polygon {
+			ids := make([]int, 0, len(ring))
+			for _, p := range ring[:len(ring)-1] {
+				if _, known := index[p]; !known {
+					index[p] = len(n.at)
+					n.at = append(n.at, c.m.Plane.Project(geo.LonLat(p)))
+				}
+				ids = append(ids, index[p])
+			}
+			rings[i] = append(rings[i], ids)
+		}
+	}
+	n.sortByX()
+	for i := range rings {
+		for _, ring := range rings[i] {
+			if len(n.withPassedNodes(ring)) > len(ring) {
+				c.add(Refuse, "shared vertices", "%s: a neighbour's vertex lies on its edge and is no vertex of it; neighbours must share vertices", c.place(i))
+				break
+			}
+		}
+	}
+}
+
+func (c *checker) overlaps() {
+	pairs, _, err := overlaps(c.regions)
+	if err != nil {
+		c.add(Refuse, "overlaps", "overlaps could not be found: %v", err)
+	}
+	for _, p := range pairs {
+		if p.area > c.options.Overlap {
+			c.add(Refuse, "overlaps", "%s and %s overlap by %s; one spot must have one rate", c.place(p.first), c.place(p.second), areaText(p.area))
+		}
+	}
+}
+
+// coverage compares the map with the boundary: gaps, ground outside, and the
+// sum of areas. Ground that the map leaves out because it is off limits is no
+// gap.
+func (c *checker) coverage() {
+	all, err := geo.UnionAll(c.regions)
+	if err != nil {
+		c.add(Refuse, "coverage", "the polygons could not be joined: %v", err)
+		return
+	}
+	missing, err := c.f.Ground.Subtract(all)
+	if err != nil {
+		c.add(Refuse, "coverage", "gaps could not be found: %v", err)
+		return
+	}
+	beyond, err := all.Subtract(c.f.Boundary)
+	if err != nil {
+		c.add(Refuse, "coverage", "ground outside could not be found: %v", err)
+		return
+	}
+	allowed := unit.Area(c.options.Gap) * c.f.Boundary.Area()
+	if a := missing.Area(); a > allowed {
+		c.add(Refuse, "coverage", "%s of the field has no polygon; give it a rate, zero included", areaText(a))
+	} else if a > c.options.Overlap {
+		c.add(Note, "coverage", "%s of the field has no polygon", areaText(a))
+	}
+	if a := beyond.Area(); a > allowed {
+		c.add(Refuse, "coverage", "%s of the map lies outside the boundary; cut the zones to it", areaText(a))
+	} else if a > c.options.Overlap {
+		c.add(Note, "coverage", "%s of the map lies outside the boundary", areaText(a))
+	}
+}
+
+// offLimits refuses a rate above zero on cut-outs and setbacks. The ground that
+// rounding of vertices moves is allowed for.
+func (c *checker) offLimits() {
+	if c.f.OffLimits.IsEmpty() {
+		return
+	}
+	for i, ft := range c.m.Features {
+		if !(ft.Rate > 0) || !c.regions[i].Bound().Intersects(c.f.OffLimits.Bound()) {
+			continue
+		}
+		on, err := c.regions[i].Intersect(c.f.OffLimits)
+		if err != nil {
+			c.add(Refuse, "off limits", "%s: could not be compared with off-limits ground: %v", c.place(i), err)
+			continue
+		}
+		if a := on.Area(); a > c.options.Overlap {
+			c.add(Refuse, "off limits", "%s: %s of it is off limits and has the rate %s; cut the zone or set the rate to zero", c.place(i), areaText(a), number(ft.Rate))
+		}
+	}
+}
+
+// narrow notes polygons narrower than the machine: twice the area over the
+// perimeter is the width of a long strip.
+func (c *checker) narrow() {
+	width := c.options.BarWidth
+	if width <= 0 {
+		return
+	}
+	count, least := 0, math.Inf(1)
+	for i, ft := range c.m.Features {
+		for _, p := range c.regions[i].Polygons() {
+			if w := 2 * planar.Area(p) / planar.Length(p); ft.ZoneID != OffLimitsID && w < width.Metres() {
+				count++
+				least = min(least, w)
+			}
+		}
+	}
+	if count > 0 {
+		c.add(Note, "narrow", "%s narrower than the machine's %s m (the narrowest about %s m): the rate changes before the whole bar is in", countOf(count, "polygon"), number(roundTo(width.Metres(), 2)), number(roundTo(least, 2)))
+	}
+}

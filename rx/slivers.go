@@ -1,0 +1,138 @@
+package rx
+
+import (
+	"fmt"
+	"sort"
+
+	"github.com/paulmach/orb"
+
+	"ratewright/geo"
+	"ratewright/geo/unit"
+)
+
+// sliver is a connected piece of a zone that is smaller than the limit.
+type sliver struct {
+	zone  int
+	piece geo.Region
+}
+
+// mergeSlivers gives connected pieces of a zone that are smaller than the limit
+// to the zone they share the longest edge with, smallest first. A piece that
+// touches no other zone stays.
+//
+// A merge can make a sliver large enough or join it with another, so they are
+// looked for again until nothing moves. Every merge joins two pieces, so this
+// ends.
+func (b *zoneBuilder) mergeSlivers() error {
+	var moved unit.Area
+	count := 0
+	for {
+		found, err := b.slivers()
+		if err != nil {
+			return err
+		}
+		merged, err := b.mergeOnce(found)
+		if err != nil {
+			return err
+		}
+		for _, s := range merged {
+			moved += s.piece.Area()
+		}
+		count += len(merged)
+		if len(merged) == 0 {
+			b.noteSlivers(count, moved, len(found))
+			return b.dropEmpty("slivers throughout")
+		}
+	}
+}
+
+// mergeOnce merges what it can and returns it. Pieces of a zone that has just
+// gained ground wait for the next look.
+func (b *zoneBuilder) mergeOnce(found []sliver) ([]sliver, error) {
+	gained := map[int]bool{}
+	var merged []sliver
+	for _, s := range found {
+		if gained[s.zone] {
+			continue
+		}
+		to := b.longestEdge(s.piece, s.zone)
+		if to < 0 {
+			continue
+		}
+		if err := b.move(s, to); err != nil {
+			return nil, err
+		}
+		gained[to] = true
+		merged = append(merged, s)
+	}
+	return merged, nil
+}
+
+func (b *zoneBuilder) noteSlivers(count int, moved unit.Area, alone int) {
+	limit := areaText(b.options.SliverBelow)
+	if count > 0 {
+		b.note("%s below %s (%s together) merged into the zone each shares its longest edge with", countOf(count, "sliver"), limit, areaText(moved))
+	}
+	if alone > 0 {
+		b.note("%s below %s without a neighbouring zone left as drawn", countOf(alone, "piece"), limit)
+	}
+}
+
+func (b *zoneBuilder) slivers() ([]sliver, error) {
+	var found []sliver
+	for i, z := range b.zones {
+		pieces, err := b.pieces(z.Region)
+		if err != nil {
+			return nil, fmt.Errorf("zone %s: %w", z.ID, err)
+		}
+		for _, p := range pieces {
+			if p.Area() < b.options.SliverBelow {
+				found = append(found, sliver{i, p})
+			}
+		}
+	}
+	sort.SliceStable(found, func(i, j int) bool { return found[i].piece.Area() < found[j].piece.Area() })
+	return found, nil
+}
+
+// move takes a sliver out of its zone and into another.
+func (b *zoneBuilder) move(s sliver, to int) error {
+	var err error
+	if b.zones[to].Region, err = b.zones[to].Region.Union(s.piece); err != nil {
+		return fmt.Errorf("sliver of zone %s: %w", b.zones[s.zone].ID, err)
+	}
+	if b.zones[s.zone].Region, err = b.zones[s.zone].Region.Subtract(s.piece); err != nil {
+		return fmt.Errorf("sliver of zone %s: %w", b.zones[s.zone].ID, err)
+	}
+	return nil
+}
+
+// longestEdge returns the zone, other than except, that shares the longest
+// common boundary with p, and -1 where none does. The first of equals wins.
+func (b *zoneBuilder) longestEdge(p geo.Region, except int) int {
+	const reach = 0.01 // m: boxes of neighbours may miss each other by rounding
+	box := p.Bound().Pad(reach)
+	best, length := -1, unit.Length(0)
+	for i, z := range b.zones {
+		if i == except || z.Region.IsEmpty() || !box.Intersects(z.Region.Bound()) {
+			continue
+		}
+		if l := p.SharedEdge(z.Region); l > length {
+			best, length = i, l
+		}
+	}
+	return best
+}
+
+// pieces splits a region into its connected polygons.
+func (b *zoneBuilder) pieces(r geo.Region) ([]geo.Region, error) {
+	polygons := r.Polygons()
+	out := make([]geo.Region, len(polygons))
+	for i, p := range polygons {
+		var err error
+		if out[i], err = geo.RegionFromPolygons(b.field.Plane, orb.MultiPolygon{p}); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}

@@ -1,0 +1,44 @@
+package rx
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"ratewright/geo/unit"
+)
+
+// countOf returns "1 hole", "3 holes".
+func countOf(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// number prints v with at most four decimals and no trailing zeros.
+func number(v float64) string {
+	s := strconv.FormatFloat(v, 'f', 4, 64)
+	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+// areaText prints a small area in m2 and a large one in hectares.
+func areaText(a unit.Area) string {
+	if a.Hectares() < 1 {
+		return number(roundTo(a.SquareMetres(), 1)) + " m2"
+	}
+	return number(roundTo(a.Hectares(), 3)) + " ha"
+}
+
+// listOf joins names and cuts a long list short.
+func listOf(names []string) string {
+	const most = 8
+	if len(names) > most {
+		return strings.Join(names[:most], ", ") + fmt.Sprintf(" and %d more", len(names)-most)
+	}
+	return strings.Join(names, ", ")
+}

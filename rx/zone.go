@@ -1,0 +1,231 @@
+package rx
+
+import (
+	"fmt"
+	"strings"
+
+	"ratewright/geo"
+	"ratewright/geo/unit"
+	"ratewright/geo/vector"
+)
+
+// Zone is a part of the field with attributes and no rate. Zones of one field
+// do not overlap and lie within its ground.
+type Zone struct {
+	ID         string
+	Region     geo.Region
+	Attributes []vector.Attribute // of the first part in the file
+	At         vector.Position    // of the first part
+
+	differs map[string]string // column in lower case -> how the parts differ in it
+}
+
+// The ids that the outputs give to ground that is in no zone.
+const (
+	UnzonedID   = "unzoned"    // ground of the field in no zone
+	OffLimitsID = "off_limits" // cut-outs and setbacks
+)
+
+// OverlapRule says what happens where two zones claim the same ground.
+type OverlapRule int
+
+// Overlaps that add up to no more than the tolerance always go to the zone that
+// comes first in the file.
+const (
+	OverlapRefuse OverlapRule = iota // above the tolerance: an error that names the zones
+	OverlapFirst                     // the zone that comes first in the file keeps the ground
+	OverlapLast                      // the zone that comes last keeps it
+)
+
+// GapRule says what happens to ground of the field that no zone claims. Gaps
+// below SliverBelow always go to the zone they share the longest edge with.
+type GapRule int
+
+// The three ways.
+const (
+	GapUnzoned GapRule = iota // stays without a rate, is reported, and gets an explicit zero in the map
+	GapRefuse                 // above the tolerance: an error
+	GapFill                   // each gap goes to the zone it shares the longest edge with
+)
+
+// ZoneOptions are the rules for faults between zones.
+type ZoneOptions struct {
+	Overlap          OverlapRule
+	OverlapTolerance float64 // all overlaps together, as a share of the field's ground
+	Gap              GapRule
+	GapTolerance     float64   // all gaps together, as a share of the field's ground
+	SliverBelow      unit.Area // connected pieces smaller than this are merged into a neighbour; 0: none
+}
+
+// DefaultZoneOptions refuses overlaps above 0.1 % of the field, leaves gaps
+// unzoned, and merges pieces below 10 m2 into their neighbours.
+func DefaultZoneOptions() ZoneOptions {
+	return ZoneOptions{OverlapTolerance: 0.001, GapTolerance: 0.001, SliverBelow: unit.SquareMetres(10)}
+}
+
+// NewZones makes the zones of f from features in file order. Features with the
+// same id are parts of one zone; each is cut to the field's ground. Ground that
+// two zones claim, ground that none claims, and slivers are treated as o says;
+// notes tell what was done and to how much ground.
+//
+// The zones do not overlap, and with the unzoned ground they make up the
+// field's ground. Errors name the file and record: a missing or empty id, an
+// invalid outline, no zone on the field, and what o refuses.
+func NewZones(f Field, features []vector.Feature, idColumn string, o ZoneOptions) ([]Zone, []string, error) {
+	zones, notes, err := groupZones(f, features, idColumn)
+	if err != nil {
+		return nil, nil, err
+	}
+	b := zoneBuilder{field: f, options: o, zones: zones, notes: notes}
+	for _, step := range []func() error{b.separate, b.mergeSlivers, b.closeGaps} {
+		if err := step(); err != nil {
+			return nil, nil, err
+		}
+	}
+	return b.zones, b.notes, nil
+}
+
+// zoneBuilder carries the zones through the steps of NewZones.
+type zoneBuilder struct {
+	field   Field
+	options ZoneOptions
+	zones   []Zone
+	notes   []string
+}
+
+func (b *zoneBuilder) note(format string, args ...any) {
+	b.notes = append(b.notes, fmt.Sprintf(format, args...))
+}
+
+// share writes an area with its part of the field's ground.
+func (b *zoneBuilder) share(a unit.Area) string {
+	return fmt.Sprintf("%s (%s %% of the field)", areaText(a), number(100*float64(a)/float64(b.field.Ground.Area())))
+}
+
+// groupZones gathers the parts of each id, cut to the field's ground, in the
+// order in which the ids first occur.
+func groupZones(f Field, features []vector.Feature, idColumn string) ([]Zone, []string, error) {
+	var zones []Zone
+	parts := map[string][]geo.Region{}
+	place := map[string]int{}
+	for _, ft := range features {
+		id, err := zoneID(ft, idColumn)
+		if err != nil {
+			return nil, nil, err
+		}
+		r, err := partRegion(f, ft)
+		if err != nil {
+			return nil, nil, err
+		}
+		i, known := place[id]
+		if !known {
+			i = len(zones)
+			place[id] = i
+			zones = append(zones, Zone{ID: id, Attributes: ft.Attributes, At: ft.At, differs: map[string]string{}})
+		}
+		zones[i].compare(ft)
+		parts[id] = append(parts[id], r)
+	}
+	return uniteParts(zones, parts)
+}
+
+// uniteParts gives every zone its region and drops zones off the field.
+func uniteParts(zones []Zone, parts map[string][]geo.Region) ([]Zone, []string, error) {
+	var on []Zone
+	var off []string
+	for _, z := range zones {
+		var err error
+		if z.Region, err = geo.UnionAll(parts[z.ID]); err != nil {
+			return nil, nil, z.fault("its parts could not be joined: "+err.Error(), "check the outlines of this zone")
+		}
+		if z.Region.IsEmpty() {
+			off = append(off, z.ID)
+			continue
+		}
+		on = append(on, z)
+	}
+	if len(on) == 0 {
+		file := ""
+		if len(zones) > 0 {
+			file = zones[0].At.File
+		}
+		return nil, nil, &vector.InputError{File: file, What: fmt.Sprintf("none of its %s lies on the field", countOf(len(zones), "zone")), Fix: "check that zones and boundary belong together and that both name the right coordinate system"}
+	}
+	var notes []string
+	if len(off) > 0 {
+		notes = append(notes, fmt.Sprintf("%s outside the field's ground left out: %s", countOf(len(off), "zone"), listOf(off)))
+	}
+	return on, notes, nil
+}
+
+func zoneID(ft vector.Feature, column string) (string, error) {
+	place := fmt.Sprintf("record %d", ft.At.Record)
+	v, ok := ft.Get(column)
+	if !ok {
+		return "", &vector.InputError{File: ft.At.File, Place: place, What: fmt.Sprintf("has no column %q for the zone id; its columns are %s", column, columnNames(ft.Attributes)), Fix: "name one of these as id"}
+	}
+	id := strings.TrimSpace(v.String())
+	if id == "" {
+		return "", &vector.InputError{File: ft.At.File, Place: place, What: fmt.Sprintf("the zone id in column %s is empty", column), Fix: "give every zone an id"}
+	}
+	if id == UnzonedID || id == OffLimitsID {
+		return "", &vector.InputError{File: ft.At.File, Place: place, What: fmt.Sprintf("the zone id %q is kept for ground without a zone", id), Fix: "give the zone another id"}
+	}
+	return id, nil
+}
+
+func partRegion(f Field, ft vector.Feature) (geo.Region, error) {
+	fault := func(what, fix string) error {
+		return &vector.InputError{File: ft.At.File, Place: fmt.Sprintf("record %d", ft.At.Record), What: what, Fix: fix}
+	}
+	if len(ft.Outline.Polygons()) == 0 {
+		return geo.Region{}, fault("is not an area", "zones must be polygons")
+	}
+	if !fits(f.Plane, ft.Outline) {
+		// Projecting what is far away would give nonsense; it cannot touch the
+		// field either.
+		return geo.Region{}, nil
+	}
+	r, err := f.Plane.Region(ft.Outline)
+	if err != nil {
+		return geo.Region{}, fault(err.Error(), "")
+	}
+	if r, err = r.Intersect(f.Ground); err != nil {
+		return geo.Region{}, fault("could not be cut to the field: "+err.Error(), "check its outline")
+	}
+	return r, nil
+}
+
+// fits reports whether an outline is near enough for the plane.
+func fits(p geo.Plane, o geo.Outline) bool {
+	b, ok := o.Bounds()
+	return ok && p.Fits(geo.LonLat(b.Min)) && p.Fits(geo.LonLat(b.Max))
+}
+
+// compare records the columns in which another part of the zone differs from
+// the first.
+func (z *Zone) compare(ft vector.Feature) {
+	first := vector.Feature{Attributes: z.Attributes}
+	for _, a := range ft.Attributes {
+		v, ok := first.Get(a.Name)
+		if ok && v == a.Value {
+			continue
+		}
+		x, isNumber := v.Number()
+		y, isToo := a.Value.Number()
+		if isNumber && isToo && x == y {
+			continue
+		}
+		key := strings.ToLower(a.Name)
+		if _, known := z.differs[key]; !known {
+			z.differs[key] = fmt.Sprintf("%s in record %d, %s in record %d", shown(v), z.At.Record, shown(a.Value), ft.At.Record)
+		}
+	}
+}
+
+func shown(v vector.Value) string {
+	if v.IsNull() {
+		return "empty"
+	}
+	return v.String()
+}

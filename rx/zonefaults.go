@@ -1,0 +1,190 @@
+package rx
+
+import (
+	"fmt"
+	"sort"
+
+	"ratewright/geo"
+	"ratewright/geo/unit"
+	"ratewright/geo/vector"
+)
+
+// separate takes ground claimed twice from one of the two zones.
+func (b *zoneBuilder) separate() error {
+	pairs, total, err := overlaps(zoneRegions(b.zones))
+	if err != nil {
+		return err
+	}
+	if len(pairs) == 0 {
+		return nil
+	}
+	allowed := unit.Area(b.options.OverlapTolerance) * b.field.Ground.Area()
+	if b.options.Overlap == OverlapRefuse && total > allowed {
+		worst := pairs[0]
+		z := b.zones[worst.second]
+		return z.fault(
+			fmt.Sprintf("overlaps zone %s by %s; all overlaps together are %s, above the %s allowed", b.zones[worst.first].ID, areaText(worst.area), b.share(total), areaText(allowed)),
+			"correct the outlines, or choose whether the first or the last zone in the file keeps such ground")
+	}
+	for _, p := range pairs {
+		keeps, gives := p.first, p.second
+		if b.options.Overlap == OverlapLast {
+			keeps, gives = gives, keeps
+		}
+		if b.zones[gives].Region, err = b.zones[gives].Region.Subtract(b.zones[keeps].Region); err != nil {
+			return fmt.Errorf("zones %s and %s: %w", b.zones[keeps].ID, b.zones[gives].ID, err)
+		}
+	}
+	b.noteOverlaps(pairs, total)
+	return b.dropEmpty("covered by other zones")
+}
+
+func (b *zoneBuilder) noteOverlaps(pairs []overlap, total unit.Area) {
+	const worthTelling = 1 // m2: below this, overlaps are rounding of the vertices
+	if total.SquareMetres() < worthTelling {
+		return
+	}
+	keeper := "first"
+	if b.options.Overlap == OverlapLast {
+		keeper = "last"
+	}
+	b.note("%s of zones overlap by %s together; the zone that comes %s in the file keeps that ground", countOf(len(pairs), "pair"), b.share(total), keeper)
+}
+
+// overlap is ground that two regions, by their place in a list, share.
+type overlap struct {
+	first, second int
+	area          unit.Area
+}
+
+// overlaps returns the pairs of regions that share ground, largest first, and
+// the sum of what they share.
+func overlaps(regions []geo.Region) ([]overlap, unit.Area, error) {
+	var pairs []overlap
+	var total unit.Area
+	for _, p := range touchingPairs(regions) {
+		shared, err := regions[p[0]].Intersect(regions[p[1]])
+		if err != nil {
+			return nil, 0, err
+		}
+		if a := shared.Area(); a > 0 {
+			pairs = append(pairs, overlap{p[0], p[1], a})
+			total += a
+		}
+	}
+	sort.SliceStable(pairs, func(i, j int) bool { return pairs[i].area > pairs[j].area })
+	return pairs, total, nil
+}
+
+// touchingPairs returns the pairs i < j whose boxes meet, found by sorting on x.
+func touchingPairs(regions []geo.Region) [][2]int {
+	order := make([]int, 0, len(regions))
+	for i, r := range regions {
+		if !r.IsEmpty() {
+			order = append(order, i)
+		}
+	}
+	sort.SliceStable(order, func(a, b int) bool {
+		return regions[order[a]].Bound().Min[0] < regions[order[b]].Bound().Min[0]
+	})
+	var pairs [][2]int
+	for a, i := range order {
+		bi := regions[i].Bound()
+		for _, j := range order[a+1:] {
+			bj := regions[j].Bound()
+			if bj.Min[0] > bi.Max[0] {
+				break
+			}
+			if bi.Intersects(bj) {
+				pairs = append(pairs, [2]int{min(i, j), max(i, j)})
+			}
+		}
+	}
+	sort.Slice(pairs, func(a, b int) bool {
+		return pairs[a][0] < pairs[b][0] || pairs[a][0] == pairs[b][0] && pairs[a][1] < pairs[b][1]
+	})
+	return pairs
+}
+
+// dropEmpty removes zones that have no ground left and says so.
+func (b *zoneBuilder) dropEmpty(why string) error {
+	var kept []Zone
+	var gone []string
+	for _, z := range b.zones {
+		if z.Region.IsEmpty() {
+			gone = append(gone, z.ID)
+			continue
+		}
+		kept = append(kept, z)
+	}
+	if len(gone) > 0 {
+		b.note("%s left out, %s: %s", countOf(len(gone), "zone"), why, listOf(gone))
+	}
+	b.zones = kept
+	return nil
+}
+
+// closeGaps treats ground of the field that no zone claims.
+func (b *zoneBuilder) closeGaps() error {
+	gaps, err := unzoned(b.field, zoneRegions(b.zones))
+	if err != nil || gaps.IsEmpty() {
+		return err
+	}
+	allowed := unit.Area(b.options.GapTolerance) * b.field.Ground.Area()
+	if b.options.Gap == GapRefuse && gaps.Area() > allowed {
+		file := b.zones[0].At.File
+		return &vector.InputError{File: file, What: fmt.Sprintf("no zone covers %s, above the %s allowed", b.share(gaps.Area()), areaText(allowed)), Fix: "extend the zones to the boundary, or choose what happens to gaps"}
+	}
+	pieces, err := b.pieces(gaps)
+	if err != nil {
+		return err
+	}
+	var filled, left unit.Area
+	for _, p := range pieces {
+		to := -1
+		if b.options.Gap == GapFill || p.Area() < b.options.SliverBelow {
+			to = b.longestEdge(p, -1)
+		}
+		if to < 0 {
+			left += p.Area()
+			continue
+		}
+		if b.zones[to].Region, err = b.zones[to].Region.Union(p); err != nil {
+			return fmt.Errorf("gap beside zone %s: %w", b.zones[to].ID, err)
+		}
+		filled += p.Area()
+	}
+	b.noteGaps(filled, left)
+	return nil
+}
+
+func (b *zoneBuilder) noteGaps(filled, left unit.Area) {
+	const worthTelling = 1 // m2
+	if filled.SquareMetres() >= worthTelling {
+		b.note("gaps between zones of %s together went to the zone each shares its longest edge with", b.share(filled))
+	}
+	if left.SquareMetres() >= worthTelling {
+		b.note("no zone covers %s: no rate is prescribed there, and the map says zero", b.share(left))
+	}
+}
+
+// unzoned is the field's ground in none of the regions.
+func unzoned(f Field, zones []geo.Region) (geo.Region, error) {
+	all, err := geo.UnionAll(zones)
+	if err != nil {
+		return geo.Region{}, fmt.Errorf("zones: %w", err)
+	}
+	rest, err := f.Ground.Subtract(all)
+	if err != nil {
+		return geo.Region{}, fmt.Errorf("field less zones: %w", err)
+	}
+	return rest, nil
+}
+
+func zoneRegions(zones []Zone) []geo.Region {
+	out := make([]geo.Region, len(zones))
+	for i, z := range zones {
+		out[i] = z.Region
+	}
+	return out
+}
