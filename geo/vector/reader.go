@@ -1,0 +1,188 @@
+package vector
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+)
+
+// readAhead is how many features Open reads to learn the columns of a GeoJSON
+// file.
+const readAhead = 100
+
+// row is one record of a file before its coordinates are degrees.
+type row struct {
+	record     int
+	skip       string // reason where the record gives no feature
+	shape      orb.Geometry
+	attributes []Attribute
+}
+
+// source reads the records of one format. next gives io.EOF behind the last one;
+// what it stores in a row belongs to the caller.
+type source interface {
+	next(*row) error
+	place(record int) string
+	close() error
+}
+
+// Reader hands out the features of one file in its order.
+type Reader struct {
+	head    Layer // Columns apart
+	columns columnSet
+	src     source
+	frame   frame
+	ahead   []Feature
+	err     error // what Read gives once ahead is empty
+}
+
+// Open begins to read a file: .geojson, .json, .shp with its siblings, or a .zip
+// of one shapefile. The caller closes the reader.
+func Open(path string, o Options) (*Reader, error) {
+	r := &Reader{head: Layer{Path: path, Skipped: map[string]int{}}}
+	var err error
+	switch ext := strings.ToLower(filepath.Ext(path)); ext {
+	case ".geojson", ".json":
+		err = r.openGeoJSON(path, o)
+	default:
+		err = &InputError{
+			File: path, What: fmt.Sprintf("%q is not a kind of file that is read here", ext),
+			Fix: "give a .geojson, .json, .shp or .zip file",
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	return r, nil
+}
+
+// openGeoJSON opens a GeoJSON file and reads its first features, so that the
+// columns are known.
+func (r *Reader) openGeoJSON(path string, o Options) error {
+	r.head.Format = "GeoJSON"
+	system, declared, err := geojsonSystem(path, o)
+	if err != nil {
+		return err
+	}
+	r.use(system)
+	f, err := openFile(path)
+	if err != nil {
+		return err
+	}
+	r.src = newGeoJSONSource(path, f, &r.columns, declared)
+	for len(r.ahead) < readAhead && r.err == nil {
+		var feature Feature
+		if feature, r.err = r.read(); r.err == nil {
+			r.ahead = append(r.ahead, feature)
+		}
+	}
+	if len(r.ahead) == 0 && r.err != nil && !errors.Is(r.err, io.EOF) {
+		r.Close()
+		return r.err
+	}
+	return nil
+}
+
+// Read returns the next feature, and io.EOF behind the last. After an error it
+// gives the same error again.
+func (r *Reader) Read() (Feature, error) {
+	if len(r.ahead) > 0 {
+		f := r.ahead[0]
+		r.ahead = r.ahead[1:]
+		return f, nil
+	}
+	if r.err != nil {
+		return Feature{}, r.err
+	}
+	var f Feature
+	f, r.err = r.read()
+	return f, r.err
+}
+
+// read takes one feature from the source, counting the records that give none.
+func (r *Reader) read() (Feature, error) {
+	for {
+		var row row
+		if err := r.src.next(&row); err != nil {
+			return Feature{}, err
+		}
+		if row.skip != "" {
+			r.head.Skipped[row.skip]++
+			continue
+		}
+		outline, fault := r.frame.outline(row.shape)
+		if fault != nil {
+			return Feature{}, fault.in(r.head.Path, r.src.place(row.record))
+		}
+		return Feature{outline, row.attributes, Position{r.head.Path, row.record}}, nil
+	}
+}
+
+// Header returns what is known of the file so far: everything but the features.
+// Columns, Skipped and Notes may grow as Read goes on.
+func (r *Reader) Header() Layer {
+	h := r.head
+	h.Columns = slices.Clone(r.columns.columns)
+	h.Skipped = maps.Clone(h.Skipped)
+	h.Notes = slices.Clone(h.Notes)
+	return h
+}
+
+// Close closes the files behind the reader.
+func (r *Reader) Close() error { return r.src.close() }
+
+// Read reads all features of a file; see [Open].
+func Read(path string, o Options) (Layer, error) {
+	r, err := Open(path, o)
+	if err != nil {
+		return Layer{}, err
+	}
+	defer r.Close() // nothing was written, so that closing cannot lose anything
+	var features []Feature
+	for {
+		f, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return Layer{}, err
+		}
+		features = append(features, f)
+	}
+	l := r.Header()
+	l.Features = features
+	return l, nil
+}
+
+// openFile opens a regular file for reading.
+func openFile(path string) (*os.File, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, unreadable(path, err)
+	}
+	if st, err := f.Stat(); err != nil || st.IsDir() {
+		f.Close()
+		return nil, &InputError{File: path, What: "is a folder, not a file", Fix: "name the file in it"}
+	}
+	return f, nil
+}
+
+// unreadable says why a file could not be opened.
+func unreadable(path string, err error) error {
+	var pe *os.PathError
+	if errors.As(err, &pe) {
+		err = pe.Err
+	}
+	e := &InputError{File: path, What: "cannot be opened: " + err.Error()}
+	if errors.Is(err, os.ErrNotExist) {
+		e.What, e.Fix = "there is no such file", "check the name and the folder"
+	}
+	return e
+}
