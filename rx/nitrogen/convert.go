@@ -24,25 +24,23 @@ func (s Source) Nitrogen(p unit.ProductRate) unit.NRate {
 // N = volume x density x percent N / 100.
 // A rate that is negative or not finite is refused.
 func (s Source) NRateFrom(r unit.Rate, of unit.Of) (unit.NRate, error) {
-	if !(r.Value >= 0) || math.IsInf(r.PerHa(), 0) {
-		return 0, fmt.Errorf("source %s: a rate of %g %s is not possible", s.Name, r.Value, r.Unit)
-	}
 	kg, err := s.kgPer(r.Unit, of)
 	if err != nil {
 		return 0, err
 	}
-	if of == unit.Nitrogen {
-		return unit.KgNPerHa(r.PerHa()), nil
+	n := unit.KgNPerHa(r.PerHa())
+	if of == unit.Product {
+		n = s.Nitrogen(unit.KgPerHa(r.PerHa() * kg))
 	}
-	return s.Nitrogen(unit.KgPerHa(r.PerHa() * kg)), nil
+	if !sound(n.KgNPerHa()) {
+		return 0, fmt.Errorf("source %s: a rate of %g %s is not possible", s.Name, r.Value, r.Unit)
+	}
+	return n, nil
 }
 
 // RateFor is a rate of nitrogen expressed in a unit, as nitrogen or as the
 // product that carries it; the inverse of NRateFrom with the same limits.
 func (s Source) RateFor(n unit.NRate, u unit.RateUnit, of unit.Of) (unit.Rate, error) {
-	if !(n >= 0) || math.IsInf(float64(n), 0) {
-		return unit.Rate{}, fmt.Errorf("source %s: a rate of %g kg N/ha is not possible", s.Name, n.KgNPerHa())
-	}
 	kg, err := s.kgPer(u, of)
 	if err != nil {
 		return unit.Rate{}, err
@@ -51,8 +49,15 @@ func (s Source) RateFor(n unit.NRate, u unit.RateUnit, of unit.Of) (unit.Rate, e
 	if of == unit.Product {
 		perHa = s.Product(n).KgPerHa() / kg
 	}
-	return unit.Rate{Value: perHa / u.PerHa(), Unit: u}, nil
+	r := unit.Rate{Value: perHa / u.PerHa(), Unit: u}
+	if !sound(r.Value) {
+		return unit.Rate{}, fmt.Errorf("source %s: a rate of %g kg N/ha is not possible", s.Name, n.KgNPerHa())
+	}
+	return r, nil
 }
+
+// sound tells a rate that can be put down from one negative, NaN or infinite.
+func sound(v float64) bool { return v >= 0 && !math.IsInf(v, 1) }
 
 // kgPer is the mass in what a rate unit counts per hectare: 1 for the units of
 // mass, the density for those of volume.
