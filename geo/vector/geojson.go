@@ -39,14 +39,14 @@ type jsonProperty struct {
 
 // jsonObject is what was found in a feature or in the outermost object.
 type jsonObject struct {
-	typ                    string
-	shape                  orb.Geometry
-	coordinates, features  bool
-	geometry, properties   bool
-	geometries, id, isNull bool
-	parts                  []orb.Geometry
-	props                  []jsonProperty
-	idProp                 jsonProperty
+	typ                   string
+	shape                 orb.Geometry
+	coordinates, features bool
+	geometry, properties  bool
+	geometries, id        bool
+	parts                 []orb.Geometry
+	props                 []jsonProperty
+	idProp                jsonProperty
 }
 
 func newGeoJSONSource(path string, f *os.File, columns *columnSet, crsSeen bool) *geojsonSource {
@@ -56,6 +56,8 @@ func newGeoJSONSource(path string, f *os.File, columns *columnSet, crsSeen bool)
 }
 
 func (g *geojsonSource) close() error { return g.file.Close() }
+
+func (g *geojsonSource) notes() []string { return nil }
 
 func (g *geojsonSource) place(record int) string { return fmt.Sprintf("feature %d", record) }
 

@@ -30,6 +30,7 @@ type row struct {
 type source interface {
 	next(*row) error
 	place(record int) string
+	notes() []string
 	close() error
 }
 
@@ -41,6 +42,7 @@ type Reader struct {
 	frame   frame
 	ahead   []Feature
 	err     error // what Read gives once ahead is empty
+	polar   bool  // the note of noteSwap was given
 }
 
 // Open begins to read a file: .geojson, .json, .shp with its siblings, or a .zip
@@ -51,6 +53,17 @@ func Open(path string, o Options) (*Reader, error) {
 	switch ext := strings.ToLower(filepath.Ext(path)); ext {
 	case ".geojson", ".json":
 		err = r.openGeoJSON(path, o)
+	case ".shp":
+		var parts shapefileParts
+		r.head.Format = "shapefile"
+		if parts, err = folderParts(path); err == nil {
+			err = r.openShapefile(parts, o)
+		}
+	case ".zip":
+		r.head.Format = "zipped shapefile"
+		err = r.openZip(path, o)
+	case ".shx", ".dbf", ".prj", ".cpg":
+		err = &InputError{File: path, What: "is one part of a shapefile", Fix: "name the .shp"}
 	default:
 		err = &InputError{
 			File: path, What: fmt.Sprintf("%q is not a kind of file that is read here", ext),
@@ -121,8 +134,41 @@ func (r *Reader) read() (Feature, error) {
 		if fault != nil {
 			return Feature{}, fault.in(r.head.Path, r.src.place(row.record))
 		}
+		if !r.polar {
+			r.noteSwap(outline.Geometry())
+		}
 		return Feature{outline, row.attributes, Position{r.head.Path, row.record}}, nil
 	}
+}
+
+// Fields lie between these latitudes, in degrees.
+const (
+	southernmost = -60
+	northernmost = 72
+)
+
+// noteSwap tells of a latitude where nothing is grown. In most of North America a
+// swapped position is out of range and refused, but east of 90 degrees west it is
+// a place in the Antarctic.
+func (r *Reader) noteSwap(g orb.Geometry) {
+	lat, ok := someLatitude(g)
+	if !ok || lat >= southernmost && lat <= northernmost {
+		return
+	}
+	r.polar = true
+	r.head.Notes = append(r.head.Notes, fmt.Sprintf(
+		"%s: the latitude %v lies where nothing is grown; longitude and latitude look swapped", r.head.Path, lat))
+}
+
+// someLatitude returns the latitude of the first position.
+func someLatitude(g orb.Geometry) (float64, bool) {
+	switch g := g.(type) {
+	case nil:
+		return 0, false
+	case orb.Point:
+		return g[1], true
+	}
+	return g.Bound().Min[1], true
 }
 
 // Header returns what is known of the file so far: everything but the features.
@@ -131,7 +177,7 @@ func (r *Reader) Header() Layer {
 	h := r.head
 	h.Columns = slices.Clone(r.columns.columns)
 	h.Skipped = maps.Clone(h.Skipped)
-	h.Notes = slices.Clone(h.Notes)
+	h.Notes = slices.Concat(h.Notes, r.src.notes())
 	return h
 }
 
