@@ -35,6 +35,10 @@ type Log struct {
 	// Sections holds the state of each section, 0 the leftmost seen from
 	// behind. N is 0 when the log has none.
 	Sections Bits
+	// SectionsAtLeast is set where sections came as a bit mask without a count:
+	// Sections.N is then the highest section ever on, and the machine may have
+	// more, which were off throughout.
+	SectionsAtLeast bool
 	// Rate is what was put down, kg N/ha. One lane is the whole bar; more are
 	// equal parts of it or sections, left to right.
 	Rate Lanes

@@ -1,0 +1,152 @@
+package asapplied
+
+import (
+	"fmt"
+	"math"
+)
+
+// limits says which numbers a role can have; others count as no value.
+type limits uint8
+
+const (
+	anyNumber limits = iota
+	notNegative
+	compass // an angle, brought into [0, 360)
+)
+
+// tally counts the values that a column lacks, for a note.
+type tally struct {
+	role, name         string
+	empty, odd, beyond int
+	firstAt            int // line of the first odd value
+}
+
+func (t *tally) at(line int) {
+	if t.firstAt == 0 {
+		t.firstAt = line
+	}
+}
+
+// note says how many values were missing, or nothing.
+func (t *tally) note(about *tableInfo) string {
+	n := t.odd + t.beyond
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s: column %q (%s): %d values could not be used (%d not readable, %d out of range; first at %s %d) and count as none; %d more are empty",
+		about.path, t.name, t.role, n, t.odd, t.beyond, about.place, t.firstAt, t.empty)
+}
+
+// numberFill appends one number a record.
+type numberFill struct {
+	tally
+	col    int
+	factor float64
+	limits limits
+	point  byte
+	dst    *[]float64
+}
+
+func (f *numberFill) fill(w *row) {
+	*f.dst = append(*f.dst, f.value(w))
+}
+
+func (f *numberFill) value(w *row) float64 {
+	b := w.cells[f.col]
+	v, ok := parseNumber(b, f.point)
+	if !ok {
+		if len(trim(b)) == 0 {
+			f.empty++
+		} else {
+			f.odd++
+			f.at(w.line)
+		}
+		return math.NaN()
+	}
+	v *= f.factor
+	switch f.limits {
+	case notNegative:
+		ok = v >= 0
+	case compass:
+		ok = v >= -360 && v <= 720
+		if v = math.Mod(v, 360); v < 0 {
+			v += 360
+			if v >= 360 { // a negative too small to matter
+				v = 0
+			}
+		}
+	}
+	if !ok || math.IsInf(v, 0) {
+		f.beyond++
+		f.at(w.line)
+		return math.NaN()
+	}
+	return v
+}
+
+// workFill appends the working mark.
+type workFill struct {
+	tally
+	col    int
+	errors int
+	dst    *[]int8
+}
+
+func (f *workFill) fill(w *row) {
+	b := w.cells[f.col]
+	state, ok := parseState(b)
+	mark := int8(state)
+	switch {
+	case ok && state == stateError:
+		f.errors++
+		mark = 0
+	case ok:
+	case len(trim(b)) == 0:
+		f.empty++
+		mark = -1
+	default:
+		f.odd++
+		f.at(w.line)
+		mark = -1
+	}
+	*f.dst = append(*f.dst, mark)
+}
+
+// labelFill appends text, each different one stored once.
+type labelFill struct {
+	col  int
+	dst  *[]string
+	seen map[string]string
+}
+
+func (f *labelFill) fill(w *row) {
+	b := trim(w.cells[f.col])
+	s, ok := f.seen[string(b)]
+	if !ok {
+		s = string(b)
+		f.seen[s] = s
+	}
+	*f.dst = append(*f.dst, s)
+}
+
+// fixFill reads the quality of a position. It appends apart from reading, for
+// a record without position is dropped first.
+type fixFill struct {
+	tally
+	col int
+}
+
+func (f *fixFill) value(w *row) int8 {
+	b := w.cells[f.col]
+	v, ok := parseFix(b)
+	if ok {
+		return int8(v)
+	}
+	if len(trim(b)) == 0 {
+		f.empty++
+	} else {
+		f.odd++
+		f.at(w.line)
+	}
+	return -1
+}

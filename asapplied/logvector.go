@@ -1,0 +1,131 @@
+package asapplied
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"ratewright/geo/vector"
+)
+
+// featureTable is a file of points or polygons as a table: one feature a row,
+// its attributes the cells. The columns are those of the first features.
+type featureTable struct {
+	r     *vector.Reader
+	about tableInfo
+	first *vector.Feature // read ahead to learn what the shapes are
+	cells [][]byte
+	text  []byte
+}
+
+func openFeatures(path, crsName string) (table, error) {
+	r, err := vector.Open(path, vector.Options{CRS: crsName})
+	if err != nil {
+		return nil, err
+	}
+	t := &featureTable{r: r}
+	f, err := r.Read()
+	switch {
+	case err == nil:
+		t.first = &f
+	case err != io.EOF:
+		r.Close()
+		return nil, err
+	}
+	head := r.Header()
+	t.about = tableInfo{
+		path: path, format: head.Format, place: "record", crs: head.CRSName, datum: head.Datum,
+	}
+	if strings.HasPrefix(head.Format, "GeoJSON") {
+		t.about.place = "feature"
+	}
+	for _, c := range head.Columns {
+		t.about.names = append(t.about.names, c.Name)
+	}
+	if t.first != nil {
+		t.about.shape = kindOf(t.first)
+	}
+	t.refresh()
+	return t, nil
+}
+
+func kindOf(f *vector.Feature) shapeKind {
+	switch f.Outline.Geometry().(type) {
+	case orb.Point:
+		return pointShape
+	case orb.Polygon, orb.MultiPolygon:
+		return polygonShape
+	}
+	return lineShape
+}
+
+// refresh takes over what the reader learns as it goes on.
+func (t *featureTable) refresh() {
+	head := t.r.Header()
+	t.about.skipped, t.about.notes = head.Skipped, head.Notes
+}
+
+func (t *featureTable) info() *tableInfo { return &t.about }
+func (t *featureTable) close() error     { return t.r.Close() }
+
+func (t *featureTable) next(w *row) error {
+	var f vector.Feature
+	if t.first != nil {
+		f, t.first = *t.first, nil
+	} else {
+		var err error
+		if f, err = t.r.Read(); err != nil {
+			t.refresh()
+			return err
+		}
+	}
+	w.line = f.At.Record
+	w.cells = t.cellsOf(&f)
+	return t.shapeOf(&f, w)
+}
+
+// shapeOf puts the position of a feature into the row.
+func (t *featureTable) shapeOf(f *vector.Feature, w *row) error {
+	if kind := kindOf(f); kind != t.about.shape {
+		return inputFault(t.about.path, fmt.Sprintf("%s %d", t.about.place, f.At.Record),
+			fmt.Sprintf("the file has %s and other shapes, mixed", t.about.shape), "give points and polygons in files of their own")
+	}
+	if p, ok := f.Outline.Geometry().(orb.Point); ok {
+		w.lon, w.lat = p[0], p[1]
+		return nil
+	}
+	w.outline = f.Outline
+	if b, ok := f.Outline.Bounds(); ok {
+		w.lon, w.lat = b.Center()[0], b.Center()[1]
+	}
+	return nil
+}
+
+// cellsOf writes the attributes of a feature as cells in the order of the
+// columns; a missing one is empty.
+func (t *featureTable) cellsOf(f *vector.Feature) [][]byte {
+	t.cells, t.text = t.cells[:0], t.text[:0]
+	for i, name := range t.about.names {
+		var v vector.Value
+		if i < len(f.Attributes) && f.Attributes[i].Name == name {
+			v = f.Attributes[i].Value
+		} else {
+			v = attribute(f, name)
+		}
+		start := len(t.text)
+		t.text = append(t.text, v.String()...)
+		t.cells = append(t.cells, t.text[start:len(t.text):len(t.text)])
+	}
+	return t.cells
+}
+
+func attribute(f *vector.Feature, name string) vector.Value {
+	for _, a := range f.Attributes {
+		if a.Name == name {
+			return a.Value
+		}
+	}
+	return vector.Value{}
+}
