@@ -1,0 +1,108 @@
+package asapplied
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"ratewright/geo"
+)
+
+const (
+	// headingStepM is the way over which a heading is taken from positions, so
+	// that their noise does not turn the bar.
+	headingStepM = 0.3
+	// cuspDeg is the change of course from one step to the next above which the
+	// machine has begun to reverse, or ceased to.
+	cuspDeg = 120
+)
+
+// headings gives every fix a heading in the plane: the logged one, or where
+// there is none the course between its neighbours within the same stretch.
+func (t *track) headings(drives []Drive, p geo.Plane) {
+	missing := false
+	for i := range t.fixes {
+		f := &t.fixes[i]
+		log := &drives[f.log].Log
+		h := valueAt(log.Heading, int(f.rec))
+		if math.IsNaN(h) {
+			missing = true
+			continue
+		}
+		f.heading = p.GridAzimuth(geo.LonLat{log.Lon[f.rec], log.Lat[f.rec]}, h)
+	}
+	if !missing {
+		return
+	}
+	for from := 0; from < len(t.fixes); {
+		to := from + 1
+		for to < len(t.fixes) && !t.fixes[to].gap {
+			to++
+		}
+		deriveHeadings(t.fixes[from:to])
+		from = to
+	}
+}
+
+// deriveHeadings fills in the headings of one stretch without gaps. It walks
+// legs: from one cusp to the next the machine moves one way, and on every second
+// leg it moves backwards, so the heading is turned about and left stays left.
+func deriveHeadings(fs []fix) {
+	way := waypoints(fs)
+	if len(way) < 2 {
+		return
+	}
+	course := make([]float64, len(way)) // heading of the machine at each waypoint
+	backwards := false
+	for leg := 0; leg+1 < len(way); {
+		end := leg + 1
+		for end+1 < len(way) && turnBetween(fs, way[end-1], way[end], way[end+1]) < cuspDeg {
+			end++
+		}
+		for k := leg; k <= end; k++ {
+			a, b := way[max(k-1, leg)], way[min(k+1, end)]
+			h := azimuth(fs[a].at, fs[b].at)
+			if backwards {
+				h += 180
+			}
+			if k > leg || leg == 0 {
+				course[k] = h
+			}
+		}
+		backwards = !backwards
+		leg = end
+	}
+	next := 0
+	for i := range fs {
+		for next+1 < len(way) && way[next+1] <= i {
+			next++
+		}
+		if math.IsNaN(fs[i].heading) {
+			fs[i].heading = course[next]
+		}
+	}
+}
+
+// waypoints returns the fixes that lie at least headingStepM apart.
+func waypoints(fs []fix) []int {
+	way := []int{0}
+	for i := 1; i < len(fs); i++ {
+		if dist(fs[way[len(way)-1]].at, fs[i].at) >= headingStepM {
+			way = append(way, i)
+		}
+	}
+	return way
+}
+
+// turnBetween is the change of course at b in degrees, 0 to 180.
+func turnBetween(fs []fix, a, b, c int) float64 {
+	d := math.Abs(azimuth(fs[b].at, fs[c].at) - azimuth(fs[a].at, fs[b].at))
+	return min(d, 360-d)
+}
+
+// azimuth is the course from a to b in degrees clockwise from the y axis.
+func azimuth(a, b orb.Point) float64 {
+	return math.Mod(math.Atan2(b[0]-a[0], b[1]-a[1])*180/math.Pi+360, 360)
+}
+
+func dist(a, b orb.Point) float64 { return math.Hypot(b[0]-a[0], b[1]-a[1]) }

@@ -1,0 +1,103 @@
+package asapplied
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"ratewright/geo/cover"
+)
+
+// followPolygons takes a track whose log gives the ground of each record. The
+// odometer runs through the middles of the polygons; it jumps where the machine
+// is out of work, at a gap, and where the next polygon lies behind, for then the
+// machine has turned.
+func (d *driver) followPolygons(t *track, f field) error {
+	d.odo += 10
+	d.unit = visitWidths * t.width
+	if d.unit <= 0 {
+		return fmt.Errorf("a log of polygons needs the machine's width, to tell a second visit from a turn; give `width` of machine %s", t.name())
+	}
+	for i := range t.fixes {
+		fx := &t.fixes[i]
+		if fx.state != works {
+			d.odo += 2
+			continue
+		}
+		log := &d.drives[fx.log].Log
+		region, err := f.plane.Region(log.Polygons[fx.rec])
+		if err != nil {
+			return fmt.Errorf("%s: record %d: %w", log.Files[log.File[fx.rec]], log.Line[fx.rec], err)
+		}
+		from := d.odo
+		if i > 0 {
+			if fx.gap || i > 1 && turnBetween(t.fixes, i-2, i-1, i) > cuspDeg {
+				from += 2
+			} else {
+				from += dist(t.fixes[i-1].at, fx.at) / d.unit
+			}
+		}
+		d.odo = from
+		d.polygon(log, fx, region.Polygons(), from)
+		d.counts.used++
+	}
+	return nil
+}
+
+// polygon adds the ground of one record.
+func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo float64) {
+	v := int(fx.values)
+	var rings []orb.Ring
+	for _, p := range mp {
+		rings = append(rings, p...)
+	}
+	if len(rings) == 0 {
+		return
+	}
+	s := cover.Swath{Shape: rings, From: odo, To: odo}
+	area := s.Area()
+	val := swathValue{kgPerM2: math.NaN(), depthM: math.NaN()}
+	if log.Rate.N > 0 {
+		val.kgPerM2 = mean(log.Rate.Row(v)) / m2PerHa
+	}
+	if log.Depth.N > 0 {
+		val.depthM = least(log.Depth.Row(v))
+	}
+	if log.Flow != nil {
+		val.kgPerM2 = d.flowKg(fx, math.NaN()) / area
+	}
+	d.out.swaths = append(d.out.swaths, s)
+	d.out.values = append(d.out.values, val)
+	if !math.IsNaN(val.kgPerM2) {
+		d.out.appliedKg += val.kgPerM2 * area
+	}
+}
+
+// mean is the mean of a polygon's rates over its lanes.
+func mean(v []float64) float64 {
+	var sum float64
+	for _, x := range v {
+		sum += x
+	}
+	return sum / float64(len(v))
+}
+
+// least is the shallowest of a polygon's depths; unknown where one is.
+func least(v []float64) float64 {
+	m := v[0]
+	for _, x := range v[1:] {
+		m = math.Min(m, x)
+	}
+	return m
+}
+
+// name is the machine's name as people gave it.
+func (t *track) name() string {
+	for i, r := range t.machine {
+		if r == 0 {
+			return t.machine[:i] + " " + t.machine[i+1:]
+		}
+	}
+	return t.machine
+}

@@ -1,0 +1,241 @@
+package asapplied
+
+import (
+	"errors"
+	"fmt"
+
+	"ratewright/geo"
+	"ratewright/geo/cover"
+	"ratewright/geo/unit"
+	"ratewright/rx"
+)
+
+// Input is what a reconciliation needs: the field, what was asked for, and what
+// the machines logged.
+type Input struct {
+	Field rx.Field
+	Zones []rx.Zone // may be empty
+	// Plan is the prescribed rate zones; nil where nothing was prescribed, and
+	// then the whole field counts as planned and what needs a rate is unknown.
+	Plan   []rx.RateZone
+	Drives []Drive
+	// Tolerance is the share of the prescribed rate within which ground is as
+	// prescribed.
+	Tolerance float64
+	// Shallow is the depth limit; none without HasShallow.
+	Shallow    unit.Length
+	HasShallow bool
+	// MinPatch is the area below which a patch is summed and not listed.
+	MinPatch unit.Area
+}
+
+// Known says what could be told from the log and the job. Figures that rest on
+// what is not known are zero in Areas and Nitrogen and null in JSON.
+type Known struct {
+	Plan     bool // a rate was prescribed
+	Nitrogen bool // every log has a rate or a flow
+	Depth    bool // some log has a depth
+	Shallow  bool // and there is a depth limit
+}
+
+// Records says what became of the records of the logs.
+type Records struct {
+	Read, Used, NotWorking int
+	Dropped                map[string]int // by reason
+}
+
+// ZoneSums are the figures of one zone. Ground of the field in no zone, and what
+// was put down beyond the field, stand in a row of their own.
+type ZoneSums struct {
+	ID       string
+	Area     Areas
+	Nitrogen Nitrogen
+}
+
+// Reconciliation is the log lined up with the plan.
+type Reconciliation struct {
+	Plane     geo.Plane
+	Area      Areas
+	Nitrogen  Nitrogen
+	Known     Known
+	Records   Records
+	Zones     []ZoneSums
+	Patches   []Patch
+	PatchSums map[Kind]PatchSums
+	Notes     []string
+}
+
+// Reconcile lines the logs up with the field and the plan. Areas are exact for
+// the swaths as defined in the package comment.
+//
+// Errors: no boundary, a tolerance that is no share, sections that do not match
+// the machine, a log of polygons without a width, and a log no record of which
+// is at work in this field.
+func Reconcile(in Input) (Reconciliation, error) {
+	if err := in.check(); err != nil {
+		return Reconciliation{}, err
+	}
+	f := newField(&in)
+	r := Reconciliation{Plane: in.Field.Plane}
+	c := counts{dropped: make(map[string]int)}
+	ground, err := follow(&in, &f, &c)
+	if err != nil {
+		return Reconciliation{}, err
+	}
+	r.Records = Records{Read: c.read, Used: c.used, NotWorking: c.notWorking, Dropped: c.dropped}
+	if len(ground.swaths) == 0 {
+		return Reconciliation{}, r.Records.empty()
+	}
+	r.know(&in)
+	std := standardOf(&in, ground)
+	res := cover.Sweep(
+		cover.Input{Swaths: ground.swaths, Layers: f.layers()}, std.newJudge,
+		cover.Options{Patches: true, MinPatchM2: in.MinPatch.SquareMetres(), Snap: degreeGrid(f.plane)})
+	r.sum(&f, res.Judges, ground)
+	r.patches(&f, res)
+	r.note(&in)
+	return r, nil
+}
+
+func (in *Input) check() error {
+	if in.Field.Boundary.IsEmpty() {
+		return errors.New("the field has no boundary; a log is held against one")
+	}
+	if !(in.Tolerance >= 0 && in.Tolerance < 1) {
+		return fmt.Errorf("tolerance %v is not a share from 0 %% up to 100 %%; 10 %% is usual", in.Tolerance)
+	}
+	if len(in.Drives) == 0 {
+		return errors.New("there is no machine log; name one under `logs:` of the application")
+	}
+	return nil
+}
+
+// empty is the error of a log that covers nothing here.
+func (r Records) empty() error {
+	if n := r.Dropped[DropOtherField]; n > 0 && n >= r.Read/2 {
+		return fmt.Errorf("%d of %d records lie more than %d m from the boundary and none covers ground here; this is the log of another field, or a coordinate system was taken wrongly (`inspect` shows both)", n, r.Read, otherFieldM)
+	}
+	return fmt.Errorf("no record of the log covers ground in this field: read %d, out of work %d, dropped %v; check the columns for working, sections and rate with `inspect`", r.Read, r.NotWorking, r.Dropped)
+}
+
+// follow drives all tracks.
+func follow(in *Input, f *field, c *counts) (*driven, error) {
+	d := driver{drives: in.Drives, counts: c}
+	for i := range in.Drives {
+		log := &in.Drives[i].Log
+		l, err := newLayout(in.Drives[i].Machine, log.Sections.N, log.Rate.N, log.Depth.N)
+		if err != nil {
+			return nil, err
+		}
+		d.layouts = append(d.layouts, l)
+	}
+	for _, t := range tracks(in.Drives, *f, c) {
+		t.states(in.Drives, c)
+		t.markGaps(in.Drives)
+		if t.polygons(in.Drives) {
+			if err := d.followPolygons(&t, *f); err != nil {
+				return nil, err
+			}
+			continue
+		}
+		t.headings(in.Drives, f.plane)
+		d.follow(&t)
+	}
+	return &d.out, nil
+}
+
+// polygons tells whether the track's records carry their own ground.
+func (t *track) polygons(drives []Drive) bool {
+	return len(t.fixes) > 0 && drives[t.fixes[0].log].Log.Polygons != nil
+}
+
+// know finds out which figures the logs and the job allow.
+func (r *Reconciliation) know(in *Input) {
+	r.Known.Plan = in.Plan != nil
+	r.Known.Nitrogen = true
+	for i := range in.Drives {
+		log := &in.Drives[i].Log
+		if log.Rate.N == 0 && log.Flow == nil {
+			r.Known.Nitrogen = false
+		}
+		if log.Depth.N > 0 {
+			r.Known.Depth = true
+		}
+	}
+	r.Known.Shallow = r.Known.Depth && in.HasShallow
+}
+
+func standardOf(in *Input, ground *driven) *standard {
+	s := &standard{values: ground.values, hasPlan: in.Plan != nil, tolerance: in.Tolerance}
+	if in.HasShallow {
+		s.shallowM = in.Shallow.Metres()
+	}
+	for _, z := range in.Plan {
+		s.planKgM2 = append(s.planKgM2, z.NRate.KgNPerHa()/m2PerHa)
+	}
+	return s
+}
+
+// unzonedShare is the share of the field below which ground between zones is
+// rounding of their edges and no row of its own.
+const unzonedShare = 1e-10
+
+// sum adds up the judges in the order of their rows.
+func (r *Reconciliation) sum(f *field, judges []cover.Judge, ground *driven) {
+	rows := make([]sums, len(f.zones)+1)
+	unzoned := len(f.zones)
+	for _, j := range judges {
+		for zone, s := range j.(*judge).rows {
+			if zone == cover.None {
+				zone = int32(unzoned)
+			}
+			rows[zone].add(s)
+		}
+	}
+	for i := range rows {
+		n := &rows[i].n
+		n.Applied = n.InField + n.Outside + n.OffLimits
+	}
+	rows[unzoned].n.Standing = ground.standingKg
+	rows[unzoned].n.Applied += ground.standingKg
+	var all sums
+	for i := range rows {
+		all.add(&rows[i])
+	}
+	r.Area, r.Nitrogen = all.area, all.n
+	r.Nitrogen.Applied = ground.appliedKg + ground.standingKg
+	if len(f.zones) == 0 {
+		return
+	}
+	for i := range f.zones {
+		r.Zones = append(r.Zones, ZoneSums{f.zones[i].ID, rows[i].area, rows[i].n})
+	}
+	u := &rows[unzoned]
+	if u.area.Field > unzonedShare*all.area.Field || u.area.Outside+u.area.OffLimits > 0 || u.n.Standing > 0 {
+		r.Zones = append(r.Zones, ZoneSums{rx.UnzonedID, u.area, u.n})
+	}
+}
+
+// note says what a reader must know of how the figures came about.
+func (r *Reconciliation) note(in *Input) {
+	if !r.Known.Plan {
+		r.Notes = append(r.Notes, "No rate was prescribed: the whole field counts as planned, and what needs a prescribed rate is null.")
+	}
+	if !r.Known.Nitrogen {
+		why := "The log has no measured rate and no flow"
+		for i := range in.Drives {
+			if in.Drives[i].Log.Target != nil {
+				why += " (its set rate is not what was applied)"
+				break
+			}
+		}
+		r.Notes = append(r.Notes, why+": nitrogen applied, light and heavy are null.")
+	}
+	switch {
+	case !r.Known.Depth:
+		r.Notes = append(r.Notes, "The log has no depth: shallow ground is null.")
+	case !in.HasShallow:
+		r.Notes = append(r.Notes, "The application has no depth limit (`shallow:`): shallow ground is null.")
+	}
+	r.Notes = append(r.Notes, "Doubled ground was covered on two or more visits: a visit ends where the machine has travelled more than 1.6 full widths, been out of work, or jumped before it comes back. Sections are known to one record's travel.")
+}

@@ -1,0 +1,236 @@
+package asapplied
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"ratewright/geo/cover"
+)
+
+const (
+	// standM is how far both bar tips may move and the machine still stands.
+	standM = 0.05
+	// visitWidths is the distance on the odometer that parts two visits, in full
+	// widths: just over the half turn in which an inner section folds back on
+	// itself.
+	visitWidths = 1.6
+	m2PerHa     = 1e4
+)
+
+// swathValue is what one swath put down, and how deep.
+type swathValue struct {
+	kgPerM2 float64 // NaN where the log has neither rate nor flow
+	depthM  float64 // NaN unknown
+}
+
+// driven is the ground that all machines covered.
+type driven struct {
+	swaths     []cover.Swath
+	values     []swathValue // one a swath
+	appliedKg  float64      // sum of rate times area of each swath by itself
+	standingKg float64      // measured with no ground to go to
+}
+
+// bar is a bar segment: its tips and how far its middle has come.
+type bar struct {
+	left, right orb.Point
+	odometer    float64 // in units of the distance that parts two visits
+}
+
+func (b bar) at(f float64) orb.Point {
+	return orb.Point{b.left[0] + f*(b.right[0]-b.left[0]), b.left[1] + f*(b.right[1]-b.left[1])}
+}
+
+// movedFrom tells whether a tip moved far enough for a swath.
+func (b bar) movedFrom(a bar) bool {
+	return dist(a.left, b.left) >= standM || dist(a.right, b.right) >= standM
+}
+
+// driver turns tracks into swaths.
+type driver struct {
+	drives  []Drive
+	layouts []layout // one a drive
+	out     driven
+	counts  *counts
+
+	unit float64 // metres that part two visits of the present machine
+	odo  float64 // odometer of the present machine, in units
+}
+
+// follow drives along one track.
+func (d *driver) follow(t *track) {
+	d.odo += 10 // machines lie on separate stretches of the odometer
+	d.unit = visitWidths * t.width
+	if d.unit <= 0 {
+		d.unit = 1
+	}
+	for i := 0; i < len(t.fixes); {
+		if t.fixes[i].state != works {
+			i++
+			continue
+		}
+		i = d.run(t, i)
+		d.odo += 2 // out of work, or at a gap, the odometer jumps
+	}
+}
+
+// run follows the machine from a fix at work to the end of the run. It returns
+// the first fix that does not belong to the run.
+func (d *driver) run(t *track, i int) int {
+	kept, reason := d.bar(&t.fixes[i])
+	if reason != "" {
+		d.counts.drop(reason, 1)
+		return i + 1
+	}
+	kept.odometer = d.odo
+	pending := 0         // records since the kept bar
+	var pendingN float64 // what flow measured since the kept bar, kg
+	for t.fixes[i].state == works {
+		pending++
+		if i+1 == len(t.fixes) || t.fixes[i+1].gap {
+			pendingN += d.flowKg(&t.fixes[i], math.NaN())
+			i++
+			break
+		}
+		pendingN += d.flowKg(&t.fixes[i], t.fixes[i+1].seconds-t.fixes[i].seconds)
+		next, reason := d.bar(&t.fixes[i+1])
+		if reason != "" {
+			i++
+			break
+		}
+		if next.movedFrom(kept) || t.fixes[i+1].state != works && d.endsOn(&t.fixes[i], kept, next) {
+			next.odometer = kept.odometer + dist(kept.at(0.5), next.at(0.5))/d.unit
+			d.quads(&t.fixes[i], kept, next, pendingN)
+			d.counts.used += pending
+			pending, pendingN, kept = 0, 0, next
+		}
+		i++
+	}
+	d.odo = kept.odometer
+	d.counts.drop(DropNoGround, pending)
+	d.out.standingKg += pendingN
+	return i
+}
+
+// endsOn tells whether the last bit of a run, shorter than a standing machine may
+// move, is covered all the same: it is where rate times area says what was put
+// down. What a flow measured there would be heaped on a few centimetres, so it
+// counts as put down standing.
+func (d *driver) endsOn(f *fix, kept, end bar) bool {
+	return d.drives[f.log].Log.Flow == nil && kept.left != end.left && kept.right != end.right
+}
+
+// bar places the bar of a fix, or says why it cannot.
+func (d *driver) bar(f *fix) (bar, string) {
+	m := &d.drives[f.log].Machine
+	width := m.Width.Metres()
+	if w := valueAt(d.drives[f.log].Log.Width, int(f.rec)); w > 0 {
+		width = w
+	}
+	if width <= 0 {
+		return bar{}, DropNoWidth
+	}
+	if math.IsNaN(f.heading) {
+		return bar{}, DropNoHeading
+	}
+	sin, cos := math.Sincos(f.heading * math.Pi / 180)
+	// Ahead is (sin, cos); to the right of it is (cos, -sin).
+	behind, right := m.Behind.Metres(), m.Right.Metres()
+	mid := orb.Point{f.at[0] - behind*sin + right*cos, f.at[1] - behind*cos - right*sin}
+	half := width / 2
+	return bar{
+		left:  orb.Point{mid[0] - half*cos, mid[1] + half*sin},
+		right: orb.Point{mid[0] + half*cos, mid[1] - half*sin},
+	}, ""
+}
+
+// flowKg is what a record's flow put down in the time it stands for: its own
+// duration where the log has one, else the time to the next record.
+func (d *driver) flowKg(f *fix, seconds float64) float64 {
+	log := &d.drives[f.log].Log
+	flow := valueAt(log.Flow, int(f.values))
+	if own := valueAt(log.Duration, int(f.rec)); !math.IsNaN(own) {
+		seconds = own
+	}
+	if kg := flow * seconds; kg > 0 {
+		return kg
+	}
+	return 0
+}
+
+// quads covers the ground between two bars: one quad for each run of
+// neighbouring cells equal in state, rate and depth. flowKg, where the log has a
+// flow, is spread evenly over them.
+func (d *driver) quads(f *fix, from, to bar, flowKg float64) {
+	log := &d.drives[f.log].Log
+	v := int(f.values)
+	cells := d.layouts[f.log].cells
+	first := len(d.out.swaths)
+	var area float64
+	for i := 0; i < len(cells); {
+		j := i + 1
+		for j < len(cells) && log.sameCell(v, cells[i], cells[j]) {
+			j++
+		}
+		if log.cellOn(v, cells[i]) {
+			area += d.quad(log, v, cells[i], cells[j-1].to, from, to)
+		}
+		i = j
+	}
+	if log.Flow == nil || area == 0 {
+		return
+	}
+	for i := first; i < len(d.out.swaths); i++ {
+		d.out.values[i].kgPerM2 = flowKg / area
+	}
+	d.out.appliedKg += flowKg
+}
+
+// quad covers the ground of some cells and returns its area.
+func (d *driver) quad(log *Log, v int, c cell, end float64, from, to bar) float64 {
+	s := cover.Swath{
+		Quad: [4]orb.Point{from.at(c.from), from.at(end), to.at(end), to.at(c.from)},
+		From: from.odometer, To: to.odometer,
+	}
+	area := s.Area()
+	val := swathValue{kgPerM2: log.cellRate(v, c) / m2PerHa, depthM: log.cellDepth(v, c)}
+	d.out.swaths = append(d.out.swaths, s)
+	d.out.values = append(d.out.values, val)
+	if log.Flow == nil && !math.IsNaN(val.kgPerM2) {
+		d.out.appliedKg += val.kgPerM2 * area
+	}
+	return area
+}
+
+// cellOn tells whether a cell puts anything down.
+func (l *Log) cellOn(v int, c cell) bool {
+	if c.section >= 0 && !l.Sections.On(v, c.section) {
+		return false
+	}
+	if l.Flow != nil || c.rate < 0 {
+		return true
+	}
+	return l.Rate.Row(v)[c.rate] > 0
+}
+
+func (l *Log) cellRate(v int, c cell) float64 {
+	if c.rate < 0 {
+		return math.NaN()
+	}
+	return l.Rate.Row(v)[c.rate]
+}
+
+func (l *Log) cellDepth(v int, c cell) float64 {
+	if c.depth < 0 {
+		return math.NaN()
+	}
+	return l.Depth.Row(v)[c.depth]
+}
+
+// sameCell tells whether two cells are equal in state, rate and depth.
+func (l *Log) sameCell(v int, a, b cell) bool {
+	return l.cellOn(v, a) == l.cellOn(v, b) &&
+		equalOrNaN(l.cellRate(v, a), l.cellRate(v, b)) &&
+		equalOrNaN(l.cellDepth(v, a), l.cellDepth(v, b))
+}

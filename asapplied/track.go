@@ -1,0 +1,267 @@
+package asapplied
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sort"
+
+	"github.com/paulmach/orb"
+
+	"ratewright/geo"
+	"ratewright/geo/unit"
+)
+
+// Drive is one log with the machine that wrote it.
+type Drive struct {
+	Log     Log
+	Machine Machine
+	// MaxGap is the longest time between two records that is still driven
+	// ground; zero is three times the log's median interval.
+	MaxGap unit.Duration
+}
+
+// Reasons for which a record gives no swath, besides those of reading.
+const (
+	DropDuplicate  = "duplicate"   // the same machine, time, place and values again
+	DropOtherField = "other_field" // more than 100 m from the boundary
+	DropNoRate     = "no_rate"     // at work, but the log's rate has no value
+	DropNoWidth    = "no_width"    // at work, but no working width is known
+	DropNoHeading  = "no_heading"  // at work, but the log has no heading here and the positions give none
+	DropNoGround   = "no_ground"   // at work, but the log stops, jumps or the work ends before the bar moves on
+)
+
+// otherFieldM is how far from the boundary a record is of another field.
+const otherFieldM = 100
+
+// fix is one record of a track: a place in the plane and where its values are.
+type fix struct {
+	at      orb.Point // logged position, plane metres
+	seconds float64   // since the track began; the record's number without time
+	heading float64   // degrees clockwise from the plane's y axis; NaN unknown
+	log     int32
+	rec     int32 // the record of the position
+	values  int32 // the record whose values hold here (differs by the lag)
+	state   state // what the record says of the work
+	gap     bool  // nothing was driven between the fix before and this one
+}
+
+// track is all that one machine recorded, in the order of time.
+type track struct {
+	machine string
+	fixes   []fix
+	timed   bool
+	width   float64 // full width, m
+}
+
+// counts says what became of the records.
+type counts struct {
+	read, used, notWorking int
+	dropped                map[string]int
+}
+
+func (c *counts) drop(reason string, n int) {
+	if n > 0 {
+		c.dropped[reason] += n
+	}
+}
+
+// tracks sorts the records of all drives by machine and time. Records of another
+// field and repeated ones are dropped and counted.
+func tracks(drives []Drive, f field, c *counts) []track {
+	groups := make(map[string][]fix)
+	untimed := make(map[string]bool)
+	for d := range drives {
+		log := &drives[d].Log
+		c.read += log.Read
+		for reason, n := range log.Dropped {
+			c.drop(reason, n)
+		}
+		for i := range log.Len() {
+			key := drives[d].Machine.Name
+			if log.Machine != nil && log.Machine[i] != "" {
+				key += "\x00" + log.Machine[i]
+			}
+			at := f.plane.Project(geo.LonLat{log.Lon[i], log.Lat[i]})
+			if !f.near(at) {
+				c.drop(DropOtherField, 1)
+				continue
+			}
+			groups[key] = append(groups[key], fix{at: at, heading: math.NaN(), log: int32(d), rec: int32(i), values: int32(i)})
+			untimed[key] = untimed[key] || log.TimeNS == nil
+		}
+	}
+	var out []track
+	for key, fixes := range groups {
+		t := track{machine: key, fixes: fixes, timed: !untimed[key]}
+		if t.timed {
+			t.order(drives)
+			t.dedupe(drives, c)
+			t.clock(drives)
+		} else {
+			for i := range t.fixes {
+				t.fixes[i].seconds = float64(i)
+			}
+		}
+		t.width = fullWidth(drives, t.fixes)
+		t.applyLag(drives)
+		out = append(out, t)
+	}
+	slices.SortFunc(out, func(a, b track) int { return cmp.Compare(a.machine, b.machine) })
+	return out
+}
+
+// order sorts the fixes by time. Records of the same stamp keep the order of
+// their file; files stand in the order of their first record, so that it does
+// not matter in which order they were named.
+func (t *track) order(drives []Drive) {
+	type source struct{ log, file int32 }
+	first := make(map[source]int)
+	for i, f := range t.fixes {
+		s := source{f.log, drives[f.log].Log.File[f.rec]}
+		j, ok := first[s]
+		if !ok || t.timeNS(drives, i) < t.timeNS(drives, j) {
+			first[s] = i
+		}
+	}
+	rank := func(f *fix) int { return first[source{f.log, drives[f.log].Log.File[f.rec]}] }
+	type keyed struct {
+		ns, first int64
+		fix
+	}
+	ks := make([]keyed, len(t.fixes))
+	for i := range t.fixes {
+		ks[i] = keyed{t.timeNS(drives, i), t.timeNS(drives, rank(&t.fixes[i])), t.fixes[i]}
+	}
+	sorted := sort.SliceIsSorted(ks, func(i, j int) bool {
+		return ks[i].ns < ks[j].ns || ks[i].ns == ks[j].ns && ks[i].first < ks[j].first
+	})
+	if !sorted {
+		slices.SortStableFunc(ks, func(a, b keyed) int {
+			return cmp.Or(cmp.Compare(a.ns, b.ns), cmp.Compare(a.first, b.first))
+		})
+	}
+	for i := range ks {
+		t.fixes[i] = ks[i].fix
+	}
+}
+
+func (t *track) timeNS(drives []Drive, i int) int64 {
+	f := &t.fixes[i]
+	return drives[f.log].Log.TimeNS[f.rec]
+}
+
+// dedupe drops records that repeat an earlier one of the same stamp in every
+// value.
+func (t *track) dedupe(drives []Drive, c *counts) {
+	kept := t.fixes[:0]
+	group := 0 // first kept record of the present stamp
+	var stamp int64
+	for i := range t.fixes {
+		f := t.fixes[i]
+		ns := drives[f.log].Log.TimeNS[f.rec]
+		if len(kept) == 0 || ns != stamp {
+			group, stamp = len(kept), ns
+		}
+		again := slices.ContainsFunc(kept[group:], func(k fix) bool {
+			return k.at == f.at && sameValues(&drives[k.log].Log, int(k.rec), &drives[f.log].Log, int(f.rec))
+		})
+		if again {
+			c.drop(DropDuplicate, 1)
+			continue
+		}
+		kept = append(kept, f)
+	}
+	t.fixes = kept
+}
+
+// sameValues tells whether two records of logs agree in every value that is put
+// to use.
+func sameValues(a *Log, i int, b *Log, j int) bool {
+	same := func(x, y []float64) bool {
+		vx, vy := valueAt(x, i), valueAt(y, j)
+		return vx == vy || math.IsNaN(vx) && math.IsNaN(vy)
+	}
+	lanes := func(x, y Lanes) bool {
+		return x.N == y.N && (x.N == 0 || slices.EqualFunc(x.Row(i), y.Row(j), equalOrNaN))
+	}
+	return same(a.Heading, b.Heading) && same(a.Width, b.Width) && same(a.Flow, b.Flow) && same(a.Target, b.Target) &&
+		lanes(a.Rate, b.Rate) && lanes(a.Depth, b.Depth) &&
+		(a.Working == nil) == (b.Working == nil) && (a.Working == nil || a.Working[i] == b.Working[j]) &&
+		a.Sections.N == b.Sections.N && (a.Sections.N == 0 || slices.Equal(a.Sections.Row(i), b.Sections.Row(j)))
+}
+
+func valueAt(col []float64, i int) float64 {
+	if col == nil {
+		return math.NaN()
+	}
+	return col[i]
+}
+
+func equalOrNaN(x, y float64) bool { return x == y || math.IsNaN(x) && math.IsNaN(y) }
+
+// clock gives each fix its seconds since the first. Stamps of whole seconds that
+// several records share are spread evenly up to the next stamp, at most over one
+// second.
+func (t *track) clock(drives []Drive) {
+	if len(t.fixes) == 0 {
+		return
+	}
+	t0 := t.timeNS(drives, 0)
+	for i := 0; i < len(t.fixes); {
+		ns := t.timeNS(drives, i)
+		j := i + 1
+		for j < len(t.fixes) && t.timeNS(drives, j) == ns {
+			j++
+		}
+		room := 1.0
+		if j < len(t.fixes) {
+			room = min(room, float64(t.timeNS(drives, j)-ns)/1e9)
+		}
+		for k := i; k < j; k++ {
+			t.fixes[k].seconds = float64(ns-t0)/1e9 + room*float64(k-i)/float64(j-i)
+		}
+		i = j
+	}
+}
+
+// applyLag lets each place take the values that were logged a lag later.
+func (t *track) applyLag(drives []Drive) {
+	if !t.timed {
+		return
+	}
+	from := make([]fix, len(t.fixes))
+	copy(from, t.fixes)
+	j := 0
+	for i := range t.fixes {
+		lag := drives[t.fixes[i].log].Machine.Lag.Seconds()
+		if lag == 0 {
+			continue
+		}
+		want := t.fixes[i].seconds + lag + 1e-9
+		for j+1 < len(from) && from[j+1].seconds <= want {
+			j++
+		}
+		for j > 0 && from[j].seconds > want {
+			j--
+		}
+		if from[j].log == t.fixes[i].log {
+			t.fixes[i].values = from[j].rec
+		}
+	}
+}
+
+// fullWidth is the machine's width, or the widest record where it has none.
+func fullWidth(drives []Drive, fixes []fix) float64 {
+	var w float64
+	for i := range fixes {
+		f := &fixes[i]
+		d := &drives[f.log]
+		if v := d.Machine.Width.Metres(); v > 0 {
+			w = max(w, v)
+		} else if v := valueAt(d.Log.Width, int(f.rec)); v > w {
+			w = v
+		}
+	}
+	return w
+}
