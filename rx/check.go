@@ -94,10 +94,6 @@ func (c *checker) columns() {
 func (c *checker) fileName() {
 	if err := checkMapName(c.m.Name); err != nil {
 		c.add(Refuse, "file name", "%v", err)
-		return
-	}
-	if len(c.m.Name) > 8 {
-		c.add(Note, "file name", "the name %s has more than 8 characters, and some terminals read only 8", c.m.Name)
 	}
 }
 

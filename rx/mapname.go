@@ -10,7 +10,7 @@ import (
 const (
 	mapNameLetters = 2 // readable part of a map name
 	mapNameHash    = 6 // base-36 digits of the hash: 2.2e9 values
-	mapNameLimit   = 64
+	mapNameLimit   = 8
 )
 
 // MapName returns the base name of a rate map's files: 8 characters A-Z 0-9,
@@ -51,7 +51,7 @@ func readablePart(name string) string {
 // checkMapName refuses a name that is not safe as a file name everywhere.
 func checkMapName(name string) error {
 	if name == "" || len(name) > mapNameLimit {
-		return fmt.Errorf("map name %q has %d characters; give 1 to 8 letters or digits", name, len(name))
+		return fmt.Errorf("map name %q has %d bytes; give 1 to 8 letters or digits, for some terminals read no more", name, len(name))
 	}
 	for i, r := range name {
 		letter := r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' || r >= '0' && r <= '9'

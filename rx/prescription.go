@@ -2,6 +2,7 @@ package rx
 
 import (
 	"fmt"
+	"math"
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
@@ -63,6 +64,9 @@ func Prescribe(f Field, zones []Zone, a Application) (Prescription, error) {
 	if p.Unzoned, err = unzoned(f, zoneRegions(zones)); err != nil {
 		return Prescription{}, err
 	}
+	if err := p.checkAreas(); err != nil {
+		return Prescription{}, err
+	}
 	if a.Tank.IsSet() {
 		l, err := loads(a.Tank, a.Source, p.Product(), p.treated())
 		if err != nil {
@@ -71,6 +75,18 @@ func Prescribe(f Field, zones []Zone, a Application) (Prescription, error) {
 		p.Loads = &l
 	}
 	return p, nil
+}
+
+// checkAreas refuses a prescription whose zones and unzoned ground are not the
+// field's ground to 1e-9: overlay of nearly equal edges can go wrong unseen, and
+// a map that lacks or doubles ground must not be written.
+func (p Prescription) checkAreas() error {
+	whole := p.Field.Ground.Area()
+	sum := p.ZoneArea() + p.Unzoned.Area()
+	if math.Abs(float64(sum-whole)) > 1e-9*float64(whole) {
+		return fmt.Errorf("the areas of zones and unzoned ground add up to %s and the field has %s: cutting the zones to the field went wrong; simplify the zones' outlines along the boundary, cut-outs and setbacks", sum, whole)
+	}
+	return nil
 }
 
 // rateZone turns a zone's raw rate into what is applied there.

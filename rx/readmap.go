@@ -60,9 +60,6 @@ type mapRecord struct {
 	zone   RateZone
 }
 
-// idColumn is the column of the zone id in our own rate maps.
-const idColumn = "ZONE_ID"
-
 type mapReader struct {
 	layer   vector.Layer
 	field   Field

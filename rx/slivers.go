@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"sort"
 
-	"github.com/paulmach/orb"
-
 	"ratewright/geo"
 	"ratewright/geo/unit"
 )
@@ -27,10 +25,7 @@ func (b *zoneBuilder) mergeSlivers() error {
 	var moved unit.Area
 	count := 0
 	for {
-		found, err := b.slivers()
-		if err != nil {
-			return err
-		}
+		found := b.slivers()
 		merged, err := b.mergeOnce(found)
 		if err != nil {
 			return err
@@ -78,21 +73,17 @@ func (b *zoneBuilder) noteSlivers(count int, moved unit.Area, alone int) {
 	}
 }
 
-func (b *zoneBuilder) slivers() ([]sliver, error) {
+func (b *zoneBuilder) slivers() []sliver {
 	var found []sliver
 	for i, z := range b.zones {
-		pieces, err := b.pieces(z.Region)
-		if err != nil {
-			return nil, fmt.Errorf("zone %s: %w", z.ID, err)
-		}
-		for _, p := range pieces {
+		for _, p := range z.Region.Parts() {
 			if p.Area() < b.options.SliverBelow {
 				found = append(found, sliver{i, p})
 			}
 		}
 	}
 	sort.SliceStable(found, func(i, j int) bool { return found[i].piece.Area() < found[j].piece.Area() })
-	return found, nil
+	return found
 }
 
 // move takes a sliver out of its zone and into another.
@@ -122,17 +113,4 @@ func (b *zoneBuilder) longestEdge(p geo.Region, except int) int {
 		}
 	}
 	return best
-}
-
-// pieces splits a region into its connected polygons.
-func (b *zoneBuilder) pieces(r geo.Region) ([]geo.Region, error) {
-	polygons := r.Polygons()
-	out := make([]geo.Region, len(polygons))
-	for i, p := range polygons {
-		var err error
-		if out[i], err = geo.RegionFromPolygons(b.field.Plane, orb.MultiPolygon{p}); err != nil {
-			return nil, err
-		}
-	}
-	return out, nil
 }

@@ -135,12 +135,8 @@ func (b *zoneBuilder) closeGaps() error {
 		file := b.zones[0].At.File
 		return &vector.InputError{File: file, What: fmt.Sprintf("no zone covers %s, above the %s allowed", b.share(gaps.Area()), areaText(allowed)), Fix: "extend the zones to the boundary, or choose what happens to gaps"}
 	}
-	pieces, err := b.pieces(gaps)
-	if err != nil {
-		return err
-	}
 	var filled, left unit.Area
-	for _, p := range pieces {
+	for _, p := range gaps.Parts() {
 		to := -1
 		if b.options.Gap == GapFill || p.Area() < b.options.SliverBelow {
 			to = b.longestEdge(p, -1)
