@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -109,3 +110,11 @@ func writeParts(t testing.TB, parts map[string][]byte) string {
 
 // wgs84PRJ is the .prj of WGS 84 as ESRI writes it.
 const wgs84PRJ = `GEOGCS["GCS_WGS_1984",DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]]`
+
+// memory is a part of a shapefile that is not a file.
+func memory(b []byte) io.ReadCloser {
+	return struct {
+		io.ReadSeeker
+		io.Closer
+	}{bytes.NewReader(b), io.NopCloser(nil)}
+}

@@ -50,9 +50,10 @@ func pageOfDriver(id byte) codePage {
 	return pageUnknown
 }
 
-// decode turns the bytes of a value into UTF-8. doubt says that they do not fit
+// decode turns the bytes of a value into UTF-8. full says that they fill their
+// column, which may then have cut the last letter. doubt says that they do not fit
 // the page and were taken for Windows-1252.
-func (c codePage) decode(s string) (text string, doubt bool) {
+func (c codePage) decode(s string, full bool) (text string, doubt bool) {
 	switch c {
 	case pageGuess:
 		if utf8.ValidString(s) {
@@ -60,8 +61,11 @@ func (c codePage) decode(s string) (text string, doubt bool) {
 		}
 		return from1252(s), false
 	case pageUTF8:
-		if t := cutRune(s); utf8.ValidString(t) {
-			return t, false
+		if full {
+			s = cutRune(s)
+		}
+		if utf8.ValidString(s) {
+			return s, false
 		}
 		return from1252(s), true
 	case page88591:

@@ -97,7 +97,7 @@ func (t *dbfTable) readColumns(head []byte) error {
 	offset := 1
 	for i, width := range widths {
 		b := head[i*dbfColumnSize:]
-		name, _ := t.page.decode(string(untilNUL(b[:11])))
+		name, _ := t.page.decode(string(untilNUL(b[:11])), true)
 		c := dbfColumn{name: strings.TrimSpace(name), kind: b[11], offset: offset, width: width, decimals: int(b[17])}
 		offset += width
 		switch {
@@ -247,14 +247,14 @@ func (t *dbfTable) value(c *dbfColumn, s string) Value {
 		}
 	}
 	if !t.ascii {
-		s = t.letters(s)
+		s = t.letters(s, len(s) == c.width)
 	}
 	return Value{s, KindText}
 }
 
 // letters turns text beyond ASCII into UTF-8.
-func (t *dbfTable) letters(s string) string {
-	text, doubt := t.page.decode(s)
+func (t *dbfTable) letters(s string, full bool) string {
+	text, doubt := t.page.decode(s, full)
 	if doubt && !isASCII(s) && !t.doubted {
 		t.doubted = true
 		t.notes = append(t.notes, doubtNote(t.s.name))

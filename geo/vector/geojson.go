@@ -197,7 +197,7 @@ func (g *geojsonSource) finish(r *row) error {
 func (g *geojsonSource) feature(r *row) error {
 	g.record++
 	if err := g.s.take('{'); err != nil {
-		return err
+		return g.wrap(err)
 	}
 	g.props, g.text = g.props[:0], g.text[:0]
 	var o jsonObject

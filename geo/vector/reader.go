@@ -190,6 +190,11 @@ func Read(path string, o Options) (Layer, error) {
 	if err != nil {
 		return Layer{}, err
 	}
+	return r.all()
+}
+
+// all reads the features that are left and closes the reader.
+func (r *Reader) all() (Layer, error) {
 	defer r.Close() // nothing was written, so that closing cannot lose anything
 	var features []Feature
 	for {

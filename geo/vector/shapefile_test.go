@@ -1,0 +1,427 @@
+package vector
+
+import (
+	"encoding/binary"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func square(x, y, size float64) []orb.Point {
+	return []orb.Point{{x, y}, {x, y + size}, {x + size, y + size}, {x + size, y}, {x, y}}
+}
+
+func reversed(ring []orb.Point) []orb.Point { return wound(ring, signedArea(ring) < 0) }
+
+var world = orb.Bound{Min: orb.Point{-94, 41}, Max: orb.Point{-92, 43}}
+
+// oneLayer is a small polygon shapefile with two records, written by hand.
+func oneLayer() map[string][]byte {
+	shp, shx := buildSHP(5, world,
+		partsContent(5, 0, square(-93, 42, 1), reversed(square(-92.8, 42.2, 0.5))),
+		partsContent(5, 0, square(-93.5, 42, 0.1)))
+	dbf := buildDBF(0, []string{"ZONE,C,6,0", "RATE,N,8,2"}, " A       180.50", " B        ****"+"*")
+	return map[string][]byte{".shp": shp, ".shx": shx, ".dbf": dbf, ".prj": []byte(wgs84PRJ), ".cpg": []byte("UTF-8")}
+}
+
+func TestShapefileOfPolygons(t *testing.T) {
+	l, err := Read(writeParts(t, oneLayer()), Options{})
+	require.NoError(t, err)
+	assert.Equal(t, "shapefile", l.Format)
+	assert.Equal(t, "WGS84", l.Datum)
+	assert.Empty(t, l.Notes)
+	assert.Empty(t, l.Skipped)
+	assert.Equal(t, []Column{{"ZONE", false, 0}, {"RATE", true, 2}}, l.Columns)
+	require.Len(t, l.Features, 2)
+	assert.Equal(t, orb.Polygon{square(-93, 42, 1), reversed(square(-92.8, 42.2, 0.5))}, l.Features[0].Outline.Geometry())
+	assert.Equal(t, []Attribute{{"ZONE", NewText("A")}, {"RATE", Value{"180.50", KindNumber}}}, l.Features[0].Attributes)
+	assert.Equal(t, []Attribute{{"ZONE", NewText("B")}, {"RATE", Value{}}}, l.Features[1].Attributes)
+	assert.Equal(t, 2, l.Features[1].At.Record)
+}
+
+// Every type, its M form with and without measures, and its Z form with both and
+// with heights alone.
+func TestShapefileTypes(t *testing.T) {
+	line := []orb.Point{{-93, 42}, {-92.5, 42.5}}
+	zone := square(-93, 42, 0.5)
+	multi := func(code int32, zm int) []byte {
+		b := le(code, make([]float64, 4), int32(2), -93.0, 42.0, -92.5, 42.5)
+		for range zm {
+			b = append(b, le(0.0, 0.0, 1.0, 2.0)...)
+		}
+		return b
+	}
+	for _, c := range []struct {
+		code    int32
+		content []byte
+		want    orb.Geometry
+	}{
+		{1, le(int32(1), -93.0, 42.0), orb.Point{-93, 42}},
+		{11, le(int32(11), -93.0, 42.0, 300.0), orb.Point{-93, 42}},
+		{11, le(int32(11), -93.0, 42.0, 300.0, -1e39), orb.Point{-93, 42}},
+		{21, le(int32(21), -93.0, 42.0), orb.Point{-93, 42}},
+		{21, le(int32(21), -93.0, 42.0, math.NaN()), orb.Point{-93, 42}},
+		{3, partsContent(3, 0, line), orb.LineString(line)},
+		{13, partsContent(13, 1, line), orb.LineString(line)},
+		{13, partsContent(13, 2, line, line), orb.MultiLineString{line, line}},
+		{23, partsContent(23, 0, line), orb.LineString(line)},
+		{23, partsContent(23, 1, line), orb.LineString(line)},
+		{5, partsContent(5, 0, zone), orb.Polygon{zone}},
+		{15, partsContent(15, 1, zone), orb.Polygon{zone}},
+		{15, partsContent(15, 2, zone), orb.Polygon{zone}},
+		{25, partsContent(25, 0, zone), orb.Polygon{zone}},
+		{25, partsContent(25, 1, zone), orb.Polygon{zone}},
+		{8, multi(8, 0), orb.MultiPoint(line)},
+		{18, multi(18, 1), orb.MultiPoint(line)},
+		{18, multi(18, 2), orb.MultiPoint(line)},
+		{28, multi(28, 0), orb.MultiPoint(line)},
+		{28, multi(28, 1), orb.MultiPoint(line)},
+	} {
+		shp, _ := buildSHP(c.code, world, c.content, le(int32(0)), c.content)
+		l, err := Read(writeParts(t, map[string][]byte{".shp": shp}), Options{})
+		require.NoError(t, err, c.code)
+		require.Len(t, l.Features, 2)
+		assert.Equal(t, c.want, l.Features[0].Outline.Geometry(), c.code)
+		assert.Equal(t, c.want, l.Features[1].Outline.Geometry(), c.code)
+		assert.Equal(t, 3, l.Features[1].At.Record)
+		assert.Equal(t, map[string]int{SkippedNull: 1}, l.Skipped)
+		assert.Empty(t, l.Features[0].Attributes)
+		require.Len(t, l.Notes, 3)
+		assert.Contains(t, l.Notes[0], "has no .dbf: the features have no attributes")
+		assert.Contains(t, l.Notes[1], "has no .shx: its records were read in file order")
+		assert.Contains(t, l.Notes[2], "has no .prj: its coordinates were taken as longitude and latitude on WGS 84")
+	}
+}
+
+// Holes are told by containment: in any order and turning any way.
+func TestShapefileHoles(t *testing.T) {
+	outer, hole, island := square(0, 0, 10), square(2, 2, 6), square(4, 4, 2)
+	touching := []orb.Point{{0, 0}, {0, 1}, {1, 1}, {0, 0}} // shares an edge and a vertex with outer
+	other := square(20, 0, 1)
+	rings := [][]orb.Point{outer, hole, island, touching, other}
+	for turn := range 1 << len(rings) {
+		for shift := range rings {
+			var parts [][]orb.Point
+			for i := range rings {
+				k := (i + shift) % len(rings)
+				r := rings[k]
+				if turn>>k&1 == 1 {
+					r = reversed(r)
+				}
+				parts = append(parts, r)
+			}
+			g, f := decodeShape(5, partsContent(5, 0, parts...))
+			require.Nil(t, f)
+			holes := map[orb.Point][]orb.Point{}
+			for _, p := range g.(orb.MultiPolygon) {
+				holes[p[0][0]] = []orb.Point{}
+				for _, h := range p[1:] {
+					holes[p[0][0]] = append(holes[p[0][0]], h.Bound().Center())
+				}
+			}
+			require.Len(t, holes, 3)
+			assert.ElementsMatch(t, []orb.Point{{5, 5}, {0.5, 0.5}}, holes[orb.Point{0, 0}])
+			assert.Empty(t, holes[orb.Point{4, 4}])
+			assert.Empty(t, holes[orb.Point{20, 0}])
+		}
+	}
+}
+
+func TestShapefileRefusals(t *testing.T) {
+	word := func(at int, v uint32) func([]byte) {
+		return func(b []byte) { binary.BigEndian.PutUint32(b[at:], v) }
+	}
+	little := func(at int, v int32) func([]byte) {
+		return func(b []byte) { binary.LittleEndian.PutUint32(b[at:], uint32(v)) }
+	}
+	const rec, rec2 = 100, 100 + 8 + 44 + 8 + 160 // where the records begin
+	for _, c := range []struct {
+		ext    string
+		change func([]byte)
+		want   string
+	}{
+		{".shp", word(0, 9995), "zones.shp: header: the file code is 9995, not 9994; give a shapefile"},
+		{".shp", little(28, 999), "zones.shp: header: the version is 999, not 1000; export it again"},
+		{".shp", little(32, 31), "zones.shp: header: the shapes are MultiPatch surfaces; export them as polygons"},
+		{".shp", little(32, 7), "zones.shp: header: 7 is no shape type; export it again"},
+		{".shp", little(32, 3), "zones.shp: record 1: its shape type is 5 in a file of type 3; export the layer again with one type of shape"},
+		{".shp", word(24, 1<<30), "zones.shp: header: the header says 2147483648 bytes and the file has 456; copy or export it again"},
+		{".shp", word(24, 0xffffffff), "zones.shp: header: the header says -2 bytes and the file has 456; copy or export it again"},
+		{".shp", word(rec+4, 0x7fffffff), "zones.shp: record 1: its content is given as 4294967294 bytes and the file has only 348 more; copy or export the file again"},
+		{".shp", word(rec+4, 0xffffffff), "zones.shp: record 1: its content is given as -2 bytes; copy or export the file again"},
+		{".shp", word(rec+4, 1), "zones.shp: record 1: its content is given as 2 bytes; copy or export the file again"},
+		{".shp", word(rec+4, 107), "zones.shp: record 1: its content is given as 214 bytes, and by the .shx as 212; remove the .shx to read in file order, or export the layer again"},
+		{".shp", little(rec+8+36, -1), "zones.shp: record 1: it counts -1 parts and 10 points; copy or export the file again"},
+		{".shp", little(rec+8+36, math.MaxInt32), "zones.shp: record 1: it counts 2147483647 parts and 10 points; copy or export the file again"},
+		{".shp", little(rec+8+40, math.MaxInt32), "zones.shp: record 1: its content has 212 bytes and its counts need 34359738404; copy or export the file again"},
+		{".shp", little(rec+8+40, -5), "zones.shp: record 1: it counts 2 parts and -5 points; copy or export the file again"},
+		{".shp", little(rec+8+44, 1), "zones.shp: record 1: part 1 begins at point 1 of 10; copy or export the file again"},
+		{".shp", little(rec+8+48, -7), "zones.shp: record 1: part 2 begins at point -7 of 10; copy or export the file again"},
+		{".shp", little(rec+8+48, 10), "zones.shp: record 1: part 2 begins at point 10 of 10; copy or export the file again"},
+		{".shp", little(rec+8+48, 7), "zones.shp: record 1: ring 1 is not closed: it starts at (-93, 42) and ends at (-92.3, 42.2); close it by repeating its first point"},
+		{".shp", func(b []byte) { copy(b[rec2+8+44+4:], le(math.NaN())) }, "zones.shp: record 2: point 1 is (NaN, 42), which is not a number; repair or remove it"},
+		{".shp", func(b []byte) { copy(b[rec2+8+44+4+16:], le(-500.0)) }, "zones.shp: record 2: ring 1: point 2 is (-500, 42.1): these look like metres or feet, not degrees; name the coordinate system of the file"},
+		{".shx", word(24, 57), "zones.shx: header: the header says 114 bytes and the file has 116; remove the .shx to read in file order, or export the layer again"},
+		{".shx", word(100, 3), "zones.shx: record 1: it points at byte 6 of the .shp, whose records lie in 100 to 456; remove the .shx to read in file order, or export the layer again"},
+		{".shx", word(108, 0x7ffffff0), "zones.shx: record 2: it points at byte 4294967264 of the .shp, whose records lie in 100 to 456; remove the .shx to read in file order, or export the layer again"},
+		{".shx", func(b []byte) { copy(b[108:116], b[100:108]) }, "zones.shp: record 2: the .shx points at records more than once; remove the .shx to read in file order, or export the layer again"},
+		{".dbf", func(b []byte) { b[0] = 0x30 }, "zones.dbf: header: the first byte is 0x30, and a dBASE III table begins with 0x03; export it again as dBASE III"},
+		{".dbf", func(b []byte) { b[4] = 9 }, "zones.dbf: header: the header says 9 rows of 15 bytes and the file has 128 bytes; copy or export it again"},
+		{".dbf", func(b []byte) { b[7] = 0xff }, "zones.dbf: header: the header says 4278190082 rows of 15 bytes and the file has 128 bytes; copy or export it again"},
+		{".dbf", func(b []byte) { b[4] = 1 }, "zones.dbf: it has 1 rows and the .shp more shapes, and row belongs to shape by number; export the layer again"},
+		{".dbf", func(b []byte) { b[9] = 0xff }, "zones.dbf: header: the header is given as 65377 bytes and the file has 128; copy or export it again"},
+		{".dbf", func(b []byte) { b[10] = 0 }, "zones.dbf: header: a row is given as no bytes; copy or export it again"},
+		{".dbf", func(b []byte) { b[32+16] = 7 }, "zones.dbf: header: the widths of its columns do not add up to rows of 15 bytes; copy or export it again"},
+		{".dbf", func(b []byte) { b[96] = ' ' }, "zones.dbf: header: the columns have no end mark; copy or export it again"},
+		{".dbf", func(b []byte) { b[32] = 0 }, "zones.dbf: header: column 1 has no name; copy or export it again"},
+		{".dbf", func(b []byte) { b[97] = 'x' }, `zones.dbf: row 1: it begins with 'x', neither a blank nor the mark of a deleted row; copy or export it again`},
+		{".prj", func(b []byte) { b[0] = 'X' }, "zones.shp: .prj: "},
+	} {
+		parts := oneLayer()
+		c.change(parts[c.ext])
+		_, err := Read(writeParts(t, parts), Options{})
+		require.Error(t, err, c.want)
+		if strings.HasSuffix(c.want, ": ") {
+			assert.Contains(t, messageOf(t, err), c.want)
+			continue
+		}
+		assert.Equal(t, c.want, messageOf(t, err))
+	}
+}
+
+// Cut short at any byte, a part is an error; only the end mark of the .dbf may go,
+// and text may end early in a .cpg, which then names another page.
+func TestShapefileCutAnywhere(t *testing.T) {
+	for ext, whole := range oneLayer() {
+		for n := range len(whole) {
+			if ext == ".dbf" && n == len(whole)-1 || ext == ".cpg" || ext == ".prj" && n == 0 {
+				continue
+			}
+			parts := oneLayer()
+			parts[ext] = whole[:n]
+			_, err := Read(writeParts(t, parts), Options{})
+			require.Error(t, err, "%s cut at %d", ext, n)
+			messageOf(t, err)
+		}
+	}
+	// Without the index the file order is all there is.
+	whole := oneLayer()[".shp"]
+	for n := range len(whole) {
+		for _, lie := range []bool{false, true} {
+			cut := append([]byte(nil), whole[:n]...)
+			if lie && n >= 100 && n%2 == 0 {
+				binary.BigEndian.PutUint32(cut[24:], uint32(n/2))
+			}
+			l, err := Read(writeParts(t, map[string][]byte{".shp": cut}), Options{})
+			if err == nil {
+				// A length that lies right between two records cannot be told from a
+				// shorter file.
+				require.True(t, lie && (n == 100 || n == 320), "cut at %d", n)
+				require.Len(t, l.Features, map[int]int{100: 0, 320: 1}[n])
+				continue
+			}
+			messageOf(t, err)
+		}
+	}
+}
+
+// Any byte changed: an error or a result, never a panic and never much memory.
+func TestShapefileAnyByteChanged(t *testing.T) {
+	for _, ext := range []string{".shp", ".shx", ".dbf"} {
+		for at := range len(oneLayer()[ext]) {
+			for _, v := range []byte{0x00, 0x7f, 0x80, 0xff} {
+				parts := oneLayer()
+				parts[ext][at] = v
+				_, err := readParts(parts)
+				if err != nil {
+					messageOf(t, err)
+				}
+			}
+		}
+	}
+}
+
+// A record that was moved to the end of the file when it grew: the index tells.
+func TestShapefileFollowsTheIndex(t *testing.T) {
+	a, b, stale := partsContent(5, 0, square(-93, 42, 1)), partsContent(5, 0, square(-93.5, 42, 0.1)), partsContent(5, 0, square(-93.9, 42, 0.1))
+	shp, shx := buildSHP(5, world, stale, b, a)
+	entry := func(i int) []byte { return append([]byte(nil), shx[100+8*i:108+8*i]...) }
+	index := append(append(append([]byte(nil), shx[:100]...), entry(2)...), entry(1)...)
+	binary.BigEndian.PutUint32(index[24:], uint32(len(index)/2))
+	l, err := Read(writeParts(t, map[string][]byte{".shp": shp, ".shx": index, ".prj": []byte(wgs84PRJ)}), Options{})
+	require.NoError(t, err)
+	require.Len(t, l.Features, 2)
+	assert.Equal(t, orb.Polygon{square(-93, 42, 1)}, l.Features[0].Outline.Geometry())
+	assert.Equal(t, orb.Polygon{square(-93.5, 42, 0.1)}, l.Features[1].Outline.Geometry())
+}
+
+func TestShapefileRowsAndShapesMustAgree(t *testing.T) {
+	for rows, want := range map[int]string{
+		1: "zones.dbf: it has 1 rows and the .shp more shapes, and row belongs to shape by number; export the layer again",
+		3: "zones.dbf: it has 3 rows and the .shp 2 shapes, and row belongs to shape by number; export the layer again",
+	} {
+		for _, index := range []bool{true, false} {
+			parts := oneLayer()
+			parts[".dbf"] = buildDBF(0, []string{"Z,C,1,0"}, []string{" A", " B", " C"}[:rows]...)
+			if !index {
+				delete(parts, ".shx")
+			}
+			_, err := Read(writeParts(t, parts), Options{})
+			require.Error(t, err)
+			assert.Equal(t, want, messageOf(t, err))
+		}
+	}
+}
+
+func TestShapefileSystem(t *testing.T) {
+	// NAD83 / UTM zone 15N from EPSG; the point is the natural origin plus 10 km north
+	// of the equator's 4,650,000 m, on the central meridian 93 W.
+	shp, _ := buildSHP(1, orb.Bound{Min: orb.Point{500000, 4650000}, Max: orb.Point{500000, 4650000}}, le(int32(1), 500000.0, 4650000.0))
+	_, err := Read(writeParts(t, map[string][]byte{".shp": shp}), Options{})
+	require.Error(t, err)
+	assert.Equal(t, "zones.shp: there is no .prj, and the coordinates from (500000, 4.65e+06) to (500000, 4.65e+06) are not degrees; add the .prj, or name the coordinate system of the file", messageOf(t, err))
+
+	l, err := Read(writeParts(t, map[string][]byte{".shp": shp}), Options{CRS: "EPSG:26915"})
+	require.NoError(t, err)
+	assert.Equal(t, "NAD83", l.Datum)
+	p := l.Features[0].Outline.Geometry().(orb.Point)
+	assert.InDelta(t, -93, p[0], 1e-9)
+	assert.InDelta(t, 42, p[1], 0.01)
+
+	_, err = Read(writeParts(t, map[string][]byte{".shp": shp, ".prj": []byte(wgs84PRJ)}), Options{CRS: "EPSG:26915"})
+	require.Error(t, err, "the .prj holds, whatever the option says")
+	assert.Contains(t, messageOf(t, err), "zones.shp: record 1: point 1 is (500000, 4.65e+06): these look like metres or feet, not degrees")
+
+	// Degrees under a projected .prj.
+	utm := `PROJCS["NAD_1983_UTM_Zone_15N",GEOGCS["GCS_North_American_1983",DATUM["D_North_American_1983",SPHEROID["GRS_1980",6378137.0,298.257222101]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]],PROJECTION["Transverse_Mercator"],PARAMETER["False_Easting",500000.0],PARAMETER["False_Northing",0.0],PARAMETER["Central_Meridian",-93.0],PARAMETER["Scale_Factor",0.9996],PARAMETER["Latitude_Of_Origin",0.0],UNIT["Meter",1.0]]`
+	degrees, _ := buildSHP(1, world, le(int32(1), -93.0, 42.0))
+	_, err = Read(writeParts(t, map[string][]byte{".shp": degrees, ".prj": []byte(utm)}), Options{})
+	require.Error(t, err)
+	assert.Contains(t, messageOf(t, err), "zones.shp: record 1: (-93, 42) look like degrees")
+}
+
+func TestShapefileSiblingsInAnyCase(t *testing.T) {
+	folder := t.TempDir()
+	for ext, b := range oneLayer() {
+		require.NoError(t, os.WriteFile(filepath.Join(folder, "Zones"+strings.ToUpper(ext)), b, 0o600))
+	}
+	other := buildDBF(0, []string{"WRONG,C,1,0"}, " x", " y")
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "zones.dbf"), other, 0o600))
+	l, err := Read(filepath.Join(folder, "Zones.SHP"), Options{})
+	require.NoError(t, err)
+	assert.Empty(t, l.Notes)
+	assert.Equal(t, "ZONE", l.Columns[0].Name, "the sibling that spells the name as the .shp does goes first")
+}
+
+// readParts reads a shapefile from memory.
+func readParts(parts map[string][]byte) (Layer, error) {
+	set := shapefileParts{}
+	for ext, b := range parts {
+		set[ext] = func() (*stream, error) { return newStream("zones"+ext, int64(len(b)), memory(b)), nil }
+	}
+	r := &Reader{head: Layer{Path: "zones.shp", Skipped: map[string]int{}}}
+	if err := r.openShapefile(set, Options{}); err != nil {
+		return Layer{}, err
+	}
+	return r.all()
+}
+
+func TestShapefileOfALongRecord(t *testing.T) {
+	// Longer than the window, so that it comes in steps.
+	const n = 200_000
+	ring := make([]orb.Point, 0, n+1)
+	for i := range n {
+		a := -2 * math.Pi * float64(i) / n
+		ring = append(ring, orb.Point{-93 + 0.5*math.Cos(a), 42 + 0.5*math.Sin(a)})
+	}
+	ring = append(ring, ring[0])
+	shp, shx := buildSHP(5, world, partsContent(5, 0, ring), partsContent(5, 0, square(-93, 42, 1)))
+	l, err := Read(writeParts(t, map[string][]byte{".shp": shp, ".shx": shx}), Options{})
+	require.NoError(t, err)
+	require.Len(t, l.Features, 2)
+	assert.Equal(t, orb.Polygon{ring}, l.Features[0].Outline.Geometry())
+	assert.Equal(t, orb.Polygon{square(-93, 42, 1)}, l.Features[1].Outline.Geometry())
+}
+
+// A note, an error and a count of the table.
+func TestTableOddities(t *testing.T) {
+	columns := []string{"NAME,C,8,0", "N,N,6,1", "F,F,6,1", "OK,L,1,0", "DAY,D,8,0", "M,M,10,0", "NAME,C,2,0"}
+	rows := []string{
+		" caf\xe9    " + " -1.50" + "1.5E+2" + "T" + "20260605" + "         1" + "zz",
+		"*" + strings.Repeat("x", 41),
+		" a\x00bcdefg" + "\x00\x00\x00\x00\x00\x00" + "******" + "?" + "00000000" + "          " + "  ",
+		" " + "  lead  " + "   abc" + "      " + " " + "        " + "          " + "  ",
+	}
+	var shapes [][]byte
+	for range rows {
+		shapes = append(shapes, le(int32(1), -93.0, 42.0))
+	}
+	shp, shx := buildSHP(1, world, shapes...)
+	l, err := Read(writeParts(t, map[string][]byte{".shp": shp, ".shx": shx, ".dbf": buildDBF(0x57, columns, rows...), ".prj": []byte(wgs84PRJ)}), Options{})
+	require.NoError(t, err)
+	assert.Equal(t, map[string]int{SkippedDeleted: 1}, l.Skipped)
+	require.Len(t, l.Features, 3)
+	assert.Equal(t, []Attribute{
+		{"NAME", NewText("café")},
+		{"N", Value{"-1.50", KindNumber}},
+		{"F", Value{"1.5E+2", KindNumber}},
+		{"OK", Value{"T", KindBool}},
+		{"DAY", NewText("20260605")},
+	}, l.Features[0].Attributes)
+	assert.Equal(t, []Attribute{{"NAME", NewText("a")}, {"N", Value{}}, {"F", Value{}}, {"OK", Value{}}, {"DAY", Value{}}}, l.Features[1].Attributes)
+	assert.Equal(t, []Attribute{{"NAME", NewText("  lead")}, {"N", NewText("abc")}, {"F", Value{}}, {"OK", Value{}}, {"DAY", Value{}}}, l.Features[2].Attributes)
+	assert.Equal(t, 3, l.Features[1].At.Record)
+	require.Len(t, l.Notes, 2)
+	assert.Contains(t, l.Notes[0], `column M has the type 'M', which is not read`)
+	assert.Contains(t, l.Notes[1], `column NAME stands twice; the first is used`)
+}
+
+func TestCodePages(t *testing.T) {
+	for _, c := range []struct {
+		cpg    string
+		driver byte
+		raw    string
+		want   string
+		doubt  bool
+	}{
+		{"UTF-8", 0x57, "caf\xc3\xa9", "café", false},
+		{"UTF-8", 0, "abcdefghi\xc3", "abcdefghi", false}, // cut in the middle of a letter
+		{"utf8\r\n", 0, "caf\xe9", "café", true},
+		{"", 0, "caf\xc3\xa9", "café", false},
+		{"", 0, "caf\xe9", "café", false},
+		{"", 0x57, "\x80 \x93\xe9\x94", "€ “é”", false},
+		{"ANSI 1252", 0, "\x80", "€", false},
+		{"ISO-8859-1", 0, "\x80\xe9", "\u0080é", false},
+		{"88591", 0, "\xe9", "é", false},
+		{"866", 0, "caf\xe9", "café", true},
+		{"", 0x01, "plain", "plain", false},
+		{"", 0x01, "caf\xe9", "café", true},
+	} {
+		shp, _ := buildSHP(1, world, le(int32(1), -93.0, 42.0))
+		dbf := buildDBF(c.driver, []string{"T,C,10,0"}, fmt.Sprintf(" %s%s", c.raw, strings.Repeat(" ", 10-len(c.raw))))
+		l, err := readParts(map[string][]byte{".shp": shp, ".dbf": dbf, ".cpg": []byte(c.cpg), ".prj": []byte(wgs84PRJ)})
+		require.NoError(t, err)
+		assert.Equal(t, c.want, l.Features[0].Attributes[0].Value.String(), c)
+		assert.Equal(t, c.doubt, strings.Contains(strings.Join(l.Notes, "\n"), "may be wrong"), c)
+	}
+}
+
+// Text columns longer than 255 bytes keep the high byte where numbers have their
+// decimals.
+func TestLongTextColumn(t *testing.T) {
+	text := strings.Repeat("x", 300)
+	dbf := buildDBF(0, []string{"T,C,44,1"}, " "+text[:44])
+	binary.LittleEndian.PutUint16(dbf[10:], 301)
+	dbf = append(dbf[:len(dbf)-1-44], text...)
+	shp, _ := buildSHP(1, world, le(int32(1), -93.0, 42.0))
+	l, err := readParts(map[string][]byte{".shp": shp, ".dbf": dbf, ".prj": []byte(wgs84PRJ)})
+	require.NoError(t, err)
+	assert.Equal(t, text, l.Features[0].Attributes[0].Value.String())
+}
