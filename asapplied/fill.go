@@ -45,6 +45,7 @@ type numberFill struct {
 	limits limits
 	point  byte
 	dst    *[]float64
+	lanes  int // how many fills share dst
 }
 
 func (f *numberFill) fill(w *row) {
@@ -52,7 +53,7 @@ func (f *numberFill) fill(w *row) {
 }
 
 func (f *numberFill) value(w *row) float64 {
-	b := w.cells[f.col]
+	b := w.cells.at(f.col)
 	v, ok := parseNumber(b, f.point)
 	if !ok {
 		if len(trim(b)) == 0 {
@@ -93,7 +94,7 @@ type workFill struct {
 }
 
 func (f *workFill) fill(w *row) {
-	b := w.cells[f.col]
+	b := w.cells.at(f.col)
 	state, ok := parseState(b)
 	mark := int8(state)
 	switch {
@@ -120,7 +121,7 @@ type labelFill struct {
 }
 
 func (f *labelFill) fill(w *row) {
-	b := trim(w.cells[f.col])
+	b := trim(w.cells.at(f.col))
 	s, ok := f.seen[string(b)]
 	if !ok {
 		s = string(b)
@@ -137,7 +138,7 @@ type fixFill struct {
 }
 
 func (f *fixFill) value(w *row) int8 {
-	b := w.cells[f.col]
+	b := w.cells.at(f.col)
 	v, ok := parseFix(b)
 	if ok {
 		return int8(v)

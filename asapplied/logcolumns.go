@@ -156,7 +156,7 @@ func (r *fileReader) tally(a assignment, k int) tally {
 
 func (r *fileReader) number(a assignment, k int, c *conversion, lim limits, dst *[]float64) {
 	r.numbers = append(r.numbers, &numberFill{
-		tally: r.tally(a, k), col: a.cols[k], factor: c.factor, limits: lim, point: r.point, dst: dst,
+		tally: r.tally(a, k), col: a.cols[k], factor: c.factor, limits: lim, point: r.point, dst: dst, lanes: len(a.cols),
 	})
 }
 

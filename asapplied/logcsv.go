@@ -28,7 +28,10 @@ var errBadRow = errors.New("broken quoting")
 // not swallow the rest of the file.
 const maxQuoted = 64 << 10
 
-const readSize = 256 << 10
+const (
+	readSize = 256 << 10
+	maxLine  = 16 << 20
+)
 
 // csvReader splits a CSV file into cells without copying them. The cells of a
 // row are valid until the next row is read.
@@ -45,8 +48,8 @@ type csvReader struct {
 	newline int // line number of the next line, from 1
 
 	names []string
-	cells [][]byte
-	wide  []byte // unescaped text of quoted cells of the current row
+	row   cells  // the row that next read
+	own   []byte // text of a row with quotes
 }
 
 // newCSVReader reads as far as the header.
@@ -105,12 +108,12 @@ func (r *csvReader) readHeader() error {
 		}
 		break
 	}
-	cells, n, err := r.next()
+	n, err := r.next()
 	if err != nil {
 		return r.fault(n, "the header has a quote that is not closed", "close it or remove it")
 	}
-	for _, c := range cells {
-		r.names = append(r.names, string(bytes.TrimSpace(c)))
+	for i := range r.row.len() {
+		r.names = append(r.names, string(bytes.TrimSpace(r.row.at(i))))
 	}
 	return r.checkHeader(n)
 }
@@ -219,21 +222,20 @@ func (r *csvReader) take(n int) {
 	r.newline++
 }
 
-// next returns the cells of the next row and its line number. The error is
-// io.EOF at the end, errBadRow for a row to be counted, or a read error.
-func (r *csvReader) next() ([][]byte, int, error) {
+// next reads the next row and returns its line number. The error is io.EOF at
+// the end, errBadRow for a row to be counted, or a read error.
+func (r *csvReader) next() (int, error) {
 	for {
 		line, ok := r.peekLine()
 		if !ok {
 			if r.err != nil {
-				return nil, r.newline, r.fault(r.newline, r.err.Error(), "")
+				return r.newline, r.fault(r.newline, r.err.Error(), "")
 			}
-			return nil, r.newline, io.EOF
+			return r.newline, io.EOF
 		}
 		n := r.newline
 		if bytes.IndexByte(line, '"') >= 0 {
-			cells, err := r.quotedRow()
-			return cells, n, err
+			return n, r.quotedRow()
 		}
 		r.take(len(line))
 		if len(line) > 0 && line[len(line)-1] == '\r' {
@@ -242,21 +244,25 @@ func (r *csvReader) next() ([][]byte, int, error) {
 		if len(line) == 0 {
 			continue
 		}
-		r.cells = split(r.cells[:0], line, r.sep)
-		return r.cells, n, nil
+		if len(line) > maxLine {
+			return n, r.fault(n, "the line is longer than 16 MiB", "give a CSV file with one record a line")
+		}
+		r.row.text = line
+		r.row.ends = split(r.row.ends[:0], line, r.sep)
+		return n, nil
 	}
 }
 
-// split appends the cells of a line without quotes.
-func split(cells [][]byte, line []byte, sep byte) [][]byte {
-	start := 0
-	for i, c := range line {
-		if c == sep {
-			cells = append(cells, line[start:i:i])
-			start = i + 1
+// split appends where the cells of a line without quotes end.
+func split(ends []int32, line []byte, sep byte) []int32 {
+	for from := 0; ; {
+		i := bytes.IndexByte(line[from:], sep)
+		if i < 0 {
+			return append(ends, int32(len(line)))
 		}
+		ends = append(ends, int32(from+i))
+		from += i + 1
 	}
-	return append(cells, line[start:])
 }
 
 // fault is an error at a line of the file.

@@ -4,14 +4,14 @@ import "bytes"
 
 // quotedRow splits a row in which some cell has a double quote: the slow and
 // strict path. A row that breaks the rules is passed over as one line.
-func (r *csvReader) quotedRow() ([][]byte, error) {
+func (r *csvReader) quotedRow() error {
 	line, _ := r.peekLine()
 	lines, open := 1, odd(line)
 	for open {
 		longer, ok := r.peekLonger(len(line))
 		if !ok || len(longer) > maxQuoted {
 			r.skipLine()
-			return nil, errBadRow
+			return errBadRow
 		}
 		open = open != odd(longer[len(line):])
 		line = longer
@@ -24,11 +24,11 @@ func (r *csvReader) quotedRow() ([][]byte, error) {
 	ok := r.unquote(line)
 	if !ok {
 		r.skipLine()
-		return nil, errBadRow
+		return errBadRow
 	}
 	r.take(used)
 	r.newline += lines - 1
-	return r.cells, nil
+	return nil
 }
 
 // odd reports whether the text leaves a quote open. Doubled quotes count as
@@ -54,13 +54,11 @@ func (r *csvReader) peekLonger(n int) ([]byte, bool) {
 	}
 }
 
-// unquote splits a whole row with quotes into r.cells. A quote may stand only
+// unquote splits a whole row with quotes into r.row. A quote may stand only
 // around a whole cell.
 func (r *csvReader) unquote(row []byte) bool {
-	r.cells, r.wide = r.cells[:0], r.wide[:0]
-	if cap(r.wide) < len(row) { // cells point into wide, so it must not move
-		r.wide = make([]byte, 0, 2*len(row))
-	}
+	r.row.reset(r.own)
+	defer func() { r.own = r.row.text }() // keep what it grew to
 	for {
 		if len(row) == 0 || row[0] != '"' {
 			i := bytes.IndexByte(row, r.sep)
@@ -71,7 +69,7 @@ func (r *csvReader) unquote(row []byte) bool {
 			if bytes.IndexByte(cell, '"') >= 0 {
 				return false
 			}
-			r.cells = append(r.cells, cell)
+			r.row.add(cell)
 			if i < 0 {
 				return true
 			}
@@ -95,19 +93,18 @@ func (r *csvReader) unquote(row []byte) bool {
 // quotedCell appends the cell whose opening quote precedes text, and returns
 // what follows its closing quote.
 func (r *csvReader) quotedCell(text []byte) ([]byte, bool) {
-	start := len(r.wide)
 	for {
 		i := bytes.IndexByte(text, '"')
 		if i < 0 {
 			return nil, false
 		}
-		r.wide = append(r.wide, text[:i]...)
+		r.row.text = append(r.row.text, text[:i]...)
 		text = text[i+1:]
 		if len(text) == 0 || text[0] != '"' {
-			r.cells = append(r.cells, r.wide[start:len(r.wide):len(r.wide)])
+			r.row.close()
 			return text, true
 		}
-		r.wide = append(r.wide, '"')
+		r.row.text = append(r.row.text, '"')
 		text = text[1:]
 	}
 }

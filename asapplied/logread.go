@@ -82,6 +82,7 @@ type fileReader struct {
 	about *tableInfo
 	m     *mapping
 	point byte
+	rows  int // about how many there are, 0 if unknown
 
 	lon, lat *numberFill // nil where the shapes have the positions
 	crs      crs.CRS
@@ -104,7 +105,7 @@ func newFileReader(spec LogSpec, path string, log *Log, index int32) (*fileReade
 	if err != nil {
 		return nil, err
 	}
-	about, facts, point, err := study(path, spec.CRS, projected)
+	about, facts, point, rows, err := study(path, spec.CRS, projected)
 	if err != nil {
 		return nil, err
 	}
@@ -113,7 +114,7 @@ func newFileReader(spec LogSpec, path string, log *Log, index int32) (*fileReade
 		return nil, err
 	}
 	r := &fileReader{
-		spec: spec, log: log, index: index, m: m, point: point, crs: s, degrees: !projected,
+		spec: spec, log: log, index: index, m: m, point: point, crs: s, degrees: !projected, rows: rows,
 		lanes: map[string]int{},
 	}
 	if r.table, err = openTable(path, spec.CRS); err != nil {
@@ -125,29 +126,29 @@ func newFileReader(spec LogSpec, path string, log *Log, index int32) (*fileReade
 }
 
 // study reads the first rows of a file and describes its columns.
-func study(path, crsName string, projected bool) (*tableInfo, []facts, byte, error) {
+func study(path, crsName string, projected bool) (about *tableInfo, all []facts, point byte, rows int, err error) {
 	t, err := openTable(path, crsName)
 	if err != nil {
-		return nil, nil, 0, err
+		return nil, nil, 0, 0, err
 	}
 	defer t.close() // nothing was written, so that closing cannot lose anything
-	about := t.info()
+	about = t.info()
 	if about.shape == lineShape {
-		return nil, nil, 0, inputFault(path, "", "the file has lines or mixed shapes", "a log is of points, or of polygons, one a record")
+		return nil, nil, 0, 0, inputFault(path, "", "the file has lines or mixed shapes", "a log is of points, or of polygons, one a record")
 	}
 	s, err := readSample(t)
 	if err != nil {
-		return nil, nil, 0, err
+		return nil, nil, 0, 0, err
 	}
 	if s.total == 0 {
-		return nil, nil, 0, inputFault(path, "", "the log is empty: it has no rows", "export it again, or leave the file out of logs:")
+		return nil, nil, 0, 0, inputFault(path, "", "the log is empty: it has no rows", "export it again, or leave the file out of logs:")
 	}
-	point := findPoint(s, about.sep)
-	facts := learn(about.names, s, point)
-	for i := range facts {
-		facts[i].projected = projected
+	point = findPoint(s, about.sep)
+	all = learn(about.names, s, point)
+	for i := range all {
+		all[i].projected = projected
 	}
-	return about, facts, point, nil
+	return about, all, point, s.rowsIn(about.size), nil
 }
 
 // start prepares the columns. Files after the first must have the same roles.
@@ -162,11 +163,31 @@ func (r *fileReader) start(first *fileReader) error {
 	if err := r.startColumns(); err != nil {
 		return err
 	}
+	r.reserve()
 	if first != nil {
 		return r.sameRoles(first)
 	}
 	r.noteDatum()
 	return nil
+}
+
+// reserve makes room for the rows to come, so that columns seldom move.
+func (r *fileReader) reserve() {
+	l, n := r.log, r.rows
+	l.File, l.Line = slices.Grow(l.File, n), slices.Grow(l.Line, n)
+	l.Lon, l.Lat = slices.Grow(l.Lon, n), slices.Grow(l.Lat, n)
+	if r.time != nil {
+		l.TimeNS = slices.Grow(l.TimeNS, n)
+	}
+	for _, f := range r.numbers {
+		*f.dst = slices.Grow(*f.dst, n*f.lanes)
+	}
+	for _, f := range r.labels {
+		*f.dst = slices.Grow(*f.dst, n)
+	}
+	if r.sections != nil {
+		l.Sections.Words = slices.Grow(l.Sections.Words, n*l.Sections.Stride())
+	}
 }
 
 // sameRoles refuses files of one log with different columns: what one lacks
@@ -251,16 +272,14 @@ func (r *fileReader) read() error {
 
 // row turns one row into a record, or counts why not.
 func (r *fileReader) row(w *row) error {
-	cells, ok := fitCells(w.cells, len(r.about.names))
 	switch {
-	case isBlank(cells) && r.about.shape == noShape:
+	case r.about.shape == noShape && w.cells.blank():
 		r.log.Dropped[DropEmpty]++
 		return nil
-	case !ok:
+	case !w.cells.fit(len(r.about.names)):
 		r.log.Dropped[DropRagged]++
 		return nil
 	}
-	w.cells = cells
 	fix := int8(-1)
 	if r.fix != nil {
 		if fix = r.fix.value(w); fix == 0 {
@@ -269,7 +288,7 @@ func (r *fileReader) row(w *row) error {
 		}
 	}
 	if !r.position(w) {
-		if isHeader(cells, r.about.names) && r.about.shape == noShape {
+		if r.about.shape == noShape && w.cells.are(r.about.names) {
 			r.log.Dropped[DropHeaderAgain]++
 		} else {
 			r.log.Dropped[DropNoPosition]++
@@ -278,7 +297,7 @@ func (r *fileReader) row(w *row) error {
 	}
 	var ns int64
 	if r.time != nil {
-		var wrong bool
+		var ok, wrong bool
 		if ns, ok, wrong = r.time.read(w); wrong {
 			return r.wrongOrder(w)
 		}
@@ -292,7 +311,7 @@ func (r *fileReader) row(w *row) error {
 
 func (r *fileReader) wrongOrder(w *row) error {
 	return inputFault(r.about.path, fmt.Sprintf("%s %d", r.about.place, w.line),
-		fmt.Sprintf("the date %q does not fit the order of day and month of the rows before", w.cells[r.time.cols[0]]),
+		fmt.Sprintf("the date %q does not fit the order of day and month of the rows before", w.cells.at(r.time.cols[0])),
 		fmt.Sprintf("say the order with units: {%s: d/m/y} or m/d/y", r.timeRole()))
 }
 
@@ -343,8 +362,8 @@ func (r *fileReader) record(w *row, ns int64, fix int8) error {
 // there is one. Receivers without a position write 0, 0.
 func (r *fileReader) position(w *row) bool {
 	if r.lon != nil {
-		x, okX := parseNumber(w.cells[r.lon.col], r.point)
-		y, okY := parseNumber(w.cells[r.lat.col], r.point)
+		x, okX := parseNumber(w.cells.at(r.lon.col), r.point)
+		y, okY := parseNumber(w.cells.at(r.lat.col), r.point)
 		if !okX || !okY {
 			return false
 		}

@@ -16,8 +16,7 @@ type featureTable struct {
 	r     *vector.Reader
 	about tableInfo
 	first *vector.Feature // read ahead to learn what the shapes are
-	cells [][]byte
-	text  []byte
+	cells cells
 }
 
 func openFeatures(path, crsName string) (table, error) {
@@ -82,7 +81,8 @@ func (t *featureTable) next(w *row) error {
 		}
 	}
 	w.line = f.At.Record
-	w.cells = t.cellsOf(&f)
+	t.fill(&f)
+	w.cells = t.cells
 	return t.shapeOf(&f, w)
 }
 
@@ -103,10 +103,10 @@ func (t *featureTable) shapeOf(f *vector.Feature, w *row) error {
 	return nil
 }
 
-// cellsOf writes the attributes of a feature as cells in the order of the
-// columns; a missing one is empty.
-func (t *featureTable) cellsOf(f *vector.Feature) [][]byte {
-	t.cells, t.text = t.cells[:0], t.text[:0]
+// fill writes the attributes of a feature as cells in the order of the columns;
+// a missing one is empty.
+func (t *featureTable) fill(f *vector.Feature) {
+	t.cells.reset(t.cells.text)
 	for i, name := range t.about.names {
 		var v vector.Value
 		if i < len(f.Attributes) && f.Attributes[i].Name == name {
@@ -114,11 +114,9 @@ func (t *featureTable) cellsOf(f *vector.Feature) [][]byte {
 		} else {
 			v = attribute(f, name)
 		}
-		start := len(t.text)
-		t.text = append(t.text, v.String()...)
-		t.cells = append(t.cells, t.text[start:len(t.text):len(t.text)])
+		t.cells.text = append(t.cells.text, v.String()...)
+		t.cells.close()
 	}
-	return t.cells
 }
 
 func attribute(f *vector.Feature, name string) vector.Value {

@@ -193,6 +193,9 @@ type sectionFill struct {
 	errors  int // states of error or not installed, taken as off
 	blank   int // records without a readable state, taken as off
 	firstAt int // line of the first of those
+
+	known    bool // the record before had lastCell, without fault
+	lastCell []byte
 }
 
 // fill appends the states of the row. It reports, as text, a row that breaks
@@ -207,15 +210,29 @@ func (f *sectionFill) fill(w *row) string {
 		f.fillList(w, words)
 		return ""
 	}
-	b := cleanStates(w.cells[f.cols[0]])
+	cell := w.cells.at(f.cols[0])
+	if f.known && string(cell) == string(f.lastCell) { // sections rarely change
+		copy(words, f.dst.Words[start-len(words):start])
+		return ""
+	}
+	b := cell
+	if f.layout.form != formString || len(b) != f.layout.count {
+		b = cleanStates(cell)
+	}
 	if len(b) == 0 {
 		f.noState(w)
 		return ""
 	}
+	errors, blank := f.errors, f.blank
+	wrong := ""
 	if f.layout.form == formString {
-		return f.fillString(w, b, words)
+		wrong = f.fillString(w, b, words)
+	} else {
+		wrong = f.fillMask(w, b, words)
 	}
-	return f.fillMask(w, b, words)
+	f.known = f.errors == errors && f.blank == blank // else each one counts
+	f.lastCell = append(f.lastCell[:0], cell...)
+	return wrong
 }
 
 func (f *sectionFill) noState(w *row) {
@@ -223,12 +240,13 @@ func (f *sectionFill) noState(w *row) {
 		f.firstAt = w.line
 	}
 	f.blank++
+	f.known = false
 }
 
 func (f *sectionFill) fillList(w *row, words []uint64) {
 	missing := false
 	for k, c := range f.cols {
-		state, ok := parseState(w.cells[c])
+		state, ok := parseState(w.cells.at(c))
 		switch {
 		case !ok:
 			missing = true

@@ -14,7 +14,7 @@ import (
 // row is one row of a log file. Cells are valid until the next row is read.
 type row struct {
 	line    int
-	cells   [][]byte
+	cells   cells
 	lon     float64 // of a point, where the file has shapes
 	lat     float64
 	outline geo.Outline // of a polygon
@@ -29,7 +29,8 @@ type tableInfo struct {
 	shape    shapeKind
 	crs      string
 	datum    string
-	sep      byte // 0 where the file is not text
+	sep      byte  // 0 where the file is not text
+	size     int64 // of a text file, in bytes
 	notes    []string
 	skipped  map[string]int
 	hasShape bool
@@ -91,8 +92,12 @@ func openCSV(path string) (table, error) {
 	if format == "" {
 		format = string(r.sep)
 	}
+	var size int64
+	if st, err := f.Stat(); err == nil {
+		size = st.Size()
+	}
 	return &csvTable{f, r, tableInfo{
-		path: path, format: "CSV, " + format + " separated", place: "line", names: r.names, sep: r.sep,
+		path: path, size: size, format: "CSV, " + format + " separated", place: "line", names: r.names, sep: r.sep,
 	}}, nil
 }
 
@@ -100,9 +105,19 @@ func (t *csvTable) info() *tableInfo { return &t.about }
 func (t *csvTable) close() error     { return t.file.Close() }
 
 func (t *csvTable) next(w *row) error {
-	cells, line, err := t.r.next()
-	w.line, w.cells = line, cells
+	var err error
+	w.line, err = t.r.next()
+	w.cells = t.r.row
 	return err
+}
+
+// rowsIn estimates the rows of a text file from the mean of a sample, a little
+// above rather than below; 0 where it cannot.
+func (s *sample) rowsIn(size int64) int {
+	if s.bytes == 0 {
+		return 0
+	}
+	return int(float64(size)/float64(s.bytes)*float64(s.total)*1.01) + 1
 }
 
 // fileFault is an error of the operating system about a file.
@@ -125,6 +140,7 @@ type sample struct {
 	rows  [][]string
 	lines []int
 	total int // rows seen, odd ones included
+	bytes int // of their text
 }
 
 // readSample reads the first rows of a table.
@@ -141,48 +157,19 @@ func readSample(t table) (sample, error) {
 			return s, err
 		}
 		s.total++
+		s.bytes += len(w.cells.text) + 1
 		if err == errBadRow {
 			continue
 		}
-		cells, ok := fitCells(w.cells, len(t.info().names))
-		if !ok || isHeader(cells, names) {
+		if !w.cells.fit(len(names)) || w.cells.are(names) {
 			continue
 		}
-		text := make([]string, len(cells))
-		for i, c := range cells {
-			text[i] = string(trim(c))
+		text := make([]string, len(names))
+		for i := range text {
+			text[i] = string(trim(w.cells.at(i)))
 		}
 		s.rows = append(s.rows, text)
 		s.lines = append(s.lines, w.line)
 	}
 	return s, nil
-}
-
-// fitCells accepts a row with as many cells as the header, or with empty cells
-// beyond: many programs end each line with a separator.
-func fitCells(cells [][]byte, want int) ([][]byte, bool) {
-	for len(cells) > want && len(trim(cells[len(cells)-1])) == 0 {
-		cells = cells[:len(cells)-1]
-	}
-	return cells, len(cells) == want
-}
-
-// isHeader reports whether a row repeats the names of the columns.
-func isHeader(cells [][]byte, names []string) bool {
-	for i, name := range names {
-		if string(trim(cells[i])) != name {
-			return false
-		}
-	}
-	return len(names) > 0
-}
-
-// isBlank reports whether all cells of a row are empty.
-func isBlank(cells [][]byte) bool {
-	for _, c := range cells {
-		if len(trim(c)) > 0 {
-			return false
-		}
-	}
-	return true
 }

@@ -134,7 +134,7 @@ func (f *timeFill) settleOrder(m *mapping, name string) error {
 // read returns the time of a row in UTC nanoseconds. wrong is a date that
 // contradicts the order settled before.
 func (f *timeFill) read(w *row) (ns int64, ok, wrong bool) {
-	b := w.cells[f.cols[0]]
+	b := w.cells.at(f.cols[0])
 	if f.unitNS != 0 {
 		ns, ok = parseEpoch(b, f.unitNS, f.point)
 		return ns, ok, false
@@ -149,7 +149,7 @@ func (f *timeFill) read(w *row) (ns int64, ok, wrong bool) {
 		return 0, false, ok && s.slashed
 	}
 	if len(f.cols) == 2 {
-		t, ok := parseStamp(w.cells[f.cols[1]], f.order)
+		t, ok := parseStamp(w.cells.at(f.cols[1]), f.order)
 		if !ok || !t.hasClock || t.hasDate {
 			return 0, false, false
 		}

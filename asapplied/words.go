@@ -39,6 +39,8 @@ func parseState(b []byte) (int, bool) {
 	return 0, false
 }
 
+var dashes = strings.NewReplacer("_", " ", "-", " ")
+
 // parseFix reads the quality of a position: 0 is none. Words are given the
 // numbers of the GGA sentence of NMEA 0183: 1 GPS, 2 differential, 4 RTK fixed,
 // 5 RTK float, 6 estimated.
@@ -50,7 +52,7 @@ func parseFix(b []byte) (int, bool) {
 	if len(b) > 24 {
 		return 0, false
 	}
-	switch strings.ToLower(strings.NewReplacer("_", " ", "-", " ").Replace(string(b))) {
+	switch strings.ToLower(dashes.Replace(string(b))) {
 	case "none", "no", "no fix", "invalid", "no gps", "not valid", "no position", "v", "false":
 		return 0, true
 	case "gps", "gnss", "autonomous", "single", "2d", "3d", "valid", "a", "yes", "true", "fix", "ok":
