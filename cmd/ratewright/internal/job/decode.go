@@ -133,7 +133,7 @@ func (d decoder) job(root *yaml.Node) Job {
 		j.Applications = append(j.Applications, d.application(i, item, j))
 	})
 	d.uniqueNames(j.Applications)
-	j.Reconcile = d.reconcile(m)
+	j.Comparison = d.reconcile(m)
 	if n, ok := m.node("accept"); ok {
 		j.Accept = d.accept(n)
 	}

@@ -30,7 +30,6 @@ func (d decoder) application(i int, n *yaml.Node, j Job) ApplicationSpec {
 			d.add(m.lineOf("name"), "use letters, digits, - and _, at most 40: files are named after it", "application name %q cannot stand in a file name", a.Name)
 		}
 	}
-	m.require("name a known source, or one defined under `sources:`", "source")
 	a.Source, _ = m.text("source")
 	a.sourceLine = m.lineOf("source")
 	a.Placement, _ = m.text("placement")

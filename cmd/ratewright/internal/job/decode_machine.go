@@ -31,10 +31,7 @@ func (d decoder) machine(name string, n *yaml.Node) MachineSpec {
 	if ok && width <= 0 {
 		d.add(m.lineOf("width"), "give the working width, such as 60 ft", "machine %s: its width must be above zero", name)
 	}
-	spec.Sections = d.sections(m, &spec.Width)
-	if !m.has("width") && !m.has("sections") {
-		m.require("give the working width, such as 60 ft", "width")
-	}
+	d.sections(m, &spec)
 	spec.Lag = parsedOr(m, "lag", unit.ParseDuration, 0)
 	if n, ok := m.node("bar"); ok {
 		if bar, ok := d.mapping(n, "machine "+name+": bar", "behind", "right"); ok {
@@ -47,31 +44,25 @@ func (d decoder) machine(name string, n *yaml.Node) MachineSpec {
 
 // sections reads a number of equal sections, or the width of each. A list gives
 // the width of a machine that has none, and must agree with one that has.
-func (d decoder) sections(m mapping, width *unit.Length) []unit.Length {
+func (d decoder) sections(m mapping, spec *MachineSpec) {
 	n, ok := m.node("sections")
 	if !ok {
-		return []unit.Length{*width}
+		return
 	}
 	if n.Kind == yaml.SequenceNode {
-		return d.sectionList(m, n, width)
+		spec.SectionWidths = d.sectionList(m, n, &spec.Width)
+		return
 	}
 	text, ok := m.text("sections")
 	if !ok {
-		return nil
+		return
 	}
 	count, err := strconv.Atoi(text)
 	if err != nil || count < 1 || count > maxSections {
 		d.add(n.Line, "give how many equal sections the bar has, or a list of their widths such as [10 ft, 20 ft]", "%s: sections %q is not a number from 1 to %d", m.name, text, maxSections)
-		return nil
+		return
 	}
-	if !m.has("width") {
-		m.require("give the working width, such as 60 ft", "width")
-	}
-	list := make([]unit.Length, count)
-	for i := range list {
-		list[i] = *width / unit.Length(count)
-	}
-	return list
+	spec.SectionCount = count
 }
 
 func (d decoder) sectionList(m mapping, n *yaml.Node, width *unit.Length) []unit.Length {

@@ -116,10 +116,10 @@ func TestEveryKeyIsRead(t *testing.T) {
 	require.Len(t, j.Machines, 2)
 	bar := j.Machines[0]
 	assert.Equal(t, unit.Feet(60), bar.Width)
-	require.Len(t, bar.Sections, 8)
-	assert.InDelta(t, 7.5, bar.Sections[7].Feet(), 1e-12)
+	assert.Equal(t, 8, bar.SectionCount)
 	assert.Equal(t, []unit.Length{unit.Feet(8), unit.Feet(-1)}, []unit.Length{bar.Behind, bar.Right})
 	assert.Equal(t, unit.Seconds(-0.5), bar.Lag)
+	assert.Equal(t, []unit.Length{unit.Feet(10), unit.Feet(20), unit.Feet(10)}, j.Machines[1].SectionWidths)
 	assert.InDelta(t, 40, j.Machines[1].Width.Feet(), 1e-9)
 
 	require.Len(t, j.Applications, 2)
@@ -129,7 +129,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, unit.ShortTons(8), s.TankMass)
 	assert.Equal(t, &MapFileSpec{at("p.shp"), "R", "Z", "EPSG:4326", unit.KgPerHectare, unit.Product}, s.Prescription)
 
-	assert.Equal(t, ReconcileSpec{0.12, unit.Acres(0.02)}, j.Reconcile)
+	assert.Equal(t, ReconcileSpec{0.12, unit.Acres(0.02)}, j.Comparison)
 	assert.Equal(t, []AcceptSpec{{"missed", 0.02}, {"short", 0.03}}, j.Accept)
 }
 
@@ -167,11 +167,11 @@ func TestWhatAShortJobLeavesOutHasDefaults(t *testing.T) {
 	assert.Equal(t, unit.US, j.Units)
 	assert.Equal(t, "north forty", j.Field.Name)
 	assert.Nil(t, j.Zones)
-	assert.Equal(t, ReconcileSpec{0.10, unit.Acres(0.01)}, j.Reconcile)
+	assert.Equal(t, ReconcileSpec{0.10, unit.Acres(0.01)}, j.Comparison)
 	a := j.Applications[0]
 	assert.Equal(t, "m", a.Machine, "the only machine")
 	assert.Equal(t, MapSpec{Of: unit.Product, ZeroOffLimits: true}, a.Map)
-	assert.Equal(t, []unit.Length{unit.Metres(6)}, j.Machines[0].Sections)
+	assert.Zero(t, j.Machines[0].SectionCount)
 	assert.Nil(t, a.Shallow)
 }
 

@@ -14,7 +14,7 @@ type Job struct {
 	Sources      []SourceSpec
 	Machines     []MachineSpec
 	Applications []ApplicationSpec
-	Reconcile    ReconcileSpec
+	Comparison   ReconcileSpec
 	Accept       []AcceptSpec
 }
 
@@ -54,9 +54,12 @@ type ZonesSpec struct {
 // MachineSpec is the bar of a machine. The bar's position is Behind and Right of
 // the logged one.
 type MachineSpec struct {
-	Name          string
-	Width         unit.Length
-	Sections      []unit.Length // left to right; they add up to Width
+	Name  string
+	Width unit.Length // zero where the log has it by record
+	// SectionCount counts equal sections; SectionWidths are those of unequal
+	// ones, left to right, and add up to Width. With neither the log decides.
+	SectionCount  int
+	SectionWidths []unit.Length
 	Behind, Right unit.Length
 	Lag           unit.Duration
 }

@@ -1,0 +1,275 @@
+package job
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"ratewright/geo"
+	"ratewright/geo/vector"
+	"ratewright/rx"
+)
+
+// Ground is the field of a job with its zones, read from files.
+type Ground struct {
+	Field rx.Field
+	Zones []rx.Zone // nil where the job has none
+	Datum string    // of the boundary's file
+	Notes []string
+	// Inputs are the files read, the job file and siblings of shapefiles
+	// included: no output may overwrite one.
+	Inputs []string
+}
+
+// opener reads inputs and remembers them.
+type opener struct {
+	inputs []string
+	notes  []string
+}
+
+// Open reads the boundary, cut-outs, setbacks and zones of the job.
+func (j Job) Open() (Ground, error) {
+	o := &opener{inputs: []string{j.Path}}
+	g := Ground{}
+	var err error
+	if g.Field, g.Datum, err = o.field(j); err != nil {
+		return Ground{}, err
+	}
+	if j.Zones != nil {
+		if g.Zones, err = o.zones(j, g); err != nil {
+			return Ground{}, err
+		}
+	}
+	g.Notes, g.Inputs = o.notes, o.inputs
+	return g, nil
+}
+
+// read reads a whole file of features and passes its notes on.
+func (o *opener) read(path, crs string) (vector.Layer, error) {
+	layer, err := vector.Read(path, vector.Options{CRS: crs})
+	if err != nil {
+		return vector.Layer{}, err
+	}
+	o.inputs = append(o.inputs, withSiblings(path)...)
+	for _, note := range layer.Notes {
+		o.note(path, note)
+	}
+	for _, reason := range sortedKeys(layer.Skipped) {
+		o.note(path, fmt.Sprintf("%d left out: %s", layer.Skipped[reason], reason))
+	}
+	return layer, nil
+}
+
+func (o *opener) note(path, text string) {
+	name := filepath.Base(path)
+	if !strings.HasPrefix(text, name) {
+		text = name + ": " + text
+	}
+	o.notes = append(o.notes, text)
+}
+
+// withSiblings adds the other files of a shapefile, whatever the case of their
+// letters.
+func withSiblings(path string) []string {
+	list := []string{path}
+	if !strings.EqualFold(filepath.Ext(path), ".shp") {
+		return list
+	}
+	entries, err := os.ReadDir(filepath.Dir(path))
+	if err != nil {
+		return list
+	}
+	stem := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+	for _, e := range entries {
+		name := e.Name()
+		if strings.EqualFold(strings.TrimSuffix(name, filepath.Ext(name)), stem) && name != filepath.Base(path) {
+			list = append(list, filepath.Join(filepath.Dir(path), name))
+		}
+	}
+	return list
+}
+
+func (o *opener) field(j Job) (rx.Field, string, error) {
+	spec := j.Field
+	layer, err := o.read(spec.Boundary, spec.CRS)
+	if err != nil {
+		return rx.Field{}, "", err
+	}
+	features, err := spec.choose(layer)
+	if err != nil {
+		return rx.Field{}, "", err
+	}
+	boundary, err := polygons(spec.Boundary, features)
+	if err != nil {
+		return rx.Field{}, "", err
+	}
+	if len(features) > 1 && len(spec.Where) == 0 {
+		o.note(spec.Boundary, fmt.Sprintf("all %d features are taken as parts of the field; `where:` chooses among them", len(features)))
+	}
+	cutOuts, err := o.cutOuts(spec)
+	if err != nil {
+		return rx.Field{}, "", err
+	}
+	setbacks, err := o.setbacks(spec)
+	if err != nil {
+		return rx.Field{}, "", err
+	}
+	field, err := rx.NewField(spec.Name, boundary, cutOuts, setbacks)
+	if err != nil {
+		return rx.Field{}, "", fmt.Errorf("field %s: %w", spec.Name, err)
+	}
+	return field, layer.Datum, nil
+}
+
+// choose keeps the features that `where:` names.
+func (f FieldSpec) choose(layer vector.Layer) ([]vector.Feature, error) {
+	features := layer.Features
+	for _, w := range f.Where {
+		kept, seen := []vector.Feature(nil), map[string]bool{}
+		for _, feature := range features {
+			v, ok := feature.Get(w.Column)
+			if !ok {
+				continue
+			}
+			seen[v.String()] = true
+			if v.String() == w.Text {
+				kept = append(kept, feature)
+			}
+		}
+		if len(kept) == 0 {
+			return nil, f.noMatch(w, layer, sortedKeys(seen))
+		}
+		features = kept
+	}
+	if len(features) == 0 {
+		return nil, &vector.InputError{File: f.Boundary, What: "holds no feature", Fix: "name a file with the field's outline"}
+	}
+	return features, nil
+}
+
+func (f FieldSpec) noMatch(w Equal, layer vector.Layer, seen []string) error {
+	if len(seen) == 0 {
+		names := make([]string, len(layer.Columns))
+		for i, c := range layer.Columns {
+			names[i] = c.Name
+		}
+		return &vector.InputError{
+			File: f.Boundary, What: fmt.Sprintf("`where:` asks for column %q, which no feature has", w.Column),
+			Fix: "its columns are " + strings.Join(names, ", "),
+		}
+	}
+	const show = 12
+	fix := "its values are " + strings.Join(seen[:min(show, len(seen))], ", ")
+	if len(seen) > show {
+		fix += fmt.Sprintf(" and %d more", len(seen)-show)
+	}
+	return &vector.InputError{File: f.Boundary, What: fmt.Sprintf("no feature has %s = %q", w.Column, w.Text), Fix: fix}
+}
+
+// polygons joins features that are areas into one outline.
+func polygons(path string, features []vector.Feature) (geo.Outline, error) {
+	var all orb.MultiPolygon
+	for _, f := range features {
+		mp := f.Outline.Polygons()
+		if len(mp) == 0 {
+			return geo.Outline{}, &vector.InputError{
+				File: path, Place: fmt.Sprintf("record %d", f.At.Record), What: "is not an area",
+				Fix: "draw it as a polygon",
+			}
+		}
+		all = append(all, mp...)
+	}
+	return geo.NewOutline(all)
+}
+
+func (o *opener) cutOuts(spec FieldSpec) ([]rx.CutOut, error) {
+	var list []rx.CutOut
+	for _, path := range spec.Exclude {
+		layer, err := o.read(path, spec.CRS)
+		if err != nil {
+			return nil, err
+		}
+		area, err := polygons(path, layer.Features)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, rx.CutOut{Area: area, Label: filepath.Base(path)})
+	}
+	return list, nil
+}
+
+func (o *opener) setbacks(spec FieldSpec) ([]rx.Setback, error) {
+	var list []rx.Setback
+	for _, s := range spec.Setbacks {
+		layer, err := o.read(s.Around, spec.CRS)
+		if err != nil {
+			return nil, err
+		}
+		if len(layer.Features) == 0 {
+			return nil, &vector.InputError{File: s.Around, What: "holds nothing to keep away from", Fix: "draw the well, inlet or stream in it, or leave the setback out"}
+		}
+		for _, f := range layer.Features {
+			list = append(list, rx.Setback{Around: f.Outline, Distance: s.Distance, Label: filepath.Base(s.Around)})
+		}
+	}
+	return list, nil
+}
+
+func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
+	spec := j.Zones
+	layer, err := o.read(spec.File, spec.CRS)
+	if err != nil {
+		return nil, err
+	}
+	if err := spec.checkColumns(layer); err != nil {
+		return nil, err
+	}
+	options := rx.DefaultZoneOptions()
+	options.Overlap = map[string]rx.OverlapRule{"refuse": rx.OverlapRefuse, "first": rx.OverlapFirst, "last": rx.OverlapLast}[spec.Overlap]
+	options.Gap = map[string]rx.GapRule{"unzoned": rx.GapUnzoned, "refuse": rx.GapRefuse, "fill": rx.GapFill}[spec.Gaps]
+	if spec.Slivers != nil {
+		options.SliverBelow = *spec.Slivers
+	}
+	zones, notes, err := rx.NewZones(g.Field, layer.Features, spec.ID, options)
+	if err != nil {
+		return nil, err
+	}
+	o.notes = append(o.notes, notes...)
+	if layer.Datum != "" && g.Datum != "" && layer.Datum != g.Datum {
+		o.note(spec.File, fmt.Sprintf("its datum is %s, the boundary's %s: the two may lie a metre or two apart", layer.Datum, g.Datum))
+	}
+	return zones, nil
+}
+
+// checkColumns looks for the columns that the job names.
+func (z ZonesSpec) checkColumns(layer vector.Layer) error {
+	var names []string
+	for _, c := range layer.Columns {
+		names = append(names, c.Name)
+	}
+	wanted := []string{z.ID}
+	for _, role := range sortedKeys(z.Columns) {
+		wanted = append(wanted, z.Columns[role])
+	}
+	for _, want := range wanted {
+		if !containsFold(names, want) {
+			return &vector.InputError{
+				File: z.File, What: fmt.Sprintf("has no column %q, which the job names under zones", want),
+				Fix: fmt.Sprintf("did you mean %q? its columns are %s", nearest(want, names), strings.Join(names, ", ")),
+			}
+		}
+	}
+	return nil
+}
+
+func containsFold(list []string, s string) bool {
+	for _, have := range list {
+		if strings.EqualFold(have, s) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,164 @@
+package job
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"ratewright/cmd/ratewright/internal/outputs"
+	"ratewright/geo/vector"
+	"ratewright/rx"
+)
+
+// Prescribed is what the step prescribe gives.
+type Prescribed struct {
+	Prescription rx.Prescription
+	JSON         rx.PrescriptionJSON
+	Findings     []rx.Finding
+	Notes        []string
+	Cautions     []string
+	Set          outputs.Set
+	Inputs       []string
+}
+
+// Prescribe gives the zones of the job their rates and makes the rate map. Its
+// files are encoded, read back and compared with the prescription before they
+// are handed out; a map that a controller would refuse is an error. application
+// may be empty where the job has one.
+func (j Job) Prescribe(application string) (Prescribed, error) {
+	a, err := j.application(application)
+	if err != nil {
+		return Prescribed{}, err
+	}
+	if err := j.canPrescribe(a); err != nil {
+		return Prescribed{}, err
+	}
+	ground, err := j.Open()
+	if err != nil {
+		return Prescribed{}, err
+	}
+	app, err := j.plan(*a)
+	if err != nil {
+		return Prescribed{}, err
+	}
+	p, err := rx.Prescribe(ground.Field, ground.Zones, app)
+	if err != nil {
+		return Prescribed{}, err
+	}
+	m, err := p.RateMap()
+	if err != nil {
+		return Prescribed{}, err
+	}
+	options := rx.DefaultCheckOptions()
+	options.BarWidth = j.machine(a.Machine).Width
+	findings := rx.CheckRateMap(m, p.Field, p.Application.Limits, options)
+	if err := refused(findings); err != nil {
+		return Prescribed{}, err
+	}
+	out := Prescribed{
+		Prescription: p, Findings: findings, Inputs: ground.Inputs,
+		Cautions: rx.Cautions(p.Field, p.Application),
+	}
+	out.Notes = unique(append(append(ground.Notes, p.Notes...), m.Notes...))
+	out.Set, out.JSON, err = j.prescriptionSet(a, p, m, out)
+	return out, err
+}
+
+// canPrescribe looks for what only prescribing needs.
+func (j Job) canPrescribe(a *ApplicationSpec) error {
+	switch {
+	case a == nil:
+		return &vector.InputError{File: j.Path, What: "the job has no application", Fix: "describe one under `applications:`"}
+	case j.Zones == nil:
+		return &vector.InputError{File: j.Path, What: "the job has no zones", Fix: "name their file under `zones:`"}
+	case a.Rate == nil:
+		return j.fault(a.line, fmt.Sprintf("application %s has no rate", a.Name), "write rate: {column: NAME, unit: lb/ac, of: nitrogen}, or give a table")
+	case a.Source == "":
+		return j.fault(a.line, fmt.Sprintf("application %s has no source", a.Name), "name a known source, or one defined under `sources:`")
+	}
+	return nil
+}
+
+func refused(findings []rx.Finding) error {
+	var lines []string
+	for _, f := range rx.Refused(findings) {
+		lines = append(lines, "the rate map would be refused: "+f.Text)
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	return errors.New(strings.Join(lines, "\n"))
+}
+
+func (j Job) prescriptionSet(a *ApplicationSpec, p rx.Prescription, m rx.RateMap, out Prescribed) (outputs.Set, rx.PrescriptionJSON, error) {
+	var set outputs.Set
+	doc, err := p.JSON(m, out.Findings)
+	if err != nil {
+		return set, doc, err
+	}
+	if set.Files, err = j.rateMapFiles(a, p, m); err != nil {
+		return set, doc, err
+	}
+	doc.Files, doc.Notes = outputs.Sums(set.Files), out.Notes
+	data, err := encodeJSON(doc)
+	set.Summary = outputs.File{Name: j.fileName("prescription.json", a), Data: data}
+	return set, doc, err
+}
+
+// rateMapFiles encodes the map in its three forms and reads each of them back.
+func (j Job) rateMapFiles(a *ApplicationSpec, p rx.Prescription, m rx.RateMap) ([]outputs.File, error) {
+	var text bytes.Buffer
+	if err := p.WriteGeoJSON(&text, m); err != nil {
+		return nil, err
+	}
+	parts, err := m.Shapefile(tableDate(a))
+	if err != nil {
+		return nil, err
+	}
+	zip, err := parts.Zip(m.Name)
+	if err != nil {
+		return nil, err
+	}
+	geojson := j.fileName("prescription.geojson", a)
+	shp, zipped := "rate-map/"+m.Name+".shp", "rate-map/"+m.Name+".zip"
+	files := append([]outputs.File{{Name: geojson, Data: text.Bytes()}}, partFiles(shp, parts)...)
+	files = append(files, outputs.File{Name: zipped, Data: zip})
+	return files, readBack(m, files, geojson, shp, zipped)
+}
+
+// readBack writes the files into a temporary folder and compares what the
+// readers make of them with the map.
+func readBack(m rx.RateMap, files []outputs.File, names ...string) (err error) {
+	dir, err := os.MkdirTemp("", "ratewright-")
+	if err != nil {
+		return fmt.Errorf("cannot read the rate map back: %w", err)
+	}
+	defer func() {
+		if removeErr := os.RemoveAll(dir); err == nil {
+			err = removeErr
+		}
+	}()
+	for _, f := range files {
+		path := filepath.Join(dir, filepath.FromSlash(f.Name))
+		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+			return err
+		}
+		if err := os.WriteFile(path, f.Data, 0o600); err != nil {
+			return err
+		}
+	}
+	for _, name := range names {
+		layer, err := vector.Read(filepath.Join(dir, filepath.FromSlash(name)), vector.Options{})
+		if err != nil {
+			return fmt.Errorf("the rate map does not read back: %w", err)
+		}
+		layer.Path = name
+		if err := m.Compare(layer); err != nil {
+			return err
+		}
+	}
+	return nil
+}

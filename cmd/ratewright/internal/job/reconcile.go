@@ -1,0 +1,106 @@
+package job
+
+import (
+	"ratewright/asapplied"
+	"ratewright/cmd/ratewright/internal/outputs"
+	"ratewright/geo/vector"
+	"ratewright/rx"
+)
+
+// Reconciled is what the step reconcile gives.
+type Reconciled struct {
+	Field          rx.Field
+	Application    string
+	Reconciliation asapplied.Reconciliation
+	Notes          []string
+	Cautions       []string
+	Beyond         []string // findings beyond what the job accepts
+	Set            outputs.Set
+	Inputs         []string
+}
+
+// Reconcile lines the logs of an application up with the field and what was
+// prescribed. application may be empty where the job has one.
+func (j Job) Reconcile(application string) (Reconciled, error) {
+	a, err := j.application(application)
+	if err != nil {
+		return Reconciled{}, err
+	}
+	if a == nil {
+		return Reconciled{}, &vector.InputError{File: j.Path, What: "the job has no application", Fix: "describe one with its logs under `applications:`"}
+	}
+	ground, err := j.Open()
+	if err != nil {
+		return Reconciled{}, err
+	}
+	app, err := j.plan(*a)
+	if err != nil {
+		return Reconciled{}, err
+	}
+	o := &opener{inputs: ground.Inputs, notes: append([]string{}, ground.Notes...)}
+	o.notes = append(o.notes, ground.Field.Notes...)
+	in := asapplied.Input{
+		Field: ground.Field, Zones: ground.Zones,
+		Tolerance: j.Comparison.Tolerance, MinPatch: j.Comparison.MinPatch,
+	}
+	if in.Plan, err = o.prescribed(ground, *a, app); err != nil {
+		return Reconciled{}, err
+	}
+	if in.Drives, err = o.drives(j, *a, app.Source, ground.Datum); err != nil {
+		return Reconciled{}, err
+	}
+	in.Shallow, in.HasShallow = o.shallowLimit(app.ShallowLimit)
+	r, err := asapplied.Reconcile(in)
+	if err != nil {
+		return Reconciled{}, err
+	}
+	out := Reconciled{
+		Field: ground.Field, Application: a.Name, Reconciliation: r,
+		Cautions: rx.Cautions(ground.Field, app), Inputs: o.inputs,
+	}
+	var unknown []string
+	out.Beyond, unknown = j.beyond(r)
+	out.Notes = unique(append(append(o.notes, r.Notes...), unknown...))
+	out.Set, err = j.reconcileSet(a, out)
+	return out, err
+}
+
+// prescribed is the prescription to hold the log against: the map that the job
+// names, our own where the job has zones and a rate, or none.
+func (o *opener) prescribed(g Ground, a ApplicationSpec, app rx.Application) ([]rx.RateZone, error) {
+	if p := a.Prescription; p != nil {
+		layer, err := o.read(p.File, p.CRS)
+		if err != nil {
+			return nil, err
+		}
+		zones, notes, err := rx.ReadRateMap(layer, g.Field, rx.RateMapSpec{
+			Column: p.Column, Unit: p.Unit, Of: p.Of, Source: app.Source, ID: p.ID,
+		})
+		for _, note := range notes {
+			o.note(p.File, note)
+		}
+		return zones, err
+	}
+	if a.Rate == nil || g.Zones == nil {
+		return nil, nil
+	}
+	p, err := rx.Prescribe(g.Field, g.Zones, app)
+	if err != nil {
+		return nil, err
+	}
+	o.notes = append(o.notes, p.Notes...)
+	return p.Zones, nil
+}
+
+// unique keeps the first of equal notes.
+func unique(notes []string) []string {
+	seen := map[string]bool{}
+	out := []string{}
+	for _, n := range notes {
+		if !seen[n] {
+			seen[n] = true
+			out = append(out, n)
+		}
+	}
+	return out
+}

@@ -1,0 +1,20 @@
+// Command ratewright turns field boundaries and zones into rate maps for
+// nitrogen, and machine logs into what was missed, doubled or too shallow.
+//
+// Run it without arguments for its commands. The exit codes are those of the
+// table in exit.go, which every help shows.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}

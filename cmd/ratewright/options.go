@@ -1,0 +1,114 @@
+package main
+
+import (
+	"errors"
+	"flag"
+	"io"
+	"path/filepath"
+	"strconv"
+	"strings"
+)
+
+// options are what the commands with a job share.
+type options struct {
+	out         string
+	application string
+	words       []string // what is no flag, in order
+}
+
+// parse reads flags that may stand before, between and after the other words.
+// allowed names the flags of the command.
+func parse(name string, args []string, allowed ...string) (options, error) {
+	var o options
+	flags := flag.NewFlagSet(name, flag.ContinueOnError)
+	flags.SetOutput(io.Discard)
+	for _, f := range allowed {
+		switch f {
+		case "o":
+			flags.StringVar(&o.out, "o", "", "")
+		case "application":
+			flags.StringVar(&o.application, "application", "", "")
+		case "json":
+			flags.Bool("json", false, "") // asksForJSON has seen it
+		}
+	}
+	args, rest := cutAtDashes(args)
+	for len(args) > 0 {
+		if err := flags.Parse(args); err != nil {
+			return o, flagError(name, err, allowed)
+		}
+		if args = flags.Args(); len(args) > 0 {
+			o.words = append(o.words, args[0])
+			args = args[1:]
+		}
+	}
+	o.words = append(o.words, rest...)
+	return o, nil
+}
+
+// cutAtDashes takes what follows "--" apart: it holds no flags.
+func cutAtDashes(args []string) (before, after []string) {
+	for i, a := range args {
+		if a == "--" {
+			return args[:i], args[i+1:]
+		}
+	}
+	return args, nil
+}
+
+func flagError(name string, err error, allowed []string) error {
+	if errors.Is(err, flag.ErrHelp) {
+		return wrongUse(name, "unknown flag -help")
+	}
+	text := strings.TrimPrefix(err.Error(), "flag provided but not defined: ")
+	if text != err.Error() {
+		return wrongUse(name, "unknown flag %s; this command knows %s", text, "-"+strings.Join(allowed, ", -"))
+	}
+	return wrongUse(name, "%s", err)
+}
+
+// asksForJSON looks for --json before any flag is read, so that wrong use is
+// reported in the form asked for.
+func asksForJSON(args []string) (asks bool) {
+	before, _ := cutAtDashes(args)
+	for _, a := range before {
+		flag, value, given := strings.Cut(strings.TrimPrefix(strings.TrimPrefix(a, "-"), "-"), "=")
+		if flag != "json" || !strings.HasPrefix(a, "-") {
+			continue
+		}
+		on, err := strconv.ParseBool(value)
+		asks = !given || on && err == nil
+	}
+	return asks
+}
+
+func wantsHelp(args []string) bool {
+	before, _ := cutAtDashes(args)
+	for _, a := range before {
+		switch a {
+		case "-h", "-help", "--help":
+			return true
+		}
+	}
+	return false
+}
+
+// oneWord returns the single word a command needs.
+func (o options) oneWord(command, what string) (string, error) {
+	switch len(o.words) {
+	case 0:
+		return "", wrongUse(command, "%s is missing", what)
+	case 1:
+		return o.words[0], nil
+	default:
+		return "", wrongUse(command, "one %s at a time, but there are %d: %s", what, len(o.words), strings.Join(o.words, " "))
+	}
+}
+
+// outDir is where the outputs of a job go.
+func (o options) outDir(jobFile string) string {
+	if o.out != "" {
+		return o.out
+	}
+	return filepath.Join(filepath.Dir(jobFile), "out")
+}

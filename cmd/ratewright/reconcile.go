@@ -1,0 +1,172 @@
+package main
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"ratewright/asapplied"
+	"ratewright/cmd/ratewright/internal/job"
+	"ratewright/geo/unit"
+)
+
+var reconcileCommand = command{
+	name: "reconcile", args: "JOB.yaml [-o DIR] [--application NAME] [--json]", about: "machine log to missed, doubled and shallow areas",
+	help: `Reads what prescribe reads and the machine logs of the application. Writes reconcile.json
+and the patches as GeoJSON and as a shapefile, and prints the areas and the nitrogen.
+
+` + flagTable,
+	run: (*call).reconcile,
+}
+
+func (c *call) reconcile(args []string) error {
+	o, err := parse("reconcile", args, "o", "application", "json")
+	if err != nil {
+		return err
+	}
+	j, out, err := c.openJob("reconcile", o)
+	if err != nil {
+		return err
+	}
+	return c.reconcileJob(j, out, o.application)
+}
+
+// reconcileJob runs the step, writes its files and prints it.
+func (c *call) reconcileJob(j job.Job, out, application string) error {
+	r, err := j.Reconcile(application)
+	if err != nil {
+		return err
+	}
+	if err := c.write(out, r.Set, r.Inputs); err != nil {
+		return err
+	}
+	if c.json {
+		_, err = c.stdout.Write(r.Set.Summary.Data)
+	} else {
+		_, err = fmt.Fprint(c.stdout, reconciliationText(j, r))
+		c.printFiles(out, r.Set)
+	}
+	if err == nil && len(r.Beyond) > 0 {
+		err = &findingError{r.Beyond}
+	}
+	return err
+}
+
+func reconciliationText(j job.Job, r job.Reconciled) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: what the machine did, %s\n\n", r.Field.Name, r.Application)
+	b.WriteString(areaTable(j.Units, r.Reconciliation).String())
+	b.WriteString("\n")
+	b.WriteString(nitrogenTable(j.Units, r.Reconciliation).String())
+	b.WriteString("\n")
+	b.WriteString(zoneSumTable(j.Units, r.Reconciliation).String())
+	b.WriteString(section("Records of the log", []string{recordsText(r.Reconciliation.Records)}))
+	b.WriteString(section("Notes", r.Notes))
+	b.WriteString(section("Cautions", r.Cautions))
+	return b.String()
+}
+
+// notKnown stands where the log or the job does not tell a figure.
+const notKnown = "-"
+
+// areaTable lists the classes of the field's ground with their shares of it, and
+// how many patches each has.
+func areaTable(u unit.System, r asapplied.Reconciliation) *table {
+	t := &table{left: 1, head: [][]string{{"", u.AreaUnit(), "% of field", "patches"}}}
+	a, k := r.Area, r.Known
+	row := func(name string, known bool, m2 float64, patches string) {
+		if !known {
+			t.add(name, notKnown, notKnown)
+			return
+		}
+		t.add(name, u.AreaNumber(unit.SquareMetres(m2)), fmt.Sprintf("%.2f", 100*m2/a.Field), patches)
+	}
+	count := func(kind asapplied.Kind) string {
+		s := r.PatchSums[kind]
+		return fmt.Sprint(s.Listed + s.Small)
+	}
+	row("field", true, a.Field, "")
+	t.add()
+	row("covered", true, a.Covered, "")
+	row("  once", true, a.Once, "")
+	row("    lapped in a turn", true, a.Lapped, count(asapplied.Lapped))
+	row("  doubled", true, a.Doubled, count(asapplied.Doubled))
+	row("missed", true, a.Missed, count(asapplied.Missed))
+	row("not planned", true, a.NotPlanned, "")
+	t.add()
+	row("as prescribed", k.Plan && k.Nitrogen, a.AsPrescribed, "")
+	row("light", k.Plan && k.Nitrogen, a.Light, count(asapplied.Light))
+	row("heavy", k.Plan && k.Nitrogen, a.Heavy, count(asapplied.Heavy))
+	row("unprescribed", k.Plan, a.Unprescribed, count(asapplied.Unprescribed))
+	t.add()
+	row("shallow", k.Shallow, a.Shallow, count(asapplied.Shallow))
+	row("depth unknown", k.Depth, a.DepthUnknown, "")
+	t.add()
+	row("outside the boundary", true, a.Outside, count(asapplied.Outside))
+	row("in off-limits ground", true, a.OffLimits, count(asapplied.OffLimits))
+	return t
+}
+
+func nitrogenTable(u unit.System, r asapplied.Reconciliation) *table {
+	t := &table{left: 1, head: [][]string{{"nitrogen", u.NMassUnit()}}}
+	n, k := r.Nitrogen, r.Known
+	row := func(name string, known bool, kg float64) {
+		if known {
+			t.add(name, u.NMassNumber(unit.Kilograms(kg)))
+		} else {
+			t.add(name, notKnown)
+		}
+	}
+	row("prescribed", k.Plan, n.Prescribed)
+	row("put down", k.Nitrogen, n.Applied)
+	row("  in the field", k.Nitrogen, n.InField)
+	row("  outside the boundary", k.Nitrogen, n.Outside)
+	row("  in off-limits ground", k.Nitrogen, n.OffLimits)
+	row("  while standing", k.Nitrogen, n.Standing)
+	row("short of the prescription", k.Plan && k.Nitrogen, n.Short)
+	row("beyond the prescription", k.Plan && k.Nitrogen, n.Excess)
+	row("put down shallow", k.Shallow && k.Nitrogen, n.Shallow)
+	return t
+}
+
+func zoneSumTable(u unit.System, r asapplied.Reconciliation) *table {
+	t := &table{left: 1, head: [][]string{
+		{"zone", "area", "missed", "doubled", "light", "heavy", "prescribed", "put down"},
+		{"", u.AreaUnit(), u.AreaUnit(), u.AreaUnit(), u.AreaUnit(), u.AreaUnit(), u.NMassUnit(), u.NMassUnit()},
+	}}
+	k := r.Known
+	area := func(known bool, m2 float64) string {
+		if !known {
+			return notKnown
+		}
+		return u.AreaNumber(unit.SquareMetres(m2))
+	}
+	mass := func(known bool, kg float64) string {
+		if !known {
+			return notKnown
+		}
+		return u.NMassNumber(unit.Kilograms(kg))
+	}
+	for _, z := range r.Zones {
+		a := z.Area
+		t.add(z.ID, area(true, a.Field), area(true, a.Missed), area(true, a.Doubled),
+			area(k.Plan && k.Nitrogen, a.Light), area(k.Plan && k.Nitrogen, a.Heavy),
+			mass(k.Plan, z.Nitrogen.Prescribed), mass(k.Nitrogen, z.Nitrogen.InField))
+	}
+	return t
+}
+
+func recordsText(r asapplied.Records) string {
+	text := fmt.Sprintf("%d read, %d used, %d not working", r.Read, r.Used, r.NotWorking)
+	reasons := make([]string, 0, len(r.Dropped))
+	for reason := range r.Dropped {
+		reasons = append(reasons, reason)
+	}
+	sort.Strings(reasons)
+	for _, reason := range reasons {
+		if r.Dropped[reason] > 0 {
+			text += fmt.Sprintf(", %d dropped (%s)", r.Dropped[reason], strings.ReplaceAll(reason, "_", " "))
+		}
+	}
+	return text
+}

@@ -1,0 +1,168 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"runtime"
+	"strings"
+	"sync"
+
+	"ratewright/geo/vector"
+)
+
+// command is one of the commands; each has a file of its own.
+type command struct {
+	name  string
+	args  string // as the help shows them
+	about string // one line
+	help  string // the rest of its help
+	run   func(*call, []string) error
+}
+
+func commands() []command {
+	return []command{demoCommand, inspectCommand, prescribeCommand, reconcileCommand, versionCommand}
+}
+
+// call is one run of one command.
+type call struct {
+	ctx    context.Context
+	stdin  io.Reader
+	stdout io.Writer
+	stderr io.Writer
+	json   bool
+
+	writing sync.Mutex // held while outputs are replaced
+}
+
+// run runs the command that args name and returns its exit code. Results go to
+// stdout, all else to stderr.
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	c := &call{ctx: ctx, stdin: stdin, stdout: stdout, stderr: stderr, json: asksForJSON(args)}
+	done := make(chan error, 1)
+	go func() { done <- c.guarded(args) }()
+	var err error
+	select {
+	case err = <-done:
+	case <-ctx.Done():
+		c.writing.Lock() // lets a set be finished, and none be begun
+		select {
+		case err = <-done: // it came to its end meanwhile
+		default:
+			err = fmt.Errorf("interrupted: %w", context.Canceled)
+		}
+	}
+	if err != nil {
+		c.report(err)
+	}
+	return exitCode(err)
+}
+
+// guarded turns a panic into an error.
+func (c *call) guarded(args []string) (err error) {
+	defer func() {
+		if value := recover(); value != nil {
+			err = &faultError{value, faultPlace()}
+		}
+	}()
+	return c.dispatch(args)
+}
+
+// faultPlace names the function of ours in which a panic began.
+func faultPlace() string {
+	pcs := make([]uintptr, 32)
+	frames := runtime.CallersFrames(pcs[:runtime.Callers(3, pcs)])
+	for {
+		frame, more := frames.Next()
+		if strings.HasPrefix(frame.Function, "ratewright/") || strings.HasPrefix(frame.Function, "main.") {
+			return fmt.Sprintf("%s, line %d", frame.Function, frame.Line)
+		}
+		if !more {
+			return "place unknown"
+		}
+	}
+}
+
+func (c *call) dispatch(args []string) error {
+	if len(args) == 0 {
+		return wrongUse("", "a command is missing")
+	}
+	name := args[0]
+	switch name {
+	case "help", "-h", "-help", "--help":
+		return c.help(args[1:])
+	case "-version", "--version":
+		name = versionCommand.name
+	}
+	for _, cmd := range commands() {
+		if cmd.name == name {
+			if wantsHelp(args[1:]) {
+				return c.help([]string{name})
+			}
+			return cmd.run(c, args[1:])
+		}
+	}
+	return wrongUse("", "unknown command %q", name)
+}
+
+// report writes an error to stderr: as JSON where the caller asked for JSON.
+func (c *call) report(err error) {
+	if c.json {
+		c.reportJSON(err)
+		return
+	}
+	for _, line := range strings.Split(err.Error(), "\n") {
+		fmt.Fprintln(c.stderr, "ratewright: "+line)
+	}
+	var usage *usageError
+	if errors.As(err, &usage) {
+		fmt.Fprintln(c.stderr)
+		fmt.Fprint(c.stderr, usageText(usage.command))
+	}
+}
+
+// errorJSON is the form of an error on stderr.
+type errorJSON struct {
+	Schema string      `json:"schema"`
+	Exit   int         `json:"exit"`
+	Error  string      `json:"error"`
+	Inputs []inputJSON `json:"inputs,omitempty"` // where an input is at fault
+}
+
+type inputJSON struct {
+	File  string `json:"file"`
+	Place string `json:"place"`
+	What  string `json:"what"`
+	Fix   string `json:"fix"`
+}
+
+func (c *call) reportJSON(err error) {
+	out := errorJSON{Schema: "ratewright/error/1", Exit: exitCode(err), Error: err.Error()}
+	for _, e := range inputErrors(err) {
+		out.Inputs = append(out.Inputs, inputJSON{e.File, e.Place, e.What, e.Fix})
+	}
+	enc := json.NewEncoder(c.stderr)
+	enc.SetEscapeHTML(false)
+	_ = enc.Encode(out) // nothing is left to tell it to
+}
+
+// inputErrors lists every error of an input in a tree of errors.
+func inputErrors(err error) []*vector.InputError {
+	if e, ok := err.(*vector.InputError); ok {
+		return []*vector.InputError{e}
+	}
+	var list []*vector.InputError
+	switch e := err.(type) {
+	case interface{ Unwrap() []error }:
+		for _, inner := range e.Unwrap() {
+			list = append(list, inputErrors(inner)...)
+		}
+	case interface{ Unwrap() error }:
+		if inner := e.Unwrap(); inner != nil {
+			list = inputErrors(inner)
+		}
+	}
+	return list
+}

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"sort"
+
+	"ratewright/cmd/ratewright/internal/outputs"
+)
+
+// write replaces a set of outputs. An interrupt waits until it is whole.
+func (c *call) write(dir string, set outputs.Set, inputs []string) error {
+	c.writing.Lock()
+	defer c.writing.Unlock()
+	if err := c.ctx.Err(); err != nil {
+		return fmt.Errorf("interrupted: %w", err)
+	}
+	return outputs.Write(dir, set, inputs)
+}
+
+// recoverOutputs puts right what a command that died has left in dir.
+func (c *call) recoverOutputs(dir string, inputs []string) error {
+	c.writing.Lock()
+	defer c.writing.Unlock()
+	r, err := outputs.Recover(dir, inputs)
+	if err != nil {
+		return err
+	}
+	if c.json {
+		return nil
+	}
+	switch r {
+	case outputs.Finished:
+		fmt.Fprintf(c.stderr, "ratewright: an earlier command died while it replaced the files in %s; they are complete now\n", dir)
+	case outputs.Undone:
+		fmt.Fprintf(c.stderr, "ratewright: an earlier command died before it replaced the files in %s; they are as they were\n", dir)
+	case outputs.Clean:
+	}
+	return nil
+}
+
+// printFiles lists what was written.
+func (c *call) printFiles(dir string, set outputs.Set) {
+	fmt.Fprintf(c.stdout, "\nFiles in %s\n", dir)
+	for _, name := range set.Names() {
+		fmt.Fprintf(c.stdout, "  %s\n", filepath.FromSlash(name))
+	}
+}
+
+func sortedNames(files map[string][]byte) []string {
+	names := make([]string, 0, len(files))
+	for name := range files {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	return names
+}
