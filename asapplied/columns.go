@@ -25,15 +25,18 @@ func (m *mapping) errorf(fix, format string, args ...any) error {
 	return inputFault(m.path, "", fmt.Sprintf(format, args...), fix)
 }
 
+func newMapping(path string, all []facts) *mapping {
+	m := &mapping{path: path, facts: all, taken: make([]bool, len(all))}
+	for i := range all {
+		m.taken[i] = all[i].name == "" // a column without a name is nobody's
+	}
+	return m
+}
+
 // mapColumns gives the columns of a file to roles: those that the job names,
 // then guesses for the rest.
 func mapColumns(spec LogSpec, about *tableInfo, all []facts) (*mapping, error) {
-	m := &mapping{path: about.path, facts: all, taken: make([]bool, len(all))}
-	for i := range all {
-		if all[i].name == "" {
-			m.taken[i] = true // a column without a name is nobody's
-		}
-	}
+	m := newMapping(about.path, all)
 	for _, r := range roles {
 		if names, ok := spec.Columns[r.name]; ok && !isNone(names) {
 			if err := m.take(r, names); err != nil {
@@ -41,19 +44,30 @@ func mapColumns(spec LogSpec, about *tableInfo, all []facts) (*mapping, error) {
 			}
 		}
 	}
+	if undecided := m.guess(spec, about); len(undecided) > 0 {
+		return nil, undecided[0]
+	}
+	return m, nil
+}
+
+// guess looks for the roles that the job does not name. The errors are of the
+// roles for which it could not decide.
+func (m *mapping) guess(spec LogSpec, about *tableInfo) []error {
+	var undecided []error
 	for _, r := range roles {
 		if !m.wanted(r.name, spec, about) {
 			continue
 		}
 		a, ok, err := guessRole(r, m.facts, m.taken)
 		if err != nil {
-			return nil, m.errorf(fmt.Sprintf("write which one under columns: {%s: NAME}, or %s: none", r.name, r.name), "%s", err)
+			undecided = append(undecided,
+				m.errorf(fmt.Sprintf("write which one under columns: {%s: NAME}, or %s: none", r.name, r.name), "%s", err))
 		}
 		if ok {
 			m.give(a)
 		}
 	}
-	return m, nil
+	return undecided
 }
 
 func isNone(names []string) bool {

@@ -96,6 +96,7 @@ type fileReader struct {
 	labels   []*labelFill
 	lanes    map[string]int
 	how      map[string]string // role -> how its values are read
+	each     func(*row)        // sees every record besides; may be nil
 }
 
 // newFileReader opens a file, learns its columns from its first rows, and opens
@@ -337,6 +338,9 @@ func (r *fileReader) record(w *row, ns int64, fix int8) error {
 	}
 	if r.about.shape == polygonShape {
 		l.Polygons = append(l.Polygons, w.outline)
+	}
+	if r.each != nil {
+		r.each(w)
 	}
 	for _, f := range r.numbers {
 		f.fill(w)
