@@ -60,6 +60,9 @@ func reconciliationText(j job.Job, r job.Reconciled) string {
 	b.WriteString(nitrogenTable(j.Units, r.Reconciliation).String())
 	b.WriteString("\n")
 	b.WriteString(zoneSumTable(j.Units, r.Reconciliation).String())
+	if t := patchTable(j.Units, r.Reconciliation.Patches); len(t.rows) > 0 {
+		b.WriteString("\nLargest patches\n" + t.String())
+	}
 	b.WriteString(section("Records of the log", []string{recordsText(r.Reconciliation.Records)}))
 	b.WriteString(section("Notes", r.Notes))
 	b.WriteString(section("Cautions", r.Cautions))
@@ -70,40 +73,41 @@ func reconciliationText(j job.Job, r job.Reconciled) string {
 const notKnown = "-"
 
 // areaTable lists the classes of the field's ground with their shares of it, and
-// how many patches each has.
+// how many patches each has: those listed in the files, and smaller ones.
 func areaTable(u unit.System, r asapplied.Reconciliation) *table {
-	t := &table{left: 1, head: [][]string{{"", u.AreaUnit(), "% of field", "patches"}}}
+	t := &table{left: 1, head: [][]string{{"", u.AreaUnit(), "% of field", "patches", "smaller"}}}
 	a, k := r.Area, r.Known
-	row := func(name string, known bool, m2 float64, patches string) {
+	row := func(name string, known bool, m2 float64, kind ...asapplied.Kind) {
 		if !known {
 			t.add(name, notKnown, notKnown)
 			return
 		}
-		t.add(name, u.AreaNumber(unit.SquareMetres(m2)), fmt.Sprintf("%.2f", 100*m2/a.Field), patches)
+		cells := []string{name, u.AreaNumber(unit.SquareMetres(m2)), fmt.Sprintf("%.2f", 100*m2/a.Field)}
+		for _, k := range kind {
+			s := r.PatchSums[k]
+			cells = append(cells, fmt.Sprint(s.Listed), fmt.Sprint(s.Small))
+		}
+		t.add(cells...)
 	}
-	count := func(kind asapplied.Kind) string {
-		s := r.PatchSums[kind]
-		return fmt.Sprint(s.Listed + s.Small)
-	}
-	row("field", true, a.Field, "")
+	row("field", true, a.Field)
 	t.add()
-	row("covered", true, a.Covered, "")
-	row("  once", true, a.Once, "")
-	row("    lapped in a turn", true, a.Lapped, count(asapplied.Lapped))
-	row("  doubled", true, a.Doubled, count(asapplied.Doubled))
-	row("missed", true, a.Missed, count(asapplied.Missed))
-	row("not planned", true, a.NotPlanned, "")
+	row("covered", true, a.Covered)
+	row("  once", true, a.Once)
+	row("    lapped in a turn", true, a.Lapped, asapplied.Lapped)
+	row("  doubled", true, a.Doubled, asapplied.Doubled)
+	row("missed", true, a.Missed, asapplied.Missed)
+	row("not planned", true, a.NotPlanned)
 	t.add()
-	row("as prescribed", k.Plan && k.Nitrogen, a.AsPrescribed, "")
-	row("light", k.Plan && k.Nitrogen, a.Light, count(asapplied.Light))
-	row("heavy", k.Plan && k.Nitrogen, a.Heavy, count(asapplied.Heavy))
-	row("unprescribed", k.Plan, a.Unprescribed, count(asapplied.Unprescribed))
+	row("as prescribed", k.Plan && k.Nitrogen, a.AsPrescribed)
+	row("light", k.Plan && k.Nitrogen, a.Light, asapplied.Light)
+	row("heavy", k.Plan && k.Nitrogen, a.Heavy, asapplied.Heavy)
+	row("unprescribed", k.Plan, a.Unprescribed, asapplied.Unprescribed)
 	t.add()
-	row("shallow", k.Shallow, a.Shallow, count(asapplied.Shallow))
-	row("depth unknown", k.Depth, a.DepthUnknown, "")
+	row("shallow", k.Shallow, a.Shallow, asapplied.Shallow)
+	row("depth unknown", k.Depth, a.DepthUnknown)
 	t.add()
-	row("outside the boundary", true, a.Outside, count(asapplied.Outside))
-	row("in off-limits ground", true, a.OffLimits, count(asapplied.OffLimits))
+	row("outside the boundary", true, a.Outside, asapplied.Outside)
+	row("in off-limits ground", true, a.OffLimits, asapplied.OffLimits)
 	return t
 }
 
@@ -149,6 +153,9 @@ func zoneSumTable(u unit.System, r asapplied.Reconciliation) *table {
 	}
 	for _, z := range r.Zones {
 		a := z.Area
+		if a.Field == 0 {
+			continue // what lies beyond the field stands in the tables above
+		}
 		t.add(z.ID, area(true, a.Field), area(true, a.Missed), area(true, a.Doubled),
 			area(k.Plan && k.Nitrogen, a.Light), area(k.Plan && k.Nitrogen, a.Heavy),
 			mass(k.Plan, z.Nitrogen.Prescribed), mass(k.Nitrogen, z.Nitrogen.InField))
@@ -169,4 +176,27 @@ func recordsText(r asapplied.Records) string {
 		}
 	}
 	return text
+}
+
+// patchTable lists the largest patches, where they are and what they lack.
+func patchTable(u unit.System, patches []asapplied.Patch) *table {
+	const show = 10
+	t := &table{left: 2, head: [][]string{
+		{"kind", "zone", "area", "put down", "short", "longitude", "latitude"},
+		{"", "", u.AreaUnit(), u.NMassUnit(), u.NMassUnit(), "", ""},
+	}}
+	largest := append([]asapplied.Patch{}, patches...)
+	sort.SliceStable(largest, func(i, j int) bool { return largest[i].Area > largest[j].Area })
+	mass := func(known bool, m unit.Mass) string {
+		if !known {
+			return notKnown
+		}
+		return u.NMassNumber(m)
+	}
+	for _, p := range largest[:min(show, len(largest))] {
+		at := p.Polygons.Bound().Center()
+		t.add(strings.ReplaceAll(p.Kind.String(), "_", " "), p.ZoneID, u.AreaNumber(p.Area), mass(p.HasN, p.N), mass(p.HasShort, p.Short),
+			fmt.Sprintf("%.5f", at.Lon()), fmt.Sprintf("%.5f", at.Lat()))
+	}
+	return t
 }

@@ -41,13 +41,19 @@ type call struct {
 // stdout, all else to stderr.
 func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	c := &call{ctx: ctx, stdin: stdin, stdout: stdout, stderr: stderr, json: asksForJSON(args)}
+	return c.wait(func() error { return c.dispatch(args) })
+}
+
+// wait does the work, reports its error and returns the exit code. An interrupt
+// does not wait for a computation, but for a set of files that is being replaced.
+func (c *call) wait(work func() error) int {
 	done := make(chan error, 1)
-	go func() { done <- c.guarded(args) }()
+	go func() { done <- guard(work) }()
 	var err error
 	select {
 	case err = <-done:
-	case <-ctx.Done():
-		c.writing.Lock() // lets a set be finished, and none be begun
+	case <-c.ctx.Done():
+		c.writing.Lock() // no other set is begun
 		select {
 		case err = <-done: // it came to its end meanwhile
 		default:
@@ -60,14 +66,14 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	return exitCode(err)
 }
 
-// guarded turns a panic into an error.
-func (c *call) guarded(args []string) (err error) {
+// guard turns a panic into an error.
+func guard(work func() error) (err error) {
 	defer func() {
 		if value := recover(); value != nil {
 			err = &faultError{value, faultPlace()}
 		}
 	}()
-	return c.dispatch(args)
+	return work()
 }
 
 // faultPlace names the function of ours in which a panic began.
