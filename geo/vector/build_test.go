@@ -118,3 +118,5 @@ func memory(b []byte) io.ReadCloser {
 		io.Closer
 	}{bytes.NewReader(b), io.NopCloser(nil)}
 }
+
+func writeTo(path string, b []byte) error { return os.WriteFile(path, b, 0o600) }

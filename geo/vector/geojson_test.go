@@ -207,8 +207,10 @@ func TestGeoJSONCutAnywhere(t *testing.T) {
 		oneSquare + `},{"type":"Feature","properties":null,"geometry":null}]}`
 	_, err := readText(t, text)
 	require.NoError(t, err)
+	path := filepath.Join(t.TempDir(), "in.geojson")
 	for n := range len(text) {
-		_, err := readText(t, text[:n])
+		require.NoError(t, writeTo(path, []byte(text[:n])))
+		_, err := Read(path, Options{})
 		require.Error(t, err, "cut at %d", n)
 		messageOf(t, err)
 	}

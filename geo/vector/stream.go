@@ -26,7 +26,8 @@ type stream struct {
 
 func newStream(name string, size int64, file io.ReadCloser) *stream {
 	seeker, _ := file.(io.Seeker)
-	return &stream{name: name, size: size, r: bufio.NewReaderSize(file, streamWindow), file: file, seek: seeker}
+	window := int(min(size, streamWindow)) // small parts need no large window
+	return &stream{name: name, size: size, r: bufio.NewReaderSize(file, window), file: file, seek: seeker}
 }
 
 // openStream opens a part that is a file.
