@@ -1,6 +1,7 @@
 package geo
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -56,15 +57,7 @@ func (c crossing) describe(p Plane, polygon int) error {
 // Touching at a point is no crossing, nor is a hole that follows its shell.
 func findCrossing(p orb.Polygon) (crossing, bool) {
 	es := edgesOf(p)
-	slices.SortFunc(es, func(a, b edge) int {
-		switch {
-		case a.minX() < b.minX():
-			return -1
-		case a.minX() > b.minX():
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(es, func(a, b edge) int { return cmp.Compare(a.minX(), b.minX()) })
 	var active []edge
 	for _, e := range es {
 		x := e.minX()

@@ -5,146 +5,114 @@ import (
 	"sync"
 
 	"github.com/paulmach/orb"
-
-	"ratewright/geo/unit"
 )
 
-// edgeIndex holds the edges of a region in bands of y, built at the first
-// question.
+// edgeIndex is a tree of boxes over the edges of a region, built at the first
+// question. Edges stay in the order of their rings, where neighbours lie close
+// together, so no sorting is needed.
 type edgeIndex struct {
 	once  sync.Once
-	y0    float64
-	step  float64
-	bands [][]segment
+	edges []segment
+	// levels[0] holds the boxes of fan edges each, levels[i+1] of fan boxes of
+	// levels[i]; the last level has one box.
+	levels [][]orb.Bound
 }
 
-// segment is an edge in metres.
-type segment struct{ a, b orb.Point }
+// fan is how many children a box has.
+const fan = 8
 
-// maxBands bounds the memory: an edge is listed in every band it meets.
-const maxBands = 4096
-
+// index returns the tree of the region's edges; the region is not empty.
 func (g *ground) index() *edgeIndex {
-	g.edges.once.Do(func() { g.edges.build(g.polys, g.bound) })
+	g.edges.once.Do(func() { g.edges.build(g.polys) })
 	return &g.edges
 }
 
-func (x *edgeIndex) build(mp orb.MultiPolygon, b orb.Bound) {
-	n := 0
-	for _, p := range mp {
-		for _, r := range p {
-			n += len(r)
-		}
-	}
-	count := min(max(n/4, 1), maxBands)
-	x.y0, x.step = b.Min[1], math.Max((b.Max[1]-b.Min[1])/float64(count), 1e-9)
-	x.bands = make([][]segment, count)
+func (x *edgeIndex) build(mp orb.MultiPolygon) {
 	for _, p := range mp {
 		for _, r := range p {
 			for k := 0; k+1 < len(r); k++ {
-				s := segment{r[k], r[k+1]}
-				lo, hi := x.band(math.Min(s.a[1], s.b[1])), x.band(math.Max(s.a[1], s.b[1]))
-				for i := lo; i <= hi; i++ {
-					x.bands[i] = append(x.bands[i], s)
-				}
+				x.edges = append(x.edges, segment{r[k], r[k+1]})
 			}
 		}
 	}
+	level := make([]orb.Bound, 0, len(x.edges)/fan+1)
+	for i := 0; i < len(x.edges); i += fan {
+		b := x.edges[i].bound()
+		for _, e := range x.edges[i:min(i+fan, len(x.edges))] {
+			b = b.Union(e.bound())
+		}
+		level = append(level, b)
+	}
+	x.levels = append(x.levels, level)
+	for len(level) > 1 {
+		up := make([]orb.Bound, 0, len(level)/fan+1)
+		for i := 0; i < len(level); i += fan {
+			b := level[i]
+			for _, c := range level[i:min(i+fan, len(level))] {
+				b = b.Union(c)
+			}
+			up = append(up, b)
+		}
+		x.levels = append(x.levels, up)
+		level = up
+	}
 }
 
-// band is the band of y, the nearest one where y lies beyond all.
-func (x *edgeIndex) band(y float64) int {
-	i := int(math.Floor((y - x.y0) / x.step))
-	return min(max(i, 0), len(x.bands)-1)
+// visit calls f with every edge whose boxes all satisfy want.
+func (x *edgeIndex) visit(want func(orb.Bound) bool, f func(segment)) {
+	x.visitBelow(len(x.levels)-1, 0, want, f)
 }
 
-// Contains reports whether a point in metres lies in the region; on its edge
-// the answer is either.
-func (r Region) Contains(q orb.Point) bool {
-	if r.IsEmpty() || !r.ground.bound.Contains(q) {
-		return false
+func (x *edgeIndex) visitBelow(level, i int, want func(orb.Bound) bool, f func(segment)) {
+	if !want(x.levels[level][i]) {
+		return
 	}
-	x := r.ground.index()
-	in := false
-	for _, s := range x.bands[x.band(q[1])] {
-		if s.rightOf(q) {
-			in = !in
+	if level == 0 {
+		for _, e := range x.edges[i*fan : min((i+1)*fan, len(x.edges))] {
+			f(e)
 		}
+		return
 	}
-	return in
+	for c := i * fan; c < min((i+1)*fan, len(x.levels[level-1])); c++ {
+		x.visitBelow(level-1, c, want, f)
+	}
 }
 
-// rightOf reports whether a ray from q to the east meets the segment.
-func (s segment) rightOf(q orb.Point) bool {
-	if (s.a[1] > q[1]) == (s.b[1] > q[1]) {
-		return false
-	}
-	return q[0] < s.a[0]+(q[1]-s.a[1])/(s.b[1]-s.a[1])*(s.b[0]-s.a[0])
+// nearest returns the distance from q to the nearest edge, if that is below
+// best, else best.
+func (x *edgeIndex) nearest(q orb.Point, best float64) float64 {
+	return x.nearestBelow(len(x.levels)-1, 0, q, best)
 }
 
-// DistanceTo returns how far a point in metres lies from the region: 0 inside,
-// and infinite from an empty region.
-func (r Region) DistanceTo(q orb.Point) unit.Length {
-	if r.IsEmpty() {
-		return unit.Metres(math.Inf(1))
+func (x *edgeIndex) nearestBelow(level, i int, q orb.Point, best float64) float64 {
+	if level == 0 {
+		for _, e := range x.edges[i*fan : min((i+1)*fan, len(x.edges))] {
+			best = math.Min(best, e.distance(q))
+		}
+		return best
 	}
-	if r.Contains(q) {
-		return 0
+	// The nearest children come first, so that the others are cut off.
+	var kids [fan]int
+	var far [fan]float64
+	n := 0
+	for c := i * fan; c < min((i+1)*fan, len(x.levels[level-1])); c++ {
+		d := boxDistance(x.levels[level-1][c], q)
+		k := n
+		for ; k > 0 && far[k-1] > d; k-- {
+			kids[k], far[k] = kids[k-1], far[k-1]
+		}
+		kids[k], far[k] = c, d
+		n++
 	}
-	x := r.ground.index()
-	best := math.Inf(1)
-	home := x.band(q[1])
-	for out := 0; out < len(x.bands); out++ {
-		below, above := home-out, home+out
-		if below < 0 && above >= len(x.bands) {
-			break
-		}
-		// Bands further out are at least this far away.
-		if float64(out-1)*x.step > best {
-			break
-		}
-		if below >= 0 {
-			best = nearest(x.bands[below], q, best)
-		}
-		if above < len(x.bands) && out > 0 {
-			best = nearest(x.bands[above], q, best)
-		}
-	}
-	return unit.Metres(best)
-}
-
-func nearest(ss []segment, q orb.Point, best float64) float64 {
-	for _, s := range ss {
-		best = math.Min(best, s.distance(q))
+	for k := 0; k < n && far[k] < best; k++ {
+		best = x.nearestBelow(level-1, kids[k], q, best)
 	}
 	return best
 }
 
-// distance is the distance of q from the segment.
-func (s segment) distance(q orb.Point) float64 {
-	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
-	t := 0.0
-	if l2 := dx*dx + dy*dy; l2 > 0 {
-		t = math.Min(math.Max(((q[0]-s.a[0])*dx+(q[1]-s.a[1])*dy)/l2, 0), 1)
-	}
-	return math.Hypot(s.a[0]+t*dx-q[0], s.a[1]+t*dy-q[1])
-}
-
-// ringContains is the plain test of one ring.
-func ringContains(r orb.Ring, q orb.Point) bool {
-	in := false
-	for k := 0; k+1 < len(r); k++ {
-		if (segment{r[k], r[k+1]}).rightOf(q) {
-			in = !in
-		}
-	}
-	return in
-}
-
-func distanceToRing(r orb.Ring, q orb.Point) float64 {
-	best := math.Inf(1)
-	for k := 0; k+1 < len(r); k++ {
-		best = math.Min(best, segment{r[k], r[k+1]}.distance(q))
-	}
-	return best
+// boxDistance is the distance from q to the box, 0 inside.
+func boxDistance(b orb.Bound, q orb.Point) float64 {
+	dx := math.Max(0, math.Max(b.Min[0]-q[0], q[0]-b.Max[0]))
+	dy := math.Max(0, math.Max(b.Min[1]-q[1], q[1]-b.Max[1]))
+	return math.Hypot(dx, dy)
 }

@@ -25,8 +25,8 @@ func (r Region) Subtract(o Region) (Region, error) {
 
 // UnionAll returns the ground of any of the regions; of none, the empty region.
 func UnionAll(rs []Region) (Region, error) {
-	var plane Region
-	var gs []geom.Geometry
+	var plane, first Region
+	var parts []orb.MultiPolygon
 	for _, r := range rs {
 		p, err := commonPlane(plane, r)
 		if err != nil {
@@ -35,18 +35,30 @@ func UnionAll(rs []Region) (Region, error) {
 		if plane.ground == nil && r.ground != nil {
 			plane = Region{&ground{plane: p}}
 		}
+		if first.IsEmpty() {
+			first = r
+		}
 		if !r.IsEmpty() {
-			gs = append(gs, toGeom(r.ground.polys))
+			parts = append(parts, r.ground.polys)
 		}
 	}
-	if len(gs) == 0 {
+	if len(parts) == 0 {
 		return plane, nil
 	}
-	g, err := geom.UnionMany(gs)
-	if err != nil {
-		return Region{}, fmt.Errorf("union of %d regions failed: %w", len(rs), err)
+	gs := make([]geom.Geometry, 0, len(parts))
+	for _, mp := range noded(parts) {
+		gs = append(gs, toGeom(mp))
 	}
-	return newRegion(plane.Plane(), fromGeom(nil, g)), nil
+	g, err := geom.UnionMany(gs)
+	if err == nil {
+		u, fault := ofOverlay(plane.Plane(), g)
+		if fault == nil {
+			return u, nil
+		}
+		err = fault
+	}
+	return Region{}, fmt.Errorf("union of %d regions, the first %s, failed: %w; simplify the outlines or draw them again",
+		len(rs), first.describe(), err)
 }
 
 // overlay combines two regions; an error names both.
@@ -55,12 +67,17 @@ func overlay(name string, a, b Region, op func(a, b geom.Geometry) (geom.Geometr
 	if err != nil {
 		return Region{}, err
 	}
-	g, err := op(toGeom(a.Polygons()), toGeom(b.Polygons()))
-	if err != nil {
-		return Region{}, fmt.Errorf("%s of %s and %s failed: %w; simplify the outlines or draw them again",
-			name, a.describe(), b.describe(), err)
+	both := noded([]orb.MultiPolygon{a.Polygons(), b.Polygons()})
+	g, err := op(toGeom(both[0]), toGeom(both[1]))
+	if err == nil {
+		r, fault := ofOverlay(p, g)
+		if fault == nil {
+			return r, nil
+		}
+		err = fault
 	}
-	return newRegion(p, fromGeom(nil, g)), nil
+	return Region{}, fmt.Errorf("%s of %s and %s failed: %w; simplify the outlines or draw them again",
+		name, a.describe(), b.describe(), err)
 }
 
 // describe names a region in a message.

@@ -6,10 +6,6 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// noiseM is the width below which a piece of ground is noise of the projection
-// and of crossings rounded to float64 (1e-9 m near a field), not ground.
-const noiseM = 1e-8
-
 // ringAreaM2 is the signed area of a closed ring, counter-clockwise positive,
 // taken about its first point so that a far field loses no digits.
 func ringAreaM2(r orb.Ring) float64 {
@@ -32,11 +28,6 @@ func ringLengthM(r orb.Ring) float64 {
 	return s
 }
 
-// isThin reports whether a ring encloses nothing but noise.
-func isThin(r orb.Ring) bool {
-	return math.Abs(ringAreaM2(r)) <= noiseM*ringLengthM(r)/2
-}
-
 // wound returns the ring turned counter-clockwise, or clockwise if ccw is false.
 func wound(r orb.Ring, ccw bool) orb.Ring {
 	if (ringAreaM2(r) > 0) == ccw {
@@ -47,23 +38,4 @@ func wound(r orb.Ring, ccw bool) orb.Ring {
 		out[len(r)-1-i] = q
 	}
 	return out
-}
-
-// tidyPolygon winds the rings, drops thin holes, and returns nil for a thin
-// polygon.
-func tidyPolygon(p orb.Polygon) (orb.Polygon, float64) {
-	if len(p) == 0 || isThin(p[0]) {
-		return nil, 0
-	}
-	out := orb.Polygon{wound(p[0], true)}
-	area := ringAreaM2(out[0])
-	for _, h := range p[1:] {
-		if isThin(h) {
-			continue
-		}
-		h = wound(h, false)
-		out = append(out, h)
-		area += ringAreaM2(h)
-	}
-	return out, area
 }

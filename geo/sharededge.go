@@ -1,6 +1,7 @@
 package geo
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -29,7 +30,7 @@ func (r Region) SharedEdge(o Region) unit.Length {
 		for _, ring := range p {
 			for k := 0; k+1 < len(ring); k++ {
 				s := segment{ring[k], ring[k+1]}
-				if reach.Intersects(orb.MultiPoint{s.a, s.b}.Bound()) {
+				if reach.Intersects(s.bound()) {
 					total += x.shared(s)
 				}
 			}
@@ -41,24 +42,13 @@ func (r Region) SharedEdge(o Region) unit.Length {
 // shared is the length of s that runs along edges of the index.
 func (x *edgeIndex) shared(s segment) float64 {
 	var spans [][2]float64
-	lo := x.band(math.Min(s.a[1], s.b[1]) - sharedM)
-	hi := x.band(math.Max(s.a[1], s.b[1]) + sharedM)
-	for i := lo; i <= hi; i++ {
-		for _, f := range x.bands[i] {
-			if span, ok := along(s, f); ok {
-				spans = append(spans, span)
-			}
+	near := s.bound().Pad(sharedM)
+	x.visit(near.Intersects, func(f segment) {
+		if span, ok := along(s, f); ok {
+			spans = append(spans, span)
 		}
-	}
-	slices.SortFunc(spans, func(a, b [2]float64) int {
-		switch {
-		case a[0] < b[0]:
-			return -1
-		case a[0] > b[0]:
-			return 1
-		}
-		return 0
 	})
+	slices.SortFunc(spans, func(a, b [2]float64) int { return cmp.Compare(a[0], b[0]) })
 	sum, end := 0.0, math.Inf(-1)
 	for _, sp := range spans {
 		from := math.Max(sp[0], end)

@@ -1,0 +1,55 @@
+package geo
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// segment is an edge in metres.
+type segment struct{ a, b orb.Point }
+
+func (s segment) bound() orb.Bound {
+	return orb.Bound{
+		Min: orb.Point{math.Min(s.a[0], s.b[0]), math.Min(s.a[1], s.b[1])},
+		Max: orb.Point{math.Max(s.a[0], s.b[0]), math.Max(s.a[1], s.b[1])},
+	}
+}
+
+// rightOf reports whether a ray from q to the east meets the segment.
+func (s segment) rightOf(q orb.Point) bool {
+	if (s.a[1] > q[1]) == (s.b[1] > q[1]) {
+		return false
+	}
+	return q[0] < s.a[0]+(q[1]-s.a[1])/(s.b[1]-s.a[1])*(s.b[0]-s.a[0])
+}
+
+// distance is the distance of q from the segment.
+func (s segment) distance(q orb.Point) float64 {
+	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
+	t := 0.0
+	if l2 := dx*dx + dy*dy; l2 > 0 {
+		t = math.Min(math.Max(((q[0]-s.a[0])*dx+(q[1]-s.a[1])*dy)/l2, 0), 1)
+	}
+	return math.Hypot(s.a[0]+t*dx-q[0], s.a[1]+t*dy-q[1])
+}
+
+// ringContains is the plain test of one ring.
+func ringContains(r orb.Ring, q orb.Point) bool {
+	in := false
+	for k := 0; k+1 < len(r); k++ {
+		if (segment{r[k], r[k+1]}).rightOf(q) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// distanceToRing is the plain distance from q to a ring's line.
+func distanceToRing(r orb.Ring, q orb.Point) float64 {
+	best := math.Inf(1)
+	for k := 0; k+1 < len(r); k++ {
+		best = math.Min(best, segment{r[k], r[k+1]}.distance(q))
+	}
+	return best
+}
