@@ -184,7 +184,7 @@ func drawZones(t testing.TB, rt *rapid.T) []vector.Feature {
 		y := rapid.Float64Range(-110, 60).Draw(rt, "y")
 		w := rapid.Float64Range(20, 300).Draw(rt, "w")
 		h := rapid.Float64Range(20, 150).Draw(rt, "h")
-		lean := rapid.Float64Range(-15, 15).Draw(rt, "lean")
+		lean := rapid.Float64Range(-8, 8).Draw(rt, "lean")
 		id := rapid.SampledFrom([]string{"A", "B", "C", "D"}).Draw(rt, "id")
 		rate := map[string]int{"A": 0, "B": 90, "C": 140, "D": 200}[id]
 		out[i] = feature(i+1, polygon(t, x, y, x+w, y+lean, x+w-lean, y+h, x+lean, y+h-lean), "ZONE", id, "N_LB_AC", rate)

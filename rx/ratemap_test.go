@@ -95,9 +95,9 @@ func TestRateMapOfABusyField(t *testing.T) {
 	for id, a := range want {
 		require.InEpsilon(t, a, areas[id], 1e-5, id) // vertices at 0.1 mm
 	}
-	// UAN 32: 3.5392 lb N/gal; 100 lb N/ac is 28.26 gal/ac, 183 is 51.71.
+	// UAN 32: 3.5392 lb N/gal; 100 lb N/ac is 28.25 gal/ac, 183 is 51.71.
 	for _, ft := range m.Features {
-		require.Equal(t, map[string]float64{"A": 28.26, "B": 51.71, "C": 0, UnzonedID: 0, OffLimitsID: 0}[ft.ZoneID], ft.Rate, ft.ZoneID)
+		require.Equal(t, map[string]float64{"A": 28.25, "B": 51.71, "C": 0, UnzonedID: 0, OffLimitsID: 0}[ft.ZoneID], ft.Rate, ft.ZoneID)
 	}
 }
 
@@ -120,15 +120,16 @@ func TestOffLimitsGroundCanStayOut(t *testing.T) {
 }
 
 // Two squares side by side; the right one is cut in two, so that its corner
-// lies in the middle of the left one's edge, 3 tenths of a millimetre off.
+// lies in the middle of the left one's edge, 3 tenths of a millimetre off; the
+// first of two near vertices stands.
 func TestSnapGivesTheEdgeItsNeighboursVertex(t *testing.T) {
 	square := func(x0, y0, x1, y1 float64) orb.Polygon {
 		return orb.Polygon{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}}
 	}
 	got := snap([]orb.Polygon{square(0, 0, 10, 10), square(10.0003, 0, 20, 4), square(9.9998, 4, 20, 10)})
-	require.Equal(t, []orb.Polygon{{{{0, 0}, {10, 0}, {9.9998, 4}, {10, 10}, {0, 10}, {0, 0}}}}, got.polygons[0])
-	require.Equal(t, []orb.Polygon{{{{10, 0}, {20, 0}, {20, 4}, {9.9998, 4}, {10, 0}}}}, got.polygons[1])
-	require.Equal(t, []orb.Polygon{{{{9.9998, 4}, {20, 4}, {20, 10}, {10, 10}, {9.9998, 4}}}}, got.polygons[2])
+	require.Equal(t, []orb.Polygon{{{{0, 0}, {10, 0}, {10.0003, 4}, {10, 10}, {0, 10}, {0, 0}}}}, got.polygons[0])
+	require.Equal(t, []orb.Polygon{{{{10, 0}, {20, 0}, {20, 4}, {10.0003, 4}, {10, 0}}}}, got.polygons[1])
+	require.Equal(t, []orb.Polygon{{{{10.0003, 4}, {20, 4}, {20, 10}, {10, 10}, {10.0003, 4}}}}, got.polygons[2])
 }
 
 func TestSnapFoldsWhatIsTooNarrow(t *testing.T) {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/paulmach/orb/planar"
+
 	"ratewright/geo"
 	"ratewright/geo/unit"
 	"ratewright/geo/vector"
@@ -102,7 +104,7 @@ func (r *mapReader) add(ft vector.Feature) error {
 	if err != nil {
 		return err
 	}
-	if region.IsEmpty() {
+	if onlyRounding(region) {
 		r.off++
 		return nil
 	}
@@ -125,6 +127,18 @@ func (r *mapReader) add(ft vector.Feature) error {
 		Reasons: []Reason{Reason(fmt.Sprintf("%s from column %s of the rate map", given, r.spec.Column))},
 	}})
 	return nil
+}
+
+// onlyRounding reports whether ground is nothing but what the rounding of a
+// map's vertices moves across the field's edge: strips narrower than 2 mm. Off-
+// limits polygons of a map are no ground of the field for the sake of those.
+func onlyRounding(r geo.Region) bool {
+	const widthM = 0.002
+	perimeter := 0.0
+	for _, p := range r.Polygons() {
+		perimeter += planar.Length(p)
+	}
+	return 2*r.Area().SquareMetres() <= widthM*perimeter
 }
 
 func (r *mapReader) recordFault(ft vector.Feature, what, fix string) error {
