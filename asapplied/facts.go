@@ -17,6 +17,9 @@ type facts struct {
 	integers      int // numbers without a fraction
 	negative      int
 	falling       int // numbers below the one before
+	lons          int // numbers that may be a longitude, and so on
+	lats          int
+	headings      int
 	notNumbers    int // NaN, inf and their like
 	min, max      float64
 	stamps, dates int // date with clock; date alone
@@ -101,6 +104,15 @@ func (f *facts) seeNumber(v, last float64) {
 	if v < last {
 		f.falling++
 	}
+	if v >= -180 && v <= 180 {
+		f.lons++
+	}
+	if v >= -90 && v <= 90 {
+		f.lats++
+	}
+	if v >= -180 && v <= 360 {
+		f.headings++
+	}
 	if _, ok := epochUnitOf(v); ok {
 		f.epochs++
 	}
@@ -178,29 +190,14 @@ func findPoint(s sample, sep byte) byte {
 
 // What the values of a role look like.
 
-func (f *facts) within(lo, hi float64) bool {
-	return f.most(f.numbers) && f.min >= lo && f.max <= hi
-}
-
-func fitsLon(f *facts) bool {
-	if f.projected {
-		return f.most(f.numbers)
-	}
-	return f.within(-180, 180)
-}
-
-func fitsLat(f *facts) bool {
-	if f.projected {
-		return f.most(f.numbers)
-	}
-	return f.within(-90, 90)
-}
+func fitsLon(f *facts) bool { return f.most(f.lons) || f.projected && f.most(f.numbers) }
+func fitsLat(f *facts) bool { return f.most(f.lats) || f.projected && f.most(f.numbers) }
 
 func fitsTime(f *facts) bool  { return f.most(f.stamps) || f.most(f.epochs) }
 func fitsDate(f *facts) bool  { return f.most(f.dates) }
 func fitsClock(f *facts) bool { return f.most(f.clocks) }
 
-func fitsHeading(f *facts) bool { return f.within(-180, 360) }
+func fitsHeading(f *facts) bool { return f.most(f.headings) }
 func fitsSpeed(f *facts) bool   { return f.most(f.numbers) }
 func fitsAmount(f *facts) bool  { return f.most(f.numbers) && f.most(f.filled-f.negative) }
 

@@ -41,7 +41,7 @@ func (m *mapping) misplaced(x, y *facts) error {
 	switch {
 	case !x.most(x.numbers) || !y.most(y.numbers):
 		return m.errorf("write decimal degrees such as -93.5983251", "%s do not hold numbers", both)
-	case y.min >= -180 && y.max <= 180 && x.min >= -90 && x.max <= 90:
+	case y.most(y.lons) && x.most(x.lats):
 		return m.errorf("exchange them under columns: {lon: …, lat: …}", "%s look swapped", both)
 	case y.max > 1000 && x.max > 1000:
 		return m.errorf("name the coordinate system under crs:, such as EPSG:26915", "%s look like metres or feet, not degrees", both)
