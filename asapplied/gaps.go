@@ -31,10 +31,12 @@ func (t *track) markGaps(drives []Drive) {
 		}
 		// A stamp may be off by rounding; a thousandth of a second is no gap.
 		b.gap = t.timed && dt > longest+1e-3
-		reach := medianSpeedFactor * speed * dt
+		// Stamps may be a record out; the way is measured against no less.
+		drive := max(dt, interval)
+		reach := medianSpeedFactor * speed * drive
 		va, vb := valueAt(d.Log.Speed, int(a.rec)), valueAt(drives[b.log].Log.Speed, int(b.rec))
 		if v := math.Max(va, vb); t.timed && !math.IsNaN(v) {
-			reach = loggedSpeedFactor * v * dt
+			reach = loggedSpeedFactor * v * drive
 		}
 		if dist(a.at, b.at) > reach+stepSlackM {
 			b.gap = true

@@ -54,6 +54,7 @@ type ZoneSums struct {
 
 // Reconciliation is the log lined up with the plan.
 type Reconciliation struct {
+	FieldName string
 	Plane     geo.Plane
 	Area      Areas
 	Nitrogen  Nitrogen
@@ -76,7 +77,7 @@ func Reconcile(in Input) (Reconciliation, error) {
 		return Reconciliation{}, err
 	}
 	f := newField(&in)
-	r := Reconciliation{Plane: in.Field.Plane}
+	r := Reconciliation{FieldName: in.Field.Name, Plane: in.Field.Plane}
 	c := counts{dropped: make(map[string]int)}
 	ground, err := follow(&in, &f, &c)
 	if err != nil {

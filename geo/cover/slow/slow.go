@@ -25,13 +25,24 @@ type side struct {
 // is linear, so the width at the middle is exact.
 func Sweep(in cover.Input, j cover.Judge) {
 	sides := collect(in)
+	sort.Slice(sides, func(i, j int) bool { return sides[i].low() < sides[j].low() })
 	ys := heights(sides)
+	var there []side // sides that reach the present row
+	next := 0
 	for i := 1; i < len(ys); i++ {
-		if ys[i] > ys[i-1] {
-			row(in, sides, ys[i-1], ys[i], j)
+		if ys[i] == ys[i-1] {
+			continue
 		}
+		there = slices.DeleteFunc(there, func(s side) bool { return s.high() <= ys[i-1] })
+		for ; next < len(sides) && sides[next].low() < ys[i]; next++ {
+			there = append(there, sides[next])
+		}
+		row(in, there, ys[i-1], ys[i], j)
 	}
 }
+
+func (s side) low() float64  { return math.Min(s.a[1], s.b[1]) }
+func (s side) high() float64 { return math.Max(s.a[1], s.b[1]) }
 
 func collect(in cover.Input) []side {
 	var sides []side
@@ -62,17 +73,13 @@ func collect(in cover.Input) []side {
 	return sides
 }
 
-// heights returns, sorted, every y at which an edge ends or two edges cross.
+// heights returns, sorted, for sides sorted by their lower ends, every y at which an edge ends or two edges cross.
 func heights(sides []side) []float64 {
-	order := slices.Clone(sides)
-	low := func(s side) float64 { return math.Min(s.a[1], s.b[1]) }
-	sort.Slice(order, func(i, j int) bool { return low(order[i]) < low(order[j]) })
 	var ys []float64
-	for i, s := range order {
+	for i, s := range sides {
 		ys = append(ys, s.a[1], s.b[1])
-		top := math.Max(s.a[1], s.b[1])
-		for _, o := range order[i+1:] {
-			if low(o) > top {
+		for _, o := range sides[i+1:] {
+			if o.low() > s.high() {
 				break
 			}
 			if y, ok := meet(s, o); ok {
@@ -121,16 +128,26 @@ func row(in cover.Input, sides []side, y0, y1 float64, j cover.Judge) {
 		hits = append(hits, hit{s.a[0] + (y-s.a[1])*(s.b[0]-s.a[0])/(s.b[1]-s.a[1]), w, s})
 	}
 	sort.Slice(hits, func(a, b int) bool { return hits[a].x < hits[b].x })
-	swaths := map[int]int{}
+	wind := make(map[int]int)
 	labels := map[[2]int]int{}
+	var over []int32 // swaths of winding other than zero, ascending
 	for i := 0; i+1 < len(hits); i++ {
 		s := hits[i].s
 		if s.swath >= 0 {
-			swaths[s.swath] += hits[i].w
+			before := wind[s.swath]
+			wind[s.swath] += hits[i].w
+			if at, found := slices.BinarySearch(over, int32(s.swath)); found && wind[s.swath] == 0 {
+				over = slices.Delete(over, at, at+1)
+			} else if before == 0 {
+				over = slices.Insert(over, at, int32(s.swath))
+			}
 		} else {
-			labels[[2]int{s.layer, s.label}] += hits[i].w
+			k := [2]int{s.layer, s.label}
+			if labels[k] += hits[i].w; labels[k] == 0 {
+				delete(labels, k)
+			}
 		}
-		if f, ok := face(in, swaths, labels); ok {
+		if f, ok := face(in, over, labels); ok {
 			if a := (hits[i+1].x - hits[i].x) * (y1 - y0); a > 0 {
 				j.Face(&f, a)
 			}
@@ -139,47 +156,37 @@ func row(in cover.Input, sides []side, y0, y1 float64, j cover.Judge) {
 }
 
 // face describes the present place.
-func face(in cover.Input, swaths map[int]int, labels map[[2]int]int) (cover.Face, bool) {
+func face(in cover.Input, over []int32, labels map[[2]int]int) (cover.Face, bool) {
 	f := cover.Face{Labels: [cover.MaxLayers]int32{cover.None, cover.None, cover.None, cover.None}}
-	for k, w := range labels {
-		if w != 0 && (f.Labels[k[0]] == cover.None || int32(k[1]) < f.Labels[k[0]]) {
+	for k := range labels {
+		if f.Labels[k[0]] == cover.None || int32(k[1]) < f.Labels[k[0]] {
 			f.Labels[k[0]] = int32(k[1])
 		}
 	}
-	for i, w := range swaths {
-		if w != 0 {
-			f.Swaths = append(f.Swaths, int32(i))
-		}
-	}
-	slices.Sort(f.Swaths)
-	f.Visits = visits(in, f.Swaths)
+	f.Swaths = over
+	f.Visits = visits(in, over)
 	return f, len(f.Swaths) > 0 || f.Labels != [cover.MaxLayers]int32{cover.None, cover.None, cover.None, cover.None}
 }
 
-// visits joins stretches of the odometer that lie no more than one unit apart,
-// by marking and not by order.
+// visits counts the groups into which the stretches of the odometer fall when
+// those no more than one unit apart are joined.
 func visits(in cover.Input, over []int32) int {
-	group := make([]int, len(over))
-	for i := range group {
-		group[i] = i
+	starts := make([]float64, 0, len(over))
+	stops := make([]float64, 0, len(over))
+	for _, i := range over {
+		// A stretch grown by half a unit on both sides touches its neighbour.
+		starts = append(starts, in.Swaths[i].From-0.5)
+		stops = append(stops, in.Swaths[i].To+0.5)
 	}
-	for changed := true; changed; {
-		changed = false
-		for i, a := range over {
-			for k, b := range over {
-				s, t := in.Swaths[a], in.Swaths[b]
-				apart := math.Max(t.From-s.To, s.From-t.To)
-				if apart <= 1 && group[i] != group[k] {
-					group[i] = min(group[i], group[k])
-					group[k] = group[i]
-					changed = true
-				}
-			}
+	sort.Float64s(starts)
+	sort.Float64s(stops)
+	groups := 0
+	for i := range stops {
+		// A group ends where every stretch begun so far has stopped before the
+		// next begins.
+		if i+1 == len(starts) || starts[i+1] > stops[i] {
+			groups++
 		}
 	}
-	distinct := map[int]bool{}
-	for _, g := range group {
-		distinct[g] = true
-	}
-	return len(distinct)
+	return groups
 }
