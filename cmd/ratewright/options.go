@@ -13,6 +13,7 @@ import (
 type options struct {
 	out         string
 	application string
+	skeleton    bool
 	words       []string // what is no flag, in order
 }
 
@@ -28,6 +29,8 @@ func parse(name string, args []string, allowed ...string) (options, error) {
 			flags.StringVar(&o.out, "o", "", "")
 		case "application":
 			flags.StringVar(&o.application, "application", "", "")
+		case "job":
+			flags.BoolVar(&o.skeleton, "job", false, "")
 		case "json":
 			flags.Bool("json", false, "") // asksForJSON has seen it
 		}

@@ -153,7 +153,7 @@ func zoneSumTable(u unit.System, r asapplied.Reconciliation) *table {
 	}
 	for _, z := range r.Zones {
 		a := z.Area
-		if a.Field == 0 {
+		if zero := u.AreaNumber(0); u.AreaNumber(unit.SquareMetres(a.Field)) == zero {
 			continue // what lies beyond the field stands in the tables above
 		}
 		t.add(z.ID, area(true, a.Field), area(true, a.Missed), area(true, a.Doubled),

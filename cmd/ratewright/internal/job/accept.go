@@ -9,19 +9,35 @@ import (
 // beyond lists the findings that pass what the job accepts, and those that the
 // log cannot tell.
 func (j Job) beyond(r asapplied.Reconciliation) (over, unknown []string) {
-	area, mass := areaJSON(r.Area, r.Known), nitrogenJSON(r.Nitrogen, r.Known)
 	for _, a := range j.Accept {
-		value, whole, of := area[a.Finding], &r.Area.Field, "the field"
-		if a.Finding == "short" || a.Finding == "excess" {
-			value, whole, of = mass[a.Finding], mass["prescribed"], "the prescribed nitrogen"
-		}
-		if value == nil || whole == nil {
+		share, of := finding(r.JSON(), a.Finding)
+		if share == nil {
 			unknown = append(unknown, fmt.Sprintf("accept: %s cannot be judged: the log or the job does not tell it", a.Finding))
 			continue
 		}
-		if *value > a.Share**whole {
-			over = append(over, fmt.Sprintf("%s is %.2f %% of %s, and the job accepts %.4g %%", a.Finding, 100**value / *whole, of, 100*a.Share))
+		if *share > a.Share {
+			over = append(over, fmt.Sprintf("%s is %.2f %% of %s, and the job accepts %.4g %%", a.Finding, 100**share, of, 100*a.Share))
 		}
 	}
 	return over, unknown
+}
+
+// finding is the share of a finding in what it is measured by; nil where that is
+// not known.
+func finding(r asapplied.ReconciliationJSON, name string) (share *float64, of string) {
+	area, mass := r.AreaM2, r.NitrogenKg
+	of, whole := "the field", &area.Field
+	value := map[string]*float64{
+		"missed": &area.Missed, "doubled": &area.Doubled, "lapped": &area.Lapped, "not_planned": &area.NotPlanned,
+		"outside": &area.Outside, "off_limits": &area.OffLimits, "light": area.Light, "heavy": area.Heavy,
+		"unprescribed": area.Unprescribed, "shallow": area.Shallow, "short": mass.Short, "excess": mass.Excess,
+	}[name]
+	if name == "short" || name == "excess" {
+		of, whole = "the prescribed nitrogen", mass.Prescribed
+	}
+	if value == nil || whole == nil || *whole <= 0 {
+		return nil, of
+	}
+	s := *value / *whole
+	return &s, of
 }

@@ -38,13 +38,3 @@ func (j Job) application(name string) (*ApplicationSpec, error) {
 	}
 	return nil, &ChoiceError{Asked: name, Names: names}
 }
-
-// fileName puts the application's name into a file name where the job has
-// several: reconcile.json or reconcile-sidedress.json.
-func (j Job) fileName(base string, a *ApplicationSpec) string {
-	if len(j.Applications) < 2 || a == nil {
-		return base
-	}
-	stem, ext, _ := strings.Cut(base, ".")
-	return stem + "-" + a.Name + "." + ext
-}

@@ -95,17 +95,6 @@ func (j Job) machine(name string) asapplied.Machine {
 	return asapplied.Machine{}
 }
 
-// tableDate is the date that the table of a shapefile carries: that of the
-// application, so that the same job gives the same bytes on every day.
-func tableDate(a *ApplicationSpec) time.Time {
-	if a != nil {
-		if t, err := time.Parse(time.DateOnly, a.Date); err == nil {
-			return t
-		}
-	}
-	return time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
-}
-
 // shallowLimit is the depth limit of the application, and a note where it was
 // assumed.
 func (o *opener) shallowLimit(limit func() (unit.Length, string, bool)) (unit.Length, bool) {

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"bytes"
+
 	"ratewright/asapplied"
 	"ratewright/cmd/ratewright/internal/outputs"
 	"ratewright/geo/vector"
@@ -92,15 +94,22 @@ func (o *opener) prescribed(g Ground, a ApplicationSpec, app rx.Application) ([]
 	return p.Zones, nil
 }
 
-// unique keeps the first of equal notes.
-func unique(notes []string) []string {
-	seen := map[string]bool{}
-	out := []string{}
-	for _, n := range notes {
-		if !seen[n] {
-			seen[n] = true
-			out = append(out, n)
-		}
+// reconcileSet makes the files of the step.
+func (j Job) reconcileSet(a *ApplicationSpec, r Reconciled) (outputs.Set, error) {
+	var patches bytes.Buffer
+	if err := r.Reconciliation.WritePatches(&patches); err != nil {
+		return outputs.Set{}, err
 	}
-	return out
+	parts, err := r.Reconciliation.EncodePatches(tableDate(a))
+	if err != nil {
+		return outputs.Set{}, err
+	}
+	set := outputs.Set{Files: append(
+		[]outputs.File{{Name: j.fileName("patches.geojson", a), Data: patches.Bytes()}},
+		partFiles(j.fileName("patches.shp", a), parts)...)}
+	doc := r.Reconciliation.JSON()
+	doc.Field, doc.Files, doc.Notes = r.Field.Name, outputs.Sums(set.Files), r.Notes
+	data, err := encodeJSON(doc)
+	set.Summary = outputs.File{Name: j.fileName("reconcile.json", a), Data: data}
+	return set, err
 }
