@@ -3,17 +3,20 @@ package vector
 import (
 	"fmt"
 	"io"
-	"os"
 
 	"github.com/paulmach/orb"
 )
 
-// maxColumns bounds what a stream of ever new property names can take.
-const maxColumns = 2048
+// Bounds on what one feature, and a stream of ever new property names, can take.
+const (
+	maxColumns  = 2048
+	maxNameSize = 1 << 10
+	maxTextSize = 64 << 20
+)
 
 // geojsonSource reads the features of a GeoJSON file one by one.
 type geojsonSource struct {
-	file    *os.File
+	file    io.Closer
 	s       *jsonScanner
 	path    string
 	columns *columnSet
@@ -49,7 +52,7 @@ type jsonObject struct {
 	idProp                jsonProperty
 }
 
-func newGeoJSONSource(path string, f *os.File, columns *columnSet, crsSeen bool) *geojsonSource {
+func newGeoJSONSource(path string, f io.ReadCloser, columns *columnSet, crsSeen bool) *geojsonSource {
 	return &geojsonSource{
 		file: f, s: newJSONScanner(path, f), path: path, columns: columns, crsSeen: crsSeen,
 	}
@@ -199,7 +202,7 @@ func (g *geojsonSource) feature(r *row) error {
 	if err := g.s.take('{'); err != nil {
 		return g.wrap(err)
 	}
-	g.props, g.text = g.props[:0], g.text[:0]
+	g.props, g.text, g.nest.total = g.props[:0], g.text[:0], 0
 	var o jsonObject
 	for first := true; ; first = false {
 		ok, err := g.s.more(first, '}')

@@ -29,6 +29,9 @@ func (g *geojsonSource) properties(o *jsonObject) error {
 		if err != nil {
 			return err
 		}
+		if len(key) > maxNameSize {
+			return g.s.fail(fmt.Sprintf("a property has a name of %d bytes", len(key)), "shorten it")
+		}
 		var p jsonProperty
 		name := g.columns.intern(key, len(g.props)-start)
 		if hasProperty(g.props[start:], name) {
@@ -81,6 +84,9 @@ func (g *geojsonSource) value(name string, p *jsonProperty) error {
 		return err
 	}
 	start := len(g.text)
+	if start+len(text) > maxTextSize {
+		return g.s.fail(fmt.Sprintf("the properties of the feature have more than %d MiB", maxTextSize>>20), "shorten them")
+	}
 	g.text = append(g.text, text...)
 	*p = jsonProperty{name: name, start: start, end: len(g.text), kind: kind}
 	return nil

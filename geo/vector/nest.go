@@ -6,6 +6,9 @@ import (
 	"github.com/paulmach/orb"
 )
 
+// maxPositions bounds the positions of one feature, which is held as a whole.
+const maxPositions = 16 << 20
+
 // nest holds the coordinates of one geometry, flat, whatever their type: the
 // positions, where each list of positions ends, and where each list of those
 // ends. Its slices are used again for the next geometry.
@@ -14,11 +17,12 @@ type nest struct {
 	points []orb.Point
 	lines  []int // ends in points
 	polys  []int // ends in lines
+	total  int   // positions of all geometries of the feature
 }
 
 // read reads the value of a coordinates member.
 func (n *nest) read(s *jsonScanner) error {
-	*n = nest{points: n.points[:0], lines: n.lines[:0], polys: n.polys[:0]}
+	*n = nest{points: n.points[:0], lines: n.lines[:0], polys: n.polys[:0], total: n.total}
 	if err := s.take('['); err != nil {
 		return err
 	}
@@ -106,6 +110,9 @@ func (n *nest) position(s *jsonScanner) error {
 			return s.fail("a position has one number", "give longitude and latitude")
 		}
 		n.points = append(n.points, p)
+		if n.total++; n.total > maxPositions {
+			return s.fail(fmt.Sprintf("the feature has more than %d positions", maxPositions), "split or simplify it")
+		}
 		return nil
 	}
 }

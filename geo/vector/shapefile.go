@@ -7,6 +7,10 @@ import (
 	"io"
 )
 
+// maxContent bounds the bytes of one record, which is held as a whole; it is 16
+// million vertices.
+const maxContent = 256 << 20
+
 // shapefileSource reads the records of a shapefile one by one.
 type shapefileSource struct {
 	shp      *stream
@@ -93,6 +97,8 @@ func (s *shapefileSource) content() ([]byte, error) {
 		return nil, s.bad(fmt.Sprintf("its content is given as %d bytes", length), "copy or export the file again")
 	case length > s.header.bytes-s.shp.pos:
 		return nil, s.bad(fmt.Sprintf("its content is given as %d bytes and the file has only %d more", length, s.header.bytes-s.shp.pos), "copy or export the file again")
+	case length > maxContent:
+		return nil, s.bad(fmt.Sprintf("its content has %d MiB, and no more than %d are read", length>>20, maxContent>>20), "split or simplify the shape")
 	case words >= 0 && 2*words != length:
 		return nil, s.bad(fmt.Sprintf("its content is given as %d bytes, and by the .shx as %d", length, 2*words), "remove the .shx to read in file order, or export the layer again")
 	}

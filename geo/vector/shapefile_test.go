@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -239,10 +240,14 @@ func TestShapefileAnyByteChanged(t *testing.T) {
 			for _, v := range []byte{0x00, 0x7f, 0x80, 0xff} {
 				parts := oneLayer()
 				parts[ext][at] = v
+				var before, after runtime.MemStats
+				runtime.ReadMemStats(&before)
 				_, err := readParts(parts)
+				runtime.ReadMemStats(&after)
 				if err != nil {
 					messageOf(t, err)
 				}
+				assert.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(128<<10), "%s: byte %d is %#x", ext, at, v)
 			}
 		}
 	}
