@@ -102,13 +102,15 @@ func (r *Reconciliation) patches(f *field, res cover.Result) {
 		k := Kind(p.Kind)
 		q := Patch{
 			Kind: k, Polygons: degrees(f.plane, p.Polygons), Area: unit.SquareMetres(p.AreaM2),
-			N: unit.Kilograms(p.Amounts[0]), HasN: r.Known.Nitrogen,
-			Short: unit.Kilograms(p.Amounts[1]), HasShort: r.Known.Nitrogen && r.Known.Plan,
+			// On missed ground nothing was put down, whatever the log knows.
+			HasN:     r.Known.Nitrogen || k == Missed,
+			HasShort: r.Known.Plan && (r.Known.Nitrogen || k == Missed),
 		}
-		if k == Missed {
-			// Nothing was put down, whatever the log knows of rates.
-			q.N, q.HasN = 0, true
-			q.HasShort = r.Known.Plan
+		if q.HasN {
+			q.N = unit.Kilograms(p.Amounts[0])
+		}
+		if q.HasShort {
+			q.Short = unit.Kilograms(p.Amounts[1])
 		}
 		if p.Label != cover.None {
 			q.ZoneID = f.zones[p.Label].ID

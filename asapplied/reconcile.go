@@ -181,6 +181,23 @@ func standardOf(in *Input, ground *driven) *standard {
 // rounding of their edges and no row of its own.
 const unzonedShare = 1e-10
 
+// clear sets to zero what cannot be told.
+func (k Known) clear(s *sums) {
+	if !k.Nitrogen {
+		s.n = Nitrogen{Prescribed: s.n.Prescribed}
+		s.area.AsPrescribed, s.area.Light, s.area.Heavy = 0, 0, 0
+	}
+	if !k.Plan {
+		s.n.Prescribed, s.n.Short, s.n.Excess = 0, 0, 0
+	}
+	if !k.Shallow {
+		s.n.Shallow, s.area.Shallow = 0, 0
+	}
+	if !k.Depth {
+		s.area.DepthUnknown = 0
+	}
+}
+
 // sum adds up the judges in the order of their rows.
 func (r *Reconciliation) sum(f *field, judges []cover.Judge, ground *driven) {
 	rows := make([]sums, len(f.zones)+1)
@@ -194,17 +211,22 @@ func (r *Reconciliation) sum(f *field, judges []cover.Judge, ground *driven) {
 		}
 	}
 	for i := range rows {
+		r.Known.clear(&rows[i])
 		n := &rows[i].n
 		n.Applied = n.InField + n.Outside + n.OffLimits
 	}
-	rows[unzoned].n.Standing = ground.standingKg
-	rows[unzoned].n.Applied += ground.standingKg
+	if r.Known.Nitrogen {
+		rows[unzoned].n.Standing = ground.standingKg
+		rows[unzoned].n.Applied += ground.standingKg
+	}
 	var all sums
 	for i := range rows {
 		all.add(&rows[i])
 	}
 	r.Area, r.Nitrogen = all.area, all.n
-	r.Nitrogen.Applied = ground.appliedKg + ground.standingKg
+	if r.Known.Nitrogen {
+		r.Nitrogen.Applied = ground.appliedKg + ground.standingKg
+	}
 	if len(f.zones) == 0 {
 		return
 	}
