@@ -18,6 +18,7 @@ type mapping struct {
 	facts []facts
 	taken []bool
 	given []assignment
+	notes []string
 }
 
 // errorf is an error about the columns of the file.
@@ -47,7 +48,46 @@ func mapColumns(spec LogSpec, about *tableInfo, all []facts) (*mapping, error) {
 	if undecided := m.guess(spec, about); len(undecided) > 0 {
 		return nil, undecided[0]
 	}
-	return m, nil
+	return m, m.leaveOut(spec, about)
+}
+
+// misnamed is a column with the very name of a role whose values do not fit it.
+type misnamed struct {
+	role role
+	err  error
+}
+
+// misnamed lists such columns among those that got no role. Empty ones are not
+// listed: a log may well have a column that it never filled.
+func (m *mapping) misnamed(spec LogSpec, about *tableInfo) []misnamed {
+	var out []misnamed
+	for _, r := range roles {
+		if m.has(r.name) || !m.wanted(r.name, spec, about) {
+			continue
+		}
+		for i := range m.facts {
+			f := &m.facts[i]
+			if m.taken[i] || f.filled == 0 || r.fits(f) || nameTier(r, f.name) != tierOwn {
+				continue
+			}
+			out = append(out, misnamed{r, m.errorf(
+				fmt.Sprintf("repair them, name another column under columns: {%s: NAME}, or write %s: none", r.name, r.name),
+				"column %q has the name of the role %s, but its values, such as %q, do not fit it", f.name, r.name, f.example())})
+		}
+	}
+	return out
+}
+
+// leaveOut notes misnamed columns. One that would decide the result, or the
+// order of the records, is an error instead.
+func (m *mapping) leaveOut(spec LogSpec, about *tableInfo) error {
+	for _, x := range m.misnamed(spec, about) {
+		if x.role.deciding || x.role.name == RoleTime {
+			return x.err
+		}
+		m.notes = append(m.notes, x.err.Error()+"; it was left out")
+	}
+	return nil
 }
 
 // guess looks for the roles that the job does not name. The errors are of the

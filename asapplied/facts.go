@@ -20,7 +20,6 @@ type facts struct {
 	lons          int // numbers that may be a longitude, and so on
 	lats          int
 	headings      int
-	notNumbers    int // NaN, inf and their like
 	min, max      float64
 	stamps, dates int // date with clock; date alone
 	clocks        int // clock alone
@@ -66,7 +65,6 @@ func (f *facts) see(cell string, point byte, last *float64) {
 	}
 	b := []byte(cell)
 	if isNotNumber(b) {
-		f.notNumbers++
 		return
 	}
 	f.filled++

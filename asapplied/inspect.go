@@ -111,6 +111,9 @@ func InspectFile(path string) (Inspection, error) {
 	for _, err := range m.guess(LogSpec{}, about) {
 		in.fault(err)
 	}
+	for _, x := range m.misnamed(LogSpec{}, about) {
+		in.fault(x.err)
+	}
 	in.Kind = kindOfFile(about, m, s.total)
 	for i := range m.facts {
 		in.Columns = append(in.Columns, reportColumn(m, i))

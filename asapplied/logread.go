@@ -123,6 +123,7 @@ func newFileReader(spec LogSpec, path string, log *Log, index int32) (*fileReade
 	}
 	r.about = r.table.info()
 	log.Files = append(log.Files, path)
+	log.Notes = append(log.Notes, m.notes...)
 	return r, nil
 }
 

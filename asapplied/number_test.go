@@ -49,7 +49,7 @@ func TestNumbersEqualStrconvToTheLastBit(t *testing.T) {
 
 func TestRandomNumbersEqualStrconv(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
-	for range 400_000 {
+	for range 200_000 {
 		requireSameNumber(t, randomNumber(r))
 	}
 }

@@ -291,9 +291,9 @@ type localClock struct {
 	skipped  int   // times that the clock jumped over
 }
 
-// setBack is well above the jitter of a log (seconds) and well below the hour
-// by which clocks are set back.
-const setBack = 1800
+// setBack, in seconds, is well above the backward steps of a log (a few
+// seconds) and below the least change of a clock (half an hour).
+const setBack = 60
 
 func (c *localClock) utc(local int64) int64 {
 	if u := local - c.offset; c.from < u && u < c.to {
