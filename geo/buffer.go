@@ -12,17 +12,22 @@ import (
 
 const (
 	// quarterSegments is how many straight pieces stand for a quarter circle.
-	quarterSegments = 16
-	// bufferMarginM makes up for the rounding of the buffer's vertices.
+	quarterSegments = 24
+	// bufferLeanRad bounds, in radians, how far a piece leans off the arc at its
+	// ends. The library rounds the number of pieces, so that one may have 1.5
+	// times an even share, 0.0491 on each side of its middle, and gives a corner
+	// that turns by less than 0.05 no arc but one vertex.
+	bufferLeanRad = 0.05
+	// bufferMarginM makes up for the rounding of the buffer's vertices, in metres.
 	bufferMarginM = 1e-6
 )
 
 // Buffer returns the ground within a distance of an outline: of its points,
-// lines and polygons, round everywhere. It is never smaller than asked: a circle
-// becomes a polygon of 64 sides drawn around it, so that the edge lies between d
-// and 1.0013 d (plus a thousandth of a millimetre) and a full circle has 0.09 %
-// too much area. A distance of 0 gives the polygons alone; a negative one is an
-// error.
+// lines and polygons, round everywhere. It is never smaller than asked: arcs
+// become straight pieces outside the arc, so that the edge lies between d and
+// 1.0013 d (plus a thousandth of a millimetre). The full circle around a point
+// becomes a polygon of 96 sides with 0.18 % more area than pi d^2. A distance of
+// 0 gives the polygons alone; a negative one is an error.
 func (p Plane) Buffer(o Outline, d unit.Length) (Region, error) {
 	m := d.Metres()
 	if !(m >= 0) || math.IsInf(m, 0) {
@@ -39,17 +44,20 @@ func (p Plane) Buffer(o Outline, d unit.Length) (Region, error) {
 	if len(gs) == 0 {
 		return areas, nil
 	}
-	// The library's arcs have their vertices on the circle, so that the middle
-	// of a side is too near by cos(half the angle of a side).
-	r := m/math.Cos(math.Pi/(4*quarterSegments)) + bufferMarginM
+	// The vertices lie at r, the rest of a piece at r cos(lean) or further.
+	r := m/math.Cos(bufferLeanRad) + bufferMarginM
 	g, err := geom.Buffer(geom.NewGeometryCollection(gs).AsGeometry(), r,
-		geom.BufferQuadSegments(quarterSegments), geom.BufferSimplifyFactor(0))
-	if err != nil {
-		b, _ := o.Bounds()
-		return Region{}, fmt.Errorf("the ground within %v m of the outline around %s could not be drawn: %w; simplify the outline",
-			m, place(b.Center()), err)
+		geom.BufferQuadSegments(quarterSegments), geom.BufferSimplifyFactor(0)) // filling dents first would take ground away
+	if err == nil {
+		b, fault := ofOverlay(p, g)
+		if fault == nil {
+			return b, nil
+		}
+		err = fault
 	}
-	return newRegion(p, fromGeom(nil, g)), nil
+	b, _ := o.Bounds()
+	return Region{}, fmt.Errorf("the ground within %v m of the outline around %s could not be drawn: %w; simplify the outline",
+		m, place(b.Center()), err)
 }
 
 // appendThin appends the points and lines of an outline in metres.

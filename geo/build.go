@@ -42,16 +42,20 @@ func RegionFromPolygons(p Plane, mp orb.MultiPolygon) (Region, error) {
 	if toGeom(valid).Validate() == nil {
 		return newRegion(p, valid), nil
 	}
-	gs := make([]geom.Geometry, len(valid))
-	for i, poly := range valid {
-		gs[i] = toGeomPolygon(poly).AsGeometry()
+	gs := make([]geom.Geometry, 0, len(valid))
+	for _, poly := range noded([]orb.MultiPolygon{valid})[0] {
+		gs = append(gs, toGeomPolygon(poly).AsGeometry())
 	}
 	g, err := geom.UnionMany(gs)
-	if err != nil {
-		return Region{}, fmt.Errorf("joining the %d polygons of %s failed: %w; draw them so that they do not overlap",
-			len(valid), newRegion(p, valid).describe(), err)
+	if err == nil {
+		r, fault := ofOverlay(p, g)
+		if fault == nil {
+			return r, nil
+		}
+		err = fault
 	}
-	return newRegion(p, fromGeom(nil, g)), nil
+	return Region{}, fmt.Errorf("joining the %d polygons of %s failed: %w; draw them so that they do not overlap",
+		len(valid), newRegion(p, valid).describe(), err)
 }
 
 // checkPolygon names what is wrong with polygon i, or returns it as valid
@@ -65,7 +69,7 @@ func checkPolygon(p Plane, i int, poly orb.Polygon) (orb.MultiPolygon, error) {
 	g := toGeomPolygon(poly)
 	fault := g.Validate()
 	if fault == nil {
-		return orb.MultiPolygon{poly}, nil
+		return orb.MultiPolygon{poly}, thinRing(p, i, poly)
 	}
 	if c, found := findCrossing(poly); found {
 		return nil, c.describe(p, i)
@@ -76,17 +80,42 @@ func checkPolygon(p Plane, i int, poly orb.Polygon) (orb.MultiPolygon, error) {
 				ringName(i, j+1), p.placeOf(h[0]))
 		}
 	}
-	// What is left only touches: the shells and holes are taken for themselves.
-	u, err := geom.UnaryUnion(toGeomPolygon(poly[:1]).AsGeometry())
+	return cutAtTouches(p, i, poly)
+}
+
+// cutAtTouches makes valid polygons of one whose rings only touch, themselves or
+// each other. Then the ground is what the rings' own areas say; where it is not,
+// a ring crosses at a point that it passes twice, or holes overlap.
+func cutAtTouches(p Plane, i int, poly orb.Polygon) (orb.MultiPolygon, error) {
+	shell := toGeomPolygon(poly[:1]).AsGeometry()
+	u, err := geom.Union(shell, shell) // with one operand the library does nothing
+	due, length := math.Abs(ringAreaM2(poly[0])), ringLengthM(poly[0])
 	for _, h := range poly[1:] {
 		if err == nil {
 			u, err = geom.Difference(u, toGeomPolygon(orb.Polygon{h}).AsGeometry())
 		}
+		due -= math.Abs(ringAreaM2(h))
+		length += ringLengthM(h)
 	}
-	if err != nil {
-		return nil, fmt.Errorf("polygon %d is not valid (%w) and could not be repaired (%w); draw it again", i+1, fault, err)
+	if err == nil && math.Abs(u.Area()-due) <= noiseM*length {
+		return fromGeom(nil, u), thinRing(p, i, poly)
 	}
-	return fromGeom(nil, u), nil
+	return nil, fmt.Errorf("polygon %d is not valid: a ring crosses itself at a point that it passes twice, or its holes overlap, near %s; draw it again as separate polygons",
+		i+1, p.placeOf(passedTwice(poly)))
+}
+
+// passedTwice finds a point that the rings pass twice, else their first point.
+func passedTwice(poly orb.Polygon) orb.Point {
+	seen := map[orb.Point]bool{}
+	for _, r := range poly {
+		for _, q := range r[1:] {
+			if seen[q] {
+				return q
+			}
+			seen[q] = true
+		}
+	}
+	return poly[0][0]
 }
 
 // holeInside reports whether a hole that crosses nothing lies in the shell,
@@ -115,8 +144,17 @@ func checkPlaneRing(p Plane, name string, r orb.Ring) error {
 			name, p.placeOf(r[0]), p.placeOf(r[len(r)-1]))
 	case len(r) < 4:
 		return fmt.Errorf("%s has fewer than 3 different points in a row near %s; draw it again or remove it", name, p.placeOf(r[0]))
-	case isThin(r) && len(r) == 4:
-		return fmt.Errorf("%s has no area near %s; draw it again or remove it", name, p.placeOf(r[0]))
+	}
+	return nil
+}
+
+// thinRing names a ring that encloses nothing; it comes last, because the halves
+// of a ring that crosses itself may cancel.
+func thinRing(p Plane, i int, poly orb.Polygon) error {
+	for j, r := range poly {
+		if isThin(r) {
+			return fmt.Errorf("%s has no area near %s; draw it again or remove it", ringName(i, j), p.placeOf(r[0]))
+		}
 	}
 	return nil
 }

@@ -70,12 +70,16 @@ func appendPolygons(mp orb.MultiPolygon, g orb.Geometry) orb.MultiPolygon {
 	switch g := g.(type) {
 	case orb.Ring:
 		return append(mp, orb.Polygon{g})
-	case orb.Polygon:
-		return append(mp, g)
-	case orb.MultiPolygon:
-		return append(mp, g...)
 	case orb.Bound:
 		return append(mp, g.ToPolygon())
+	case orb.Polygon:
+		if len(g) > 0 {
+			mp = append(mp, g)
+		}
+	case orb.MultiPolygon:
+		for _, p := range g {
+			mp = appendPolygons(mp, p)
+		}
 	case orb.Collection:
 		for _, part := range g {
 			mp = appendPolygons(mp, part)

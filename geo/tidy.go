@@ -27,7 +27,8 @@ func ofOverlay(p Plane, g geom.Geometry) (Region, error) {
 	if fault == nil {
 		return r, nil
 	}
-	g, err := geom.UnaryUnion(toGeom(r.Polygons()).SnapToGrid(9))
+	g = toGeom(r.Polygons()).SnapToGrid(9)
+	g, err := geom.Union(g, g) // with one operand the library does nothing
 	if err != nil {
 		return Region{}, err
 	}

@@ -1,0 +1,99 @@
+package geo
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"ratewright/geo/unit"
+)
+
+// The tree of edges answers as the plain loops over all edges do.
+func TestContainsAndDistanceAgreeWithPlainLoops(t *testing.T) {
+	p := mustPlane(t, -93.6, 42)
+	rapid.Check(t, func(t *rapid.T) {
+		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 4))
+		poly := orb.Polygon{star(rng, 3+rng.IntN(500), 0, 0, 300), star(rng, 3+rng.IntN(20), 0, 0, 60)}
+		r, err := RegionFromPolygons(p, orb.MultiPolygon{poly, {star(rng, 9, 800, 100, 50)}})
+		if err != nil {
+			return // the hole crosses the shell
+		}
+		for range 50 {
+			q := orb.Point{rng.Float64()*1400 - 500, rng.Float64()*1000 - 500}
+			far := thinDistance(orb.Collection{r.Polygons()[0], r.Polygons()[1]}, q)
+			require.Equal(t, far == 0, r.Contains(q))
+			require.InDelta(t, far, r.DistanceTo(q).Metres(), 1e-9)
+		}
+	})
+}
+
+func TestSharedEdge(t *testing.T) {
+	p := mustPlane(t, -93.6, 42)
+	a := mustRegion(t, p, box(0, 0, 100, 100))
+	for name, k := range map[string]struct {
+		other orb.Polygon
+		want  float64
+	}{
+		"whole side":         {box(100, 0, 200, 100), 100},
+		"part of a side":     {box(100, 30, 200, 70), 40},
+		"past the side":      {box(100, -50, 200, 150), 100},
+		"two sides":          {ring2(100, 50, 200, 50, 200, 200, 50, 200, 50, 100, 100, 100, 100, 50), 100},
+		"side in two edges":  {ring2(100, 0, 200, 0, 200, 100, 100, 100, 100, 40, 100, 0), 100},
+		"a corner":           {box(100, 100, 200, 200), 0},
+		"apart":              {box(100.01, 0, 200, 100), 0},
+		"half a mm apart":    {box(100.0005, 0, 200, 100), 100},
+		"itself":             {box(0, 0, 100, 100), 400},
+		"crossing":           {ring2(50, -50, 60, -50, 60, 150, 50, 150, 50, -50), 0},
+		"leaning away by 6°": {ring2(100, 0, 200, 0, 200, 100, 111, 100, 100, 0), 0},
+	} {
+		b := mustRegion(t, p, k.other)
+		require.InDeltaf(t, k.want, a.SharedEdge(b).Metres(), 0.02, name)
+		require.InDeltaf(t, k.want, b.SharedEdge(a).Metres(), 0.02, name)
+	}
+}
+
+func ring2(xy ...float64) orb.Polygon { return orb.Polygon{ring(xy...)} }
+
+// Cutting a field in two leaves two parts whose shared edge is the cut.
+func TestSharedEdgeOfACutIsTheCut(t *testing.T) {
+	p := mustPlane(t, -93.6, 42)
+	rng := rand.New(rand.NewPCG(2, 2))
+	for range 20 {
+		field := mustRegion(t, p, orb.Polygon{star(rng, 30, 0, 0, 300)})
+		half := mustRegion(t, p, turned(box(0, -900, 900, 900), rng.Float64()*6, 3, 5))
+		left, err := field.Subtract(half)
+		require.NoError(t, err)
+		right, err := field.Intersect(half)
+		require.NoError(t, err)
+		perimeter := func(r Region) (sum float64) {
+			for _, poly := range r.Polygons() {
+				for _, ring := range poly {
+					sum += ringLengthM(ring)
+				}
+			}
+			return sum
+		}
+		cut := (perimeter(left) + perimeter(right) - perimeter(field)) / 2
+		require.InDelta(t, cut, left.SharedEdge(right).Metres(), 0.05)
+	}
+}
+
+// A million questions about a boundary of 100,000 vertices take seconds, not
+// hours: records far outside are asked as well.
+func BenchmarkDistanceFromAManyCorneredField(b *testing.B) {
+	p, err := NewPlane(LonLat{-93.6, 42})
+	require.NoError(b, err)
+	r, err := RegionFromPolygons(p, orb.MultiPolygon{{star(rand.New(rand.NewPCG(1, 1)), 100_000, 0, 0, 400)}})
+	require.NoError(b, err)
+	var sum unit.Length
+	for i := range b.N {
+		sum += r.DistanceTo(orb.Point{float64(i%997) - 498, float64(i%991) - 495})
+	}
+	if math.IsNaN(sum.Metres()) {
+		b.Fatal("not a number")
+	}
+}
