@@ -1,6 +1,7 @@
 package geo
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -45,11 +46,19 @@ func contested(parts []orb.MultiPolygon) orb.Bound {
 	}.Pad(2 * noiseM)
 }
 
-// noder holds the vertices of all parts, each once, sorted by x.
+// noder holds the vertices of all parts, each once, sorted by their place on a
+// line of an odd direction: on the x axis, the thousands of vertices of a
+// boundary that runs straight north would all be neighbours.
 type noder struct {
 	near   orb.Bound
 	points []orb.Point
 	moved  map[orb.Point]orb.Point // vertex -> the one it is taken for
+}
+
+// oddPlace is the place of q on that line, in metres.
+func oddPlace(q orb.Point) float64 {
+	const angle = 0.3 * math.Phi // radians; no boundary is set out square to it
+	return q[0]*math.Cos(angle) + q[1]*math.Sin(angle)
 }
 
 func newNoder(parts []orb.MultiPolygon, near orb.Bound) noder {
@@ -66,7 +75,7 @@ func newNoder(parts []orb.MultiPolygon, near orb.Bound) noder {
 			}
 		}
 	}
-	slices.SortFunc(all, byXY)
+	slices.SortFunc(all, byPlace)
 	for _, q := range slices.Compact(all) {
 		if to, ok := n.sameAs(q); ok {
 			n.moved[q] = to
@@ -77,20 +86,14 @@ func newNoder(parts []orb.MultiPolygon, near orb.Bound) noder {
 	return n
 }
 
-func byXY(a, b orb.Point) int {
-	switch {
-	case a[0] < b[0] || a[0] == b[0] && a[1] < b[1]:
-		return -1
-	case a == b:
-		return 0
-	}
-	return 1
+func byPlace(a, b orb.Point) int {
+	return cmp.Or(cmp.Compare(oddPlace(a), oddPlace(b)), cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
 }
 
-// sameAs looks among the points kept so far, which lie to the left.
+// sameAs looks among the points kept so far, which come before q on the line.
 func (n noder) sameAs(q orb.Point) (orb.Point, bool) {
-	for i := len(n.points) - 1; i >= 0 && q[0]-n.points[i][0] <= noiseM; i-- {
-		if math.Abs(q[1]-n.points[i][1]) <= noiseM {
+	for i := len(n.points) - 1; i >= 0 && oddPlace(q)-oddPlace(n.points[i]) <= 2*noiseM; i-- {
+		if math.Abs(q[0]-n.points[i][0]) <= noiseM && math.Abs(q[1]-n.points[i][1]) <= noiseM {
 			return n.points[i], true
 		}
 	}
@@ -137,21 +140,19 @@ func (n noder) appendPassed(out orb.Ring, a, b orb.Point) orb.Ring {
 	if a == b || !box.Intersects(n.near) {
 		return out
 	}
-	lo, _ := slices.BinarySearchFunc(n.points, box.Min[0], func(q orb.Point, x float64) int {
-		if q[0] < x {
-			return -1
-		}
-		return 1
+	first, last := min(oddPlace(a), oddPlace(b))-2*noiseM, max(oddPlace(a), oddPlace(b))+2*noiseM
+	lo, _ := slices.BinarySearchFunc(n.points, first, func(q orb.Point, u float64) int {
+		return cmp.Compare(oddPlace(q), u)
 	})
 	start := len(out)
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	length := math.Hypot(dx, dy)
 	along := func(q orb.Point) float64 { return (dx*(q[0]-a[0]) + dy*(q[1]-a[1])) / length }
 	for _, q := range n.points[lo:] {
-		if q[0] > box.Max[0] {
+		if oddPlace(q) > last {
 			break
 		}
-		if q[1] < box.Min[1] || q[1] > box.Max[1] || q == a || q == b {
+		if !box.Contains(q) || q == a || q == b {
 			continue
 		}
 		off := (dx*(q[1]-a[1]) - dy*(q[0]-a[0])) / length
@@ -159,12 +160,7 @@ func (n noder) appendPassed(out orb.Ring, a, b orb.Point) orb.Ring {
 			out = append(out, q)
 		}
 	}
-	slices.SortFunc(out[start:], func(p, q orb.Point) int {
-		if along(p) < along(q) {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(out[start:], func(p, q orb.Point) int { return cmp.Compare(along(p), along(q)) })
 	return out
 }
 
