@@ -24,6 +24,7 @@
 //     Without one the coordinates are WGS 84 longitude and latitude.
 //   - A property keeps the text of the file. The member id of a feature is the
 //     attribute "id" unless the properties have one of that name.
+//   - A feature has at most 4 Mi positions, 2048 properties and 32 MiB of text.
 //
 // # Shapefile (.shp with .dbf, .shx, .prj, .cpg; or one such set in a .zip)
 //
@@ -33,7 +34,9 @@
 // refused. Siblings are found in any case of letters.
 //
 //   - Every count and length is checked against the record and the file before
-//     memory is taken for it. The length in the header must not exceed the file.
+//     memory is taken for it. The length in the header must not exceed the file,
+//     the length of a content must be the one its counts need, and no record has
+//     more than 64 MiB.
 //   - Rings are shells or holes by containment, whatever their winding: a ring
 //     inside an odd number of others is a hole of the smallest that holds it.
 //   - With an .shx the records are read where the index says; without it in file

@@ -11,7 +11,7 @@ import (
 const (
 	maxColumns  = 2048
 	maxNameSize = 1 << 10
-	maxTextSize = 64 << 20
+	maxTextSize = 32 << 20
 )
 
 // geojsonSource reads the features of a GeoJSON file one by one.

@@ -2,6 +2,7 @@ package vector
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -148,6 +149,9 @@ func TestGeoJSONRefusals(t *testing.T) {
 		collection(`{"type":"Feature","properties":§[],"geometry":null}`):                                                          `in.geojson: feature 1, line 1, column §: the properties are not an object; write them in braces, or null`,
 		collection(`{"type":"Feature","properties":{}}`):                                                                           `in.geojson: feature 1: the feature has no geometry; write "geometry": null where it has no place`,
 		collection(`{"type":"Feature","geometry":null,"geometry":§null}`):                                                          `in.geojson: feature 1, line 1, column §: the member geometry stands twice; keep one`,
+		collection("{\"type\":\"Feature\",\"properties\":{\"a\":\"x§\n\"},\"geometry\":null}"):                                     `in.geojson: feature 1, line 1, column §: a text holds a control character; escape it or close the text with a quote`,
+		collection("{\"type\":\"Feature\",\"properties\":{\"a\":\"x\xe9§\"},\"geometry\":null}"):                                   `in.geojson: feature 1, line 1, column §: a text is not valid UTF-8; save the file as UTF-8`,
+		collection(`{"type":"Feature","properties":{"a":"C:\data"§},"geometry":null}`):                                             `in.geojson: feature 1, line 1, column §: a text holds an escape that JSON does not have; write \\ for a backslash`,
 		collection(oneSquare): `in.geojson: feature 1: its type is "Polygon"; an element of features has the type "Feature"`,
 		collection(`§7`):      `in.geojson: feature 1, line 1, column §: '7' stands where '{' is due; repair the JSON`,
 	} {
@@ -247,6 +251,26 @@ func TestGeoJSONBounded(t *testing.T) {
 		_, err := Read(writeFile(t, "in.geojson", text), Options{})
 		require.Error(t, err)
 		assert.Contains(t, err.Error(), c.want)
+	}
+}
+
+// One feature is held as a whole, and so must not be endless either.
+func TestGeoJSONFeatureBounded(t *testing.T) {
+	start := `{"type":"FeatureCollection","features":[{"type":"Feature",`
+	long := `":"` + strings.Repeat("x", 15<<20) + `","`
+	var many strings.Builder
+	for i := range maxColumns + 1 {
+		fmt.Fprintf(&many, `"a%d":1,`, i)
+	}
+	for want, text := range map[string]string{
+		"the feature has more than 4194304 positions":         start + `"geometry":{"coordinates":[` + strings.Repeat("[0,0],", maxPositions+1),
+		"the properties of the feature have more than 32 MiB": start + `"properties":{"a` + long + "b" + long + "c" + long,
+		"a property has a name of 1025 bytes":                 start + `"properties":{"` + strings.Repeat("x", 1025) + `":1`,
+		"the feature has more than 2048 properties":           start + `"properties":{` + many.String(),
+	} {
+		_, err := readJSON(strings.NewReader(text))
+		require.Error(t, err)
+		assert.Contains(t, messageOf(t, err), want)
 	}
 }
 

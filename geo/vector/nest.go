@@ -7,7 +7,7 @@ import (
 )
 
 // maxPositions bounds the positions of one feature, which is held as a whole.
-const maxPositions = 16 << 20
+const maxPositions = 4 << 20
 
 // nest holds the coordinates of one geometry, flat, whatever their type: the
 // positions, where each list of positions ends, and where each list of those

@@ -1,10 +1,6 @@
 package vector
 
-import (
-	"math"
-	"strconv"
-	"strings"
-)
+import "strconv"
 
 // pow10 holds the powers of ten that a float64 holds exactly.
 var pow10 = [...]float64{
@@ -75,14 +71,9 @@ func parseDecimal[T string | []byte](s T) (float64, bool) {
 	return f, true
 }
 
-// parseSlow reads any decimal number by strconv, which rounds to nearest.
+// parseSlow reads any decimal number by strconv, which rounds to nearest and
+// refuses what is beyond float64.
 func parseSlow(s string) (float64, bool) {
-	if strings.ContainsAny(s, "xX_") {
-		return 0, false
-	}
 	f, err := strconv.ParseFloat(s, 64)
-	if err != nil || math.IsInf(f, 0) || math.IsNaN(f) {
-		return 0, false
-	}
-	return f, true
+	return f, err == nil
 }

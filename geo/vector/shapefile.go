@@ -7,9 +7,9 @@ import (
 	"io"
 )
 
-// maxContent bounds the bytes of one record, which is held as a whole; it is 16
+// maxContent bounds the bytes of one record, which is held as a whole; it is 4
 // million vertices.
-const maxContent = 256 << 20
+const maxContent = 64 << 20
 
 // shapefileSource reads the records of a shapefile one by one.
 type shapefileSource struct {

@@ -2,7 +2,6 @@ package vector
 
 import (
 	"encoding/binary"
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -132,6 +131,60 @@ func TestShapefileHoles(t *testing.T) {
 			assert.Empty(t, holes[orb.Point{4, 4}])
 			assert.Empty(t, holes[orb.Point{20, 0}])
 		}
+	}
+}
+
+// A box inside another says nothing: the small square stands in the bay of the L.
+func TestShapefileRingInABay(t *testing.T) {
+	bay := []orb.Point{{0, 0}, {0, 10}, {2, 10}, {2, 2}, {10, 2}, {10, 0}, {0, 0}}
+	g, f := decodeShape(5, partsContent(5, 0, bay, square(5, 5, 2), square(2, 2, 1)))
+	require.Nil(t, f)
+	assert.Equal(t, orb.MultiPolygon{{bay}, {square(5, 5, 2)}, {square(2, 2, 1)}}, g)
+}
+
+// A hole may touch its shell with every vertex.
+func TestShapefileHoleThatTouches(t *testing.T) {
+	shell, hole := square(0, 0, 2), []orb.Point{{1, 0}, {2, 1}, {1, 2}, {0, 1}, {1, 0}}
+	g, f := decodeShape(5, partsContent(5, 0, hole, shell))
+	require.Nil(t, f)
+	assert.Equal(t, orb.Polygon{shell, hole}, g)
+}
+
+// A record is held as a whole, and so must not be endless.
+func TestShapefileRecordBounded(t *testing.T) {
+	const size = 100 + 8 + maxContent + 4
+	path := writeFile(t, "zones.shp", nil)
+	shp, _ := buildSHP(5, world, le(int32(5)))
+	binary.BigEndian.PutUint32(shp[24:], size/2)
+	binary.BigEndian.PutUint32(shp[104:], (maxContent+4)/2)
+	require.NoError(t, writeTo(path, shp))
+	require.NoError(t, os.Truncate(path, size))
+	_, err := Read(path, Options{})
+	require.Error(t, err)
+	assert.Equal(t, "zones.shp: record 1: its content has 64 MiB, and no more than 64 are read; split or simplify the shape", messageOf(t, err))
+}
+
+// A content that is longer or shorter than its counts need is refused, as is a
+// point that is not a number.
+func TestShapefileContentFits(t *testing.T) {
+	zone := square(-93, 42, 1)
+	for _, code := range []int32{5, 15, 25} {
+		b := partsContent(code, 2, zone)
+		allowed := map[int]bool{128: code != 15, 128 + 56: code != 5, 128 + 112: code == 15}
+		for n := 4; n <= len(b); n++ {
+			_, f := decodeShape(code, b[:n])
+			assert.Equal(t, !allowed[n], f != nil, "type %d with %d bytes", code, n)
+		}
+	}
+	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		_, f := decodeShape(1, le(int32(1), v, 42.0))
+		require.NotNil(t, f)
+		assert.Contains(t, f.what, "which is not a number")
+	}
+	for _, b := range [][]byte{le(int32(1), -93.0, 42.0, int32(0)), le(int32(1), -93.0), le(int32(0), int32(0))} {
+		_, f := decodeShape(1, b)
+		require.NotNil(t, f)
+		assert.Contains(t, f.what, "its content has")
 	}
 }
 
@@ -278,7 +331,12 @@ func TestShapefileRowsAndShapesMustAgree(t *testing.T) {
 			if !index {
 				delete(parts, ".shx")
 			}
-			_, err := Read(writeParts(t, parts), Options{})
+			path := writeParts(t, parts)
+			if index { // then it is known before the first feature
+				_, err := Open(path, Options{})
+				require.Error(t, err)
+			}
+			_, err := Read(path, Options{})
 			require.Error(t, err)
 			assert.Equal(t, want, messageOf(t, err))
 		}
@@ -303,6 +361,14 @@ func TestShapefileSystem(t *testing.T) {
 	_, err = Read(writeParts(t, map[string][]byte{".shp": shp, ".prj": []byte(wgs84PRJ)}), Options{CRS: "EPSG:26915"})
 	require.Error(t, err, "the .prj holds, whatever the option says")
 	assert.Contains(t, messageOf(t, err), "zones.shp: record 1: point 1 is (500000, 4.65e+06): these look like metres or feet, not degrees")
+
+	// An angle need not be in degrees: 100 grads are 90 degrees.
+	grads, _ := buildSHP(1, world, le(int32(1), -100.0, 50.0))
+	l, err = Read(writeParts(t, map[string][]byte{".shp": grads, ".prj": []byte(strings.Replace(wgs84PRJ, `"Degree",0.0174532925199433`, `"Grad",0.015707963267948967`, 1))}), Options{})
+	require.NoError(t, err)
+	p = l.Features[0].Outline.Geometry().(orb.Point)
+	assert.InDelta(t, -90, p[0], 1e-12)
+	assert.InDelta(t, 45, p[1], 1e-12)
 
 	// Degrees under a projected .prj.
 	utm := `PROJCS["NAD_1983_UTM_Zone_15N",GEOGCS["GCS_North_American_1983",DATUM["D_North_American_1983",SPHEROID["GRS_1980",6378137.0,298.257222101]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]],PROJECTION["Transverse_Mercator"],PARAMETER["False_Easting",500000.0],PARAMETER["False_Northing",0.0],PARAMETER["Central_Meridian",-93.0],PARAMETER["Scale_Factor",0.9996],PARAMETER["Latitude_Of_Origin",0.0],UNIT["Meter",1.0]]`
@@ -353,80 +419,4 @@ func TestShapefileOfALongRecord(t *testing.T) {
 	require.Len(t, l.Features, 2)
 	assert.Equal(t, orb.Polygon{ring}, l.Features[0].Outline.Geometry())
 	assert.Equal(t, orb.Polygon{square(-93, 42, 1)}, l.Features[1].Outline.Geometry())
-}
-
-// A note, an error and a count of the table.
-func TestTableOddities(t *testing.T) {
-	columns := []string{"NAME,C,8,0", "N,N,6,1", "F,F,6,1", "OK,L,1,0", "DAY,D,8,0", "M,M,10,0", "NAME,C,2,0"}
-	rows := []string{
-		" caf\xe9    " + " -1.50" + "1.5E+2" + "T" + "20260605" + "         1" + "zz",
-		"*" + strings.Repeat("x", 41),
-		" a\x00bcdefg" + "\x00\x00\x00\x00\x00\x00" + "******" + "?" + "00000000" + "          " + "  ",
-		" " + "  lead  " + "   abc" + "      " + " " + "        " + "          " + "  ",
-	}
-	var shapes [][]byte
-	for range rows {
-		shapes = append(shapes, le(int32(1), -93.0, 42.0))
-	}
-	shp, shx := buildSHP(1, world, shapes...)
-	l, err := Read(writeParts(t, map[string][]byte{".shp": shp, ".shx": shx, ".dbf": buildDBF(0x57, columns, rows...), ".prj": []byte(wgs84PRJ)}), Options{})
-	require.NoError(t, err)
-	assert.Equal(t, map[string]int{SkippedDeleted: 1}, l.Skipped)
-	require.Len(t, l.Features, 3)
-	assert.Equal(t, []Attribute{
-		{"NAME", NewText("café")},
-		{"N", Value{"-1.50", KindNumber}},
-		{"F", Value{"1.5E+2", KindNumber}},
-		{"OK", Value{"T", KindBool}},
-		{"DAY", NewText("20260605")},
-	}, l.Features[0].Attributes)
-	assert.Equal(t, []Attribute{{"NAME", NewText("a")}, {"N", Value{}}, {"F", Value{}}, {"OK", Value{}}, {"DAY", Value{}}}, l.Features[1].Attributes)
-	assert.Equal(t, []Attribute{{"NAME", NewText("  lead")}, {"N", NewText("abc")}, {"F", Value{}}, {"OK", Value{}}, {"DAY", Value{}}}, l.Features[2].Attributes)
-	assert.Equal(t, 3, l.Features[1].At.Record)
-	require.Len(t, l.Notes, 2)
-	assert.Contains(t, l.Notes[0], `column M has the type 'M', which is not read`)
-	assert.Contains(t, l.Notes[1], `column NAME stands twice; the first is used`)
-}
-
-func TestCodePages(t *testing.T) {
-	for _, c := range []struct {
-		cpg    string
-		driver byte
-		raw    string
-		want   string
-		doubt  bool
-	}{
-		{"UTF-8", 0x57, "caf\xc3\xa9", "café", false},
-		{"UTF-8", 0, "abcdefghi\xc3", "abcdefghi", false}, // cut in the middle of a letter
-		{"utf8\r\n", 0, "caf\xe9", "café", true},
-		{"", 0, "caf\xc3\xa9", "café", false},
-		{"", 0, "caf\xe9", "café", false},
-		{"", 0x57, "\x80 \x93\xe9\x94", "€ “é”", false},
-		{"ANSI 1252", 0, "\x80", "€", false},
-		{"ISO-8859-1", 0, "\x80\xe9", "\u0080é", false},
-		{"88591", 0, "\xe9", "é", false},
-		{"866", 0, "caf\xe9", "café", true},
-		{"", 0x01, "plain", "plain", false},
-		{"", 0x01, "caf\xe9", "café", true},
-	} {
-		shp, _ := buildSHP(1, world, le(int32(1), -93.0, 42.0))
-		dbf := buildDBF(c.driver, []string{"T,C,10,0"}, fmt.Sprintf(" %s%s", c.raw, strings.Repeat(" ", 10-len(c.raw))))
-		l, err := readParts(map[string][]byte{".shp": shp, ".dbf": dbf, ".cpg": []byte(c.cpg), ".prj": []byte(wgs84PRJ)})
-		require.NoError(t, err)
-		assert.Equal(t, c.want, l.Features[0].Attributes[0].Value.String(), c)
-		assert.Equal(t, c.doubt, strings.Contains(strings.Join(l.Notes, "\n"), "may be wrong"), c)
-	}
-}
-
-// Text columns longer than 255 bytes keep the high byte where numbers have their
-// decimals.
-func TestLongTextColumn(t *testing.T) {
-	text := strings.Repeat("x", 300)
-	dbf := buildDBF(0, []string{"T,C,44,1"}, " "+text[:44])
-	binary.LittleEndian.PutUint16(dbf[10:], 301)
-	dbf = append(dbf[:len(dbf)-1-44], text...)
-	shp, _ := buildSHP(1, world, le(int32(1), -93.0, 42.0))
-	l, err := readParts(map[string][]byte{".shp": shp, ".dbf": dbf, ".prj": []byte(wgs84PRJ)})
-	require.NoError(t, err)
-	assert.Equal(t, text, l.Features[0].Attributes[0].Value.String())
 }
