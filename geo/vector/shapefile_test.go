@@ -344,8 +344,8 @@ func TestShapefileRowsAndShapesMustAgree(t *testing.T) {
 }
 
 func TestShapefileSystem(t *testing.T) {
-	// NAD83 / UTM zone 15N from EPSG; the point is the natural origin plus 10 km north
-	// of the equator's 4,650,000 m, on the central meridian 93 W.
+	// NAD83 / UTM zone 15N: a point on its central meridian, 93 degrees west, near 42
+	// north.
 	shp, _ := buildSHP(1, orb.Bound{Min: orb.Point{500000, 4650000}, Max: orb.Point{500000, 4650000}}, le(int32(1), 500000.0, 4650000.0))
 	_, err := Read(writeParts(t, map[string][]byte{".shp": shp}), Options{})
 	require.Error(t, err)
