@@ -13,13 +13,13 @@ import (
 	"ratewright/rx"
 )
 
-// TestRealHarvestLog reads a machine log of a Minnesota corn field (University of
+// TestRealHarvestLogCovers reads a machine log of a Minnesota corn field (University of
 // Minnesota class data in the open package agridat, CC BY-SA 3.0; two records out
 // of order, 34 with a partial swath, no heading, no rate, no depth) against the
 // soil map units of the field (USDA-NRCS SSURGO, public domain). An independent
 // polygon overlay (GEOS, quads between bars square to the course between the
 // neighbouring records, sorted by time, gaps above 5 s) gives 26.6545 ha.
-func TestRealHarvestLog(t *testing.T) {
+func TestRealHarvestLogCovers(t *testing.T) {
 	dir := dataDir(t, "gartner")
 	soils, err := vector.Read(filepath.Join(dir, "soilmu_a_aoi.shp"), vector.Options{})
 	require.NoError(t, err)
