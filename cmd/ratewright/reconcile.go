@@ -58,8 +58,9 @@ func reconciliationText(j job.Job, r job.Reconciled) string {
 	b.WriteString(areaTable(j.Units, r.Reconciliation).String())
 	b.WriteString("\n")
 	b.WriteString(nitrogenTable(j.Units, r.Reconciliation).String())
-	b.WriteString("\n")
-	b.WriteString(zoneSumTable(j.Units, r.Reconciliation).String())
+	if t := zoneSumTable(j.Units, r.Reconciliation); len(t.rows) > 0 {
+		b.WriteString("\n" + t.String())
+	}
 	if t := patchTable(j.Units, r.Reconciliation.Patches); len(t.rows) > 0 {
 		b.WriteString("\nLargest patches\n" + t.String())
 	}

@@ -48,9 +48,7 @@ func (o *opener) drive(j Job, spec LogSpec, source nitrogen.Source) (asapplied.D
 	for _, file := range spec.Files {
 		o.inputs = append(o.inputs, withSiblings(file)...)
 	}
-	for _, note := range log.Notes {
-		o.notes = append(o.notes, note)
-	}
+	o.notes = append(o.notes, log.Notes...)
 	o.guesses(spec.Files[0], log.Mapping)
 	drive := asapplied.Drive{Log: log, Machine: j.machine(spec.Machine)}
 	if spec.MaxGap != nil {
