@@ -46,6 +46,9 @@ func (e *findingError) Error() string {
 	return "beyond what the job accepts: " + strings.Join(e.findings, "; ")
 }
 
+// errInterrupted says what an interrupt leaves behind.
+var errInterrupted = fmt.Errorf("interrupted; each set of output files is the old one or the new one (%w)", context.Canceled)
+
 // faultError is a panic of ours that was caught.
 type faultError struct {
 	value any

@@ -57,7 +57,7 @@ func (c *call) wait(work func() error) int {
 		select {
 		case err = <-done: // it came to its end meanwhile
 		default:
-			err = fmt.Errorf("interrupted: %w", context.Canceled)
+			err = errInterrupted
 		}
 	}
 	if err != nil {

@@ -12,8 +12,8 @@ import (
 func (c *call) write(dir string, set outputs.Set, inputs []string) error {
 	c.writing.Lock()
 	defer c.writing.Unlock()
-	if err := c.ctx.Err(); err != nil {
-		return fmt.Errorf("interrupted: %w", err)
+	if c.ctx.Err() != nil {
+		return errInterrupted
 	}
 	return outputs.Write(dir, set, inputs)
 }
