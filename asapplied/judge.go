@@ -47,8 +47,8 @@ func (j *judge) row(zone int32) *sums {
 // Face judges one face and adds it to its zone.
 func (j *judge) Face(f *cover.Face, a float64) cover.Verdict {
 	var applied float64
-	for _, i := range f.Swaths {
-		applied += j.values[i].kgPerM2
+	for _, o := range f.Over {
+		applied += j.values[o.Swath].kgPerM2 * float64(o.Times)
 	}
 	v := cover.Verdict{Label: f.Labels[layerZones], Amounts: [2]float64{applied, 0}}
 	switch {
@@ -100,7 +100,7 @@ func (j *judge) inField(f *cover.Face, a, applied float64, v *cover.Verdict) {
 		v.Kinds |= bit(Doubled)
 	} else {
 		s.area.Once += a
-		if len(f.Swaths) > 1 {
+		if len(f.Over) > 1 || f.Over[0].Times > 1 {
 			s.area.Lapped += a
 			v.Kinds |= bit(Lapped)
 		}
@@ -142,14 +142,14 @@ func (j *judge) against(s *sums, a, applied, target float64, v *cover.Verdict) {
 // depth counts covered ground by the depth of its swaths.
 func (j *judge) depth(f *cover.Face, s *sums, a float64, v *cover.Verdict) {
 	shallow, unknown := false, false
-	for _, i := range f.Swaths {
-		w := &j.values[i]
+	for _, o := range f.Over {
+		w := &j.values[o.Swath]
 		switch {
 		case math.IsNaN(w.depthM):
 			unknown = true
 		case w.depthM < j.shallowM*(1-equalRel):
 			shallow = true
-			s.n.Shallow += w.kgPerM2 * a
+			s.n.Shallow += w.kgPerM2 * float64(o.Times) * a
 		}
 	}
 	if shallow {

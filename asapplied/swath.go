@@ -56,6 +56,9 @@ type driver struct {
 
 	unit float64 // metres that part two visits of the present machine
 	odo  float64 // odometer of the present machine, in units
+
+	before int // where the swaths of the step before begin
+	step   int // and those of the present one
 }
 
 // follow drives along one track.
@@ -167,6 +170,7 @@ func (d *driver) quads(f *fix, from, to bar, flowKg float64) {
 	v := int(f.values)
 	cells := d.layouts[f.log].cells
 	first := len(d.out.swaths)
+	d.before, d.step = d.step, first
 	var area float64
 	for i := 0; i < len(cells); {
 		j := i + 1
@@ -183,6 +187,7 @@ func (d *driver) quads(f *fix, from, to bar, flowKg float64) {
 	}
 	for i := first; i < len(d.out.swaths); i++ {
 		d.out.values[i].kgPerM2 = flowKg / area
+		d.out.swaths[i].Follows = 0 // no two flows are equal
 	}
 	d.out.appliedKg += flowKg
 }
@@ -195,12 +200,29 @@ func (d *driver) quad(log *Log, v int, c cell, end float64, from, to bar) float6
 	}
 	area := s.Area()
 	val := swathValue{kgPerM2: log.cellRate(v, c) / m2PerHa, depthM: log.cellDepth(v, c)}
+	s.Follows = d.follows(&s, val)
 	d.out.swaths = append(d.out.swaths, s)
 	d.out.values = append(d.out.values, val)
 	if log.Flow == nil && !math.IsNaN(val.kgPerM2) {
 		d.out.appliedKg += val.kgPerM2 * area
 	}
 	return area
+}
+
+// follows finds the swath of the step before that a new one goes on from, as
+// places back; 0 for none.
+func (d *driver) follows(s *cover.Swath, v swathValue) int32 {
+	for i := d.before; i < d.step; i++ {
+		b := &d.out.swaths[i]
+		if b.Quad[3] == s.Quad[0] && b.Quad[2] == s.Quad[1] && d.out.values[i].equal(v) {
+			return int32(len(d.out.swaths) - i)
+		}
+	}
+	return 0
+}
+
+func (v swathValue) equal(o swathValue) bool {
+	return equalOrNaN(v.kgPerM2, o.kgPerM2) && equalOrNaN(v.depthM, o.depthM)
 }
 
 // cellOn tells whether a cell puts anything down.

@@ -29,14 +29,15 @@ const wallSide int32 = -1
 // sweeper works through the blocks of one row. Its slices are reused from block
 // to block.
 type sweeper struct {
-	in    *Input
-	base  *base
+	sw    *sweep
 	judge Judge
 	rec   *recorder // nil without patches
 
 	box    box
 	pieces []piece
-	local  []int32 // block's own number of a swath -> swath
+	walls  []wallStep
+	on     []winding // on the left wall at the present height
+	owners owners
 	cuts   []float64
 	order  []int32 // pieces by their lower end
 	lives  []live
@@ -49,14 +50,17 @@ type sweeper struct {
 func (s *sweeper) block(b box, swaths, edges []int32, corner []winding) {
 	s.box = b
 	s.collect(swaths, edges, corner)
-	s.over.start(len(s.local))
+	s.over.start(len(s.owners.list))
 	s.cutHeights()
 
-	s.lives = s.lives[:0]
-	next := 0
+	s.lives, s.on = s.lives[:0], s.on[:0]
+	var nextPiece, nextStep int
 	for i := 0; i+1 < len(s.cuts); i++ {
 		y0, y1 := s.cuts[i], s.cuts[i+1]
-		next = s.enter(next, y0, y1)
+		for ; nextStep < len(s.walls) && s.walls[nextStep].y <= y0; nextStep++ {
+			s.on = addWinding(s.on, winding{s.walls[nextStep].owner, s.walls[nextStep].w})
+		}
+		nextPiece = s.enter(nextPiece, y0, y1)
 		s.strip(y0, y1)
 	}
 	if s.rec != nil {
@@ -64,49 +68,93 @@ func (s *sweeper) block(b box, swaths, edges []int32, corner []winding) {
 	}
 }
 
-// collect gathers the pieces of all swaths and polygons that touch the block.
+// collect gathers the pieces and wall steps of all swaths and polygons that
+// touch the block.
 func (s *sweeper) collect(swaths, edges []int32, corner []winding) {
-	s.pieces, s.local = s.pieces[:0], s.local[:0]
-	for _, i := range swaths {
-		k := int32(len(s.local))
-		before := len(s.pieces)
-		s.in.Swaths[i].eachEdge(func(a, b point) {
-			e := newEdge(a, b, k)
-			s.pieces = s.box.cut(s.pieces, &e, true)
-		})
-		if len(s.pieces) > before {
-			s.local = append(s.local, i)
-		}
+	s.pieces, s.walls = s.pieces[:0], s.walls[:0]
+	s.owners.assign(s.sw, swaths)
+	for k, i := range swaths {
+		s.collectSwath(&s.sw.in.Swaths[i], &s.owners.of[k])
 	}
 	for _, c := range corner {
-		s.addWall(s.box.y0, c)
+		s.walls = append(s.walls, wallStep{s.box.y0, c.owner, c.w})
 	}
 	for _, i := range edges {
-		e := &s.base.edges[i]
-		s.pieces = s.box.cut(s.pieces, e, false)
+		e := &s.sw.base.edges[i]
+		if in, _ := s.box.cut(e); !in.empty() {
+			s.pieces = append(s.pieces, piece{*e, in.lo, in.hi})
+		}
 		if y, w, ok := s.box.passesLeftWall(e); ok {
-			s.addWall(y, winding{owner: e.owner, w: w})
+			s.walls = append(s.walls, wallStep{y, e.owner, w})
+		}
+	}
+	s.settleWalls()
+}
+
+// collectSwath adds the edges of one swath, without the bars it shares.
+func (s *sweeper) collectSwath(w *Swath, o *owned) {
+	if w.Shape != nil {
+		w.eachEdge(func(a, b point) { s.addEdge(newEdge(a, b, o.owner)) })
+		return
+	}
+	q := &w.Quad
+	if !o.sharesBack {
+		s.addEdge(newEdge(q[0], q[1], o.owner))
+	}
+	s.addEdge(newEdge(q[1], q[2], o.owner))
+	if !o.sharesFront {
+		s.addEdge(newEdge(q[2], q[3], o.owner))
+	}
+	s.addEdge(newEdge(q[3], q[0], o.owner))
+}
+
+func (s *sweeper) addEdge(e edge) {
+	in, left := s.box.cut(&e)
+	if !in.empty() {
+		s.pieces = append(s.pieces, piece{e, in.lo, in.hi})
+	}
+	if !left.empty() {
+		s.walls = append(s.walls, wallStep{left.lo, e.owner, e.w})
+		if left.hi < s.box.y1 {
+			s.walls = append(s.walls, wallStep{left.hi, e.owner, -e.w})
 		}
 	}
 }
 
-// addWall adds a winding that holds on the left wall from a height upwards.
-func (s *sweeper) addWall(y float64, c winding) {
-	if y < s.box.y1 {
-		p := piece{lo: y, hi: s.box.y1, wall: true}
-		p.owner, p.w = c.owner, c.w
-		s.pieces = append(s.pieces, p)
+// settleWalls sorts the wall steps by height and drops those that cancel, such
+// as where one side of a run of swaths goes on into the next.
+func (s *sweeper) settleWalls() {
+	slices.SortFunc(s.walls, func(a, b wallStep) int {
+		return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.owner, b.owner))
+	})
+	kept := s.walls[:0]
+	for _, w := range s.walls {
+		if n := len(kept); n > 0 && kept[n-1].y == w.y && kept[n-1].owner == w.owner {
+			kept[n-1].w += w.w
+			continue
+		}
+		if n := len(kept); n > 0 && kept[n-1].w == 0 {
+			kept = kept[:n-1]
+		}
+		kept = append(kept, w)
 	}
+	if n := len(kept); n > 0 && kept[n-1].w == 0 {
+		kept = kept[:n-1]
+	}
+	s.walls = kept
 }
 
-// cutHeights sorts the heights at which a piece begins or ends and the pieces by
-// their lower ends.
+// cutHeights sorts the heights at which a piece begins or ends or the wall
+// changes, and the pieces by their lower ends.
 func (s *sweeper) cutHeights() {
 	s.cuts = append(s.cuts[:0], s.box.y0, s.box.y1)
 	s.order = s.order[:0]
 	for i := range s.pieces {
 		s.cuts = append(s.cuts, s.pieces[i].lo, s.pieces[i].hi)
 		s.order = append(s.order, int32(i))
+	}
+	for i := range s.walls {
+		s.cuts = append(s.cuts, s.walls[i].y)
 	}
 	slices.Sort(s.cuts)
 	s.cuts = slices.Compact(s.cuts)
@@ -223,19 +271,20 @@ func (s *sweeper) crossings(y0, y1 float64) []float64 {
 func (s *sweeper) walk(y0, y1 float64) {
 	h := (y1 - y0) / 2
 	s.gaps = s.gaps[:0]
+	for _, w := range s.on {
+		s.over.cross(s, w.owner, w.w)
+	}
 	g := gap{left: wallSide, xbl: s.box.x0, xtl: s.box.x0}
 	for i := range s.lives {
 		l := &s.lives[i]
+		g.right, g.xbr, g.xtr = l.piece, l.xb, l.xt
+		s.face(&g, h)
+		g = gap{left: l.piece, xbl: l.xb, xtl: l.xt}
 		p := &s.pieces[l.piece]
-		if !p.wall {
-			g.right, g.xbr, g.xtr = l.piece, l.xb, l.xt
-			s.face(g, h)
-			g = gap{left: l.piece, xbl: l.xb, xtl: l.xt}
-		}
 		s.over.cross(s, p.owner, p.w)
 	}
 	g.right, g.xbr, g.xtr = wallSide, s.box.x1, s.box.x1
-	s.face(g, h)
+	s.face(&g, h)
 	s.over.clear(s)
 	if s.rec != nil {
 		s.rec.strip(y0, y1, &s.box, s.gaps)
@@ -243,7 +292,7 @@ func (s *sweeper) walk(y0, y1 float64) {
 }
 
 // face judges one gap of half height h.
-func (s *sweeper) face(g gap, h float64) {
+func (s *sweeper) face(g *gap, h float64) {
 	g.areaM2 = ((g.xbr + g.xtr) - (g.xbl + g.xtl)) * h
 	if g.areaM2 <= 0 {
 		return
@@ -251,7 +300,7 @@ func (s *sweeper) face(g gap, h float64) {
 	if f, ok := s.over.face(s); ok {
 		g.verdict = s.judge.Face(f, g.areaM2)
 		if s.rec != nil && g.verdict.Kinds != 0 {
-			s.gaps = append(s.gaps, g)
+			s.gaps = append(s.gaps, *g)
 		}
 	}
 }

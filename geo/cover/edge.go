@@ -46,12 +46,17 @@ func (e *edge) crossingX(x, lo, hi float64) float64 {
 	return min(max(e.y0+(x-e.x0)/e.slope, lo), hi)
 }
 
-// piece is the part of an edge that matters to one block: inside it, or pressed
-// against its left wall.
+// piece is the part of an edge that lies inside a block.
 type piece struct {
 	edge
 	lo, hi float64 // heights between which the piece is there
-	wall   bool    // on the left wall of the block
+}
+
+// wallStep is a change of an owner's winding on the left wall of a block, from a
+// height upwards. What lies left of a block matters to it only in this way.
+type wallStep struct {
+	y        float64
+	owner, w int32
 }
 
 // box is the square of one block.
@@ -59,54 +64,43 @@ type box struct{ x0, y0, x1, y1 float64 }
 
 // at returns the piece's x at a height, kept inside the block.
 func (p *piece) at(y float64, b *box) float64 {
-	if p.wall {
-		return b.x0
-	}
 	return min(max(p.edge.at(y), b.x0), b.x1)
 }
 
-// cut appends the pieces of an edge that matter to a block: what lies inside
-// and, when walls is set, what lies to the left of it. What lies right of the
-// block changes nothing inside.
-func (b *box) cut(pieces []piece, e *edge, walls bool) []piece {
+// cut divides an edge at the walls of the block: in is the stretch of heights in
+// which it lies inside, left the one in which it lies left of the block. An
+// empty stretch has no height. What lies right of the block changes nothing
+// inside.
+func (b *box) cut(e *edge) (in, left stretch) {
 	lo, hi := max(e.y0, b.y0), min(e.y1, b.y1)
 	if lo >= hi {
-		return pieces
+		return in, left
 	}
 	xlo, xhi := e.at(lo), e.at(hi)
 	if xlo >= b.x1 && xhi >= b.x1 {
-		return pieces
+		return in, left
 	}
-	if xlo <= b.x0 && xhi <= b.x0 {
-		if walls {
-			pieces = append(pieces, piece{edge: *e, lo: lo, hi: hi, wall: true})
-		}
-		return pieces
+	in = stretch{lo, hi}
+	switch lowLeft, highLeft := xlo <= b.x0, xhi <= b.x0; {
+	case lowLeft && highLeft:
+		return stretch{}, in
+	case lowLeft:
+		in.lo = e.crossingX(b.x0, lo, hi)
+		left = stretch{lo, in.lo}
+	case highLeft:
+		in.hi = e.crossingX(b.x0, lo, hi)
+		left = stretch{in.hi, hi}
 	}
-	inLo, inHi := lo, hi
-	if (xlo <= b.x0) != (xhi <= b.x0) {
-		y := e.crossingX(b.x0, lo, hi)
-		wl, wh := lo, y
-		if xlo > b.x0 {
-			wl, wh = y, hi
-			inHi = y
-		} else {
-			inLo = y
-		}
-		if walls && wl < wh {
-			pieces = append(pieces, piece{edge: *e, lo: wl, hi: wh, wall: true})
-		}
+	switch lowRight, highRight := xlo >= b.x1, xhi >= b.x1; {
+	case lowRight:
+		in.lo = e.crossingX(b.x1, in.lo, in.hi)
+	case highRight:
+		in.hi = e.crossingX(b.x1, in.lo, in.hi)
 	}
-	if (xlo >= b.x1) != (xhi >= b.x1) {
-		y := e.crossingX(b.x1, inLo, inHi)
-		if xlo >= b.x1 {
-			inLo = y
-		} else {
-			inHi = y
-		}
-	}
-	if inLo < inHi {
-		pieces = append(pieces, piece{edge: *e, lo: inLo, hi: inHi})
-	}
-	return pieces
+	return in, left
 }
+
+// stretch is a range of heights.
+type stretch struct{ lo, hi float64 }
+
+func (s stretch) empty() bool { return s.lo >= s.hi }

@@ -26,7 +26,7 @@ const (
 )
 
 func (t *tally) Face(f *cover.Face, a float64) cover.Verdict {
-	v := cover.Verdict{Label: f.Labels[1], Amounts: [2]float64{float64(len(f.Swaths)), 1}}
+	v := cover.Verdict{Label: f.Labels[1], Amounts: [2]float64{float64(swathsOver(f)), 1}}
 	switch {
 	case f.Labels[0] == cover.None && f.Visits == 0:
 	case f.Labels[0] == cover.None:
@@ -37,7 +37,7 @@ func (t *tally) Face(f *cover.Face, a float64) cover.Verdict {
 		v.Kinds = 1 << kindBare
 	case f.Visits == 1:
 		t.once += a
-		if len(f.Swaths) > 1 {
+		if swathsOver(f) > 1 {
 			t.lapped += a
 		}
 	default:
@@ -86,6 +86,7 @@ func wander(rng *rand.Rand, n int, width, step, turn float64) []cover.Swath {
 	}
 	l, r := bar()
 	var odo float64
+	var follows int32
 	for range n {
 		h += (rng.Float64() - 0.5) * turn
 		d := step * (0.2 + rng.Float64())
@@ -94,8 +95,9 @@ func wander(rng *rand.Rand, n int, width, step, turn float64) []cover.Swath {
 		nl, nr := bar()
 		out = append(out, cover.Swath{
 			Quad: [4]orb.Point{l, r, nr, nl},
-			From: odo / (1.6 * width), To: (odo + d) / (1.6 * width),
+			From: odo / (1.6 * width), To: (odo + d) / (1.6 * width), Follows: follows,
 		})
+		follows = 1
 		odo += d
 		l, r = nl, nr
 	}
@@ -124,6 +126,15 @@ func area(r orb.Ring) float64 {
 		a += (r[i-1][0]*r[i][1] - r[i][0]*r[i-1][1]) / 2
 	}
 	return a
+}
+
+// swathsOver is the number of swaths over a face.
+func swathsOver(f *cover.Face) int {
+	n := 0
+	for _, o := range f.Over {
+		n += int(o.Times)
+	}
+	return n
 }
 
 // checkPatches holds the outlines against the sums.

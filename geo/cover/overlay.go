@@ -69,31 +69,33 @@ func (b *box) passesLeftWall(e *edge) (y float64, w int32, ok bool) {
 
 // overlay knows which swaths and labels lie over the present place of a walk.
 type overlay struct {
-	wind   []int32 // block's own swath number -> winding
+	wind   []int32 // block's owner -> winding
 	layers []int32 // layer owner (as -1-owner) -> winding
-	on     []int32 // block's own numbers of the covering swaths, ascending
+	on     []int32 // block's owners of winding other than zero, ascending
 	active [MaxLayers][]int32
-	swaths []int32
+	known  bool // f describes the present place
+	some   bool // and something lies over it
 	f      Face
 }
 
 func newOverlay(owners int) overlay { return overlay{layers: make([]int32, owners)} }
 
-// start makes room for a block's swaths.
-func (o *overlay) start(swaths int) {
-	if cap(o.wind) < swaths {
-		o.wind = make([]int32, swaths*2)
+// start makes room for a block's owners.
+func (o *overlay) start(owners int) {
+	if cap(o.wind) < owners {
+		o.wind = make([]int32, owners*2)
 	}
-	o.wind = o.wind[:swaths]
+	o.wind = o.wind[:owners]
 	clear(o.wind)
 	o.on = o.on[:0]
 }
 
 // cross adds a piece's winding to its owner's.
 func (o *overlay) cross(s *sweeper, owner, w int32) {
+	o.known = false
 	if owner < 0 {
 		i := -1 - owner
-		l := s.base.label[i]
+		l := s.sw.base.label[i]
 		o.active[l.layer] = turn(o.active[l.layer], &o.layers[i], w, l.label)
 		return
 	}
@@ -106,10 +108,13 @@ func turn(list []int32, wind *int32, w, item int32) []int32 {
 	*wind += w
 	switch {
 	case before == 0 && *wind != 0:
-		i, _ := slices.BinarySearch(list, item)
+		i := len(list)
+		for i > 0 && list[i-1] > item {
+			i--
+		}
 		return slices.Insert(list, i, item)
 	case before != 0 && *wind == 0:
-		i, _ := slices.BinarySearch(list, item)
+		i := slices.Index(list, item)
 		return slices.Delete(list, i, i+1)
 	}
 	return list
@@ -118,38 +123,48 @@ func turn(list []int32, wind *int32, w, item int32) []int32 {
 // clear forgets the windings at the end of a walk. Pieces right of the block are
 // not walked, so windings need not have come back to zero by themselves.
 func (o *overlay) clear(s *sweeper) {
+	for _, k := range o.on {
+		o.wind[k] = 0
+	}
 	for i := range s.lives {
-		p := &s.pieces[s.lives[i].piece]
-		if p.owner < 0 {
+		if p := &s.pieces[s.lives[i].piece]; p.owner < 0 {
 			o.layers[-1-p.owner] = 0
-		} else {
-			o.wind[p.owner] = 0
+		}
+	}
+	for _, w := range s.on {
+		if w.owner < 0 {
+			o.layers[-1-w.owner] = 0
 		}
 	}
 	o.on = o.on[:0]
 	for l := range o.active {
 		o.active[l] = o.active[l][:0]
 	}
+	o.known = false
 }
 
 // face describes the present place; ok is false on ground that nothing touches.
 func (o *overlay) face(s *sweeper) (*Face, bool) {
-	any := len(o.on) > 0
+	if o.known {
+		return &o.f, o.some
+	}
+	o.known, o.some = true, len(o.on) > 0
 	for l := range o.active {
 		o.f.Labels[l] = None
 		if a := o.active[l]; len(a) > 0 {
 			o.f.Labels[l] = a[0]
-			any = true
+			o.some = true
 		}
 	}
-	if !any {
-		return nil, false
-	}
-	o.swaths = o.swaths[:0]
+	o.f.Over = o.f.Over[:0]
 	for _, k := range o.on {
-		o.swaths = append(o.swaths, s.local[k])
+		w := &s.owners.list[k]
+		times := int32(1)
+		if w.joined {
+			times = o.wind[k]
+		}
+		o.f.Over = append(o.f.Over, Over{w.swath, times})
 	}
-	o.f.Swaths = o.swaths
-	o.f.Visits = visits(s.in.Swaths, o.swaths)
-	return &o.f, true
+	o.f.Visits = s.owners.visits(o.on)
+	return &o.f, o.some
 }

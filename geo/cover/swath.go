@@ -20,6 +20,11 @@ type Swath struct {
 	// From and To are the stretch of the machine's odometer on which this swath
 	// was covered, in units of the distance that parts two visits.
 	From, To float64
+	// Follows is how many places before this one in the input the swath stands
+	// that this one goes on from: the same section run of the record before, with
+	// the same values, its front bar the back bar of this one. 0 where there is
+	// none. Only quads follow.
+	Follows int32
 }
 
 // Layer is a partition of the plane: polygons that do not overlap, grouped by
@@ -32,10 +37,19 @@ type Layer []orb.MultiPolygon
 type Face struct {
 	// Labels has one label for each layer, None where no polygon covers the face.
 	Labels [MaxLayers]int32
-	// Swaths are the indices of the swaths over the face, ascending.
-	Swaths []int32
-	// Visits is how many separate times the face was covered; see [visits].
+	// Over are the swaths over the face. Swaths that follow one another are
+	// equal in every value, so one may stand for all of them.
+	Over []Over
+	// Visits is how many separate times the face was covered: with its swaths in
+	// the order of the odometer, a new visit begins where one starts more than a
+	// unit beyond the end of all before it.
 	Visits int
+}
+
+// Over is a swath over a face.
+type Over struct {
+	Swath int32 // index in the input
+	Times int32 // how many swaths it stands for
 }
 
 // Verdict is what a judge says of a face.
@@ -60,24 +74,6 @@ type Input struct {
 	Swaths []Swath
 	// Layers are at most MaxLayers.
 	Layers []Layer
-}
-
-// visits counts how many separate times a spot was covered. The swaths over the
-// spot are taken in the order of the odometer; a new visit begins where a swath
-// starts more than one unit beyond the end of all before it.
-func visits(swaths []Swath, over []int32) int {
-	n := 0
-	var end float64
-	for _, i := range over {
-		s := &swaths[i]
-		if n == 0 || s.From > end+1 {
-			n++
-			end = s.To
-			continue
-		}
-		end = max(end, s.To)
-	}
-	return n
 }
 
 // eachEdge calls f for each edge of the swath.

@@ -40,7 +40,10 @@ func Sweep(in Input, newJudge func() Judge, o Options) Result {
 	if !any {
 		return Result{}
 	}
-	sw := sweep{in: &in, grid: g, base: newBase(in.Layers), options: o, newJudge: newJudge}
+	sw := sweep{in: &in, grid: g, base: newBase(in.Layers), options: o, newJudge: newJudge, plain: make([]bool, len(in.Swaths))}
+	for i := range in.Swaths {
+		sw.plain[i] = in.Swaths[i].isPlain()
+	}
 	sw.swaths = g.binSwaths(in.Swaths)
 	sw.edges = g.binEdges(sw.base.edges)
 	sw.lines = g.binLines(sw.base.edges)
@@ -64,6 +67,7 @@ type sweep struct {
 	in                   *Input
 	grid                 grid
 	base                 base
+	plain                []bool // swaths that are convex and not folded
 	swaths, edges, lines bins
 	options              Options
 	newJudge             func() Judge
@@ -86,7 +90,7 @@ func (sw *sweep) run() {
 	var wg sync.WaitGroup
 	for range min(workers, len(sw.rows)) {
 		wg.Go(func() {
-			s := sweeper{in: sw.in, base: &sw.base, over: newOverlay(len(sw.base.label))}
+			s := sweeper{sw: sw, over: newOverlay(len(sw.base.label))}
 			for {
 				r := int(next.Add(1)) - 1
 				if r >= len(sw.rows) {

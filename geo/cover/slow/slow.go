@@ -163,9 +163,11 @@ func face(in cover.Input, over []int32, labels map[[2]int]int) (cover.Face, bool
 			f.Labels[k[0]] = int32(k[1])
 		}
 	}
-	f.Swaths = over
+	for _, i := range over {
+		f.Over = append(f.Over, cover.Over{Swath: i, Times: 1})
+	}
 	f.Visits = visits(in, over)
-	return f, len(f.Swaths) > 0 || f.Labels != [cover.MaxLayers]int32{cover.None, cover.None, cover.None, cover.None}
+	return f, len(f.Over) > 0 || f.Labels != [cover.MaxLayers]int32{cover.None, cover.None, cover.None, cover.None}
 }
 
 // visits counts the groups into which the stretches of the odometer fall when
