@@ -228,3 +228,26 @@ func TestRecoverRefusesWhatItCannotTrust(t *testing.T) {
 		assert.ErrorContains(t, err, "overwrite an input")
 	})
 }
+
+// removals records what is removed, in order.
+type removals struct {
+	osSystem
+	names []string
+}
+
+func (r *removals) Remove(name string) error {
+	r.names = append(r.names, filepath.Base(name))
+	return r.osSystem.Remove(name)
+}
+
+// With the journal gone first, a death in mid-clearing cannot leave a journal
+// whose staged files are missing, which would read as moved.
+func TestTheJournalGoesBeforeTheStagedFiles(t *testing.T) {
+	dir := t.TempDir()
+	_, err := stage(osSystem{}, dir, newSet())
+	require.NoError(t, err)
+	sys := &removals{}
+	require.NoError(t, clear(sys, dir))
+	assert.Equal(t, []string{journalName, "0000", "0001", "0002", "0003", stagingName}, sys.names)
+	assert.Empty(t, tree(t, dir))
+}
