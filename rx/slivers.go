@@ -2,6 +2,7 @@ package rx
 
 import (
 	"fmt"
+	"math"
 	"sort"
 
 	"ratewright/geo"
@@ -19,13 +20,18 @@ type sliver struct {
 // touches no other zone stays.
 //
 // A merge can make a sliver large enough or join it with another, so they are
-// looked for again until nothing moves. Every merge joins two pieces, so this
-// ends.
+// looked for again until nothing moves or they get no fewer: across a crack of
+// less than the millimetre that a shared edge allows, a merge joins nothing.
 func (b *zoneBuilder) mergeSlivers() error {
 	var moved unit.Area
-	count := 0
+	count, before := 0, math.MaxInt
 	for {
 		found := b.slivers()
+		if len(found) >= before {
+			b.noteSlivers(count, moved, len(found))
+			return b.dropEmpty("slivers throughout")
+		}
+		before = len(found)
 		merged, err := b.mergeOnce(found)
 		if err != nil {
 			return err
@@ -34,10 +40,6 @@ func (b *zoneBuilder) mergeSlivers() error {
 			moved += s.piece.Area()
 		}
 		count += len(merged)
-		if len(merged) == 0 {
-			b.noteSlivers(count, moved, len(found))
-			return b.dropEmpty("slivers throughout")
-		}
 	}
 }
 
@@ -69,7 +71,7 @@ func (b *zoneBuilder) noteSlivers(count int, moved unit.Area, alone int) {
 		b.note("%s below %s (%s together) merged into the zone each shares its longest edge with", countOf(count, "sliver"), limit, areaText(moved))
 	}
 	if alone > 0 {
-		b.note("%s below %s without a neighbouring zone left as drawn", countOf(alone, "piece"), limit)
+		b.note("%s below %s that join no other zone left as drawn", countOf(alone, "piece"), limit)
 	}
 }
 

@@ -166,5 +166,27 @@ func TestZoneThatIsASliver(t *testing.T) {
 	require.InEpsilon(t, 40009.0, m2(zones[0].Region), 1e-7)
 	require.Equal(t, "T", zones[1].ID)
 	require.Contains(t, notes, "1 zone left out, slivers throughout: S")
-	require.Contains(t, notes, "1 piece below 10 m2 without a neighbouring zone left as drawn")
+	require.Contains(t, notes, "1 piece below 10 m2 that join no other zone left as drawn")
+}
+
+// A piece of S lies half a millimetre from A and from B: near enough to share
+// an edge with both and too far to be joined with either. It goes to one of them
+// and not to and fro for ever.
+func TestSliverAcrossACrackMovesOnce(t *testing.T) {
+	f := wholeField(t)
+	zones, _, err := NewZones(f, []vector.Feature{
+		feature(1, rect(t, -200, -100, 0, 100), "ZONE", "A"),
+		feature(2, rect(t, 0.0005, 0, 2, 2), "ZONE", "S"),
+		feature(3, rect(t, 2.0005, -100, 200, 100), "ZONE", "B"),
+	}, "ZONE", DefaultZoneOptions())
+	require.NoError(t, err)
+	require.Len(t, zones, 2)
+	require.InEpsilon(t, m2(f.Ground), m2(zones[0].Region)+m2(zones[1].Region)+m2(mustUnzoned(t, f, zones)), 1e-9)
+}
+
+func mustUnzoned(t testing.TB, f Field, zones []Zone) geo.Region {
+	t.Helper()
+	r, err := unzoned(f, zoneRegions(zones))
+	require.NoError(t, err)
+	return r
 }
