@@ -116,63 +116,26 @@ func (j *joiner) addSmall(k int, s SmallPatches) {
 
 // patches sums the trapezoids by patch and outlines the large ones.
 func (j *joiner) patches(o Options) []Patch {
-	at := make(map[int32]int) // root -> patch
+	of := make([]int32, len(j.traps)) // trapezoid -> patch
 	var found []Patch
 	for i := range j.traps {
-		root := j.find(int32(i))
-		p, ok := at[root]
-		if !ok {
-			p = len(found)
-			at[root] = p
+		// A root has the lowest number of its patch, so it comes first.
+		if root := j.find(int32(i)); root == int32(i) {
+			of[i] = int32(len(found))
 			found = append(found, Patch{Kind: int(j.traps[i].kind), Label: None})
+		} else {
+			of[i] = of[root]
 		}
-		found[p].AreaM2 += j.traps[i].areaM2
-		for a := range found[p].Amounts {
-			found[p].Amounts[a] += j.traps[i].amounts[a]
-		}
-	}
-	j.labels(at, found)
-	outlines := make([][]segment, len(found))
-	for k := range j.segments {
-		for _, s := range j.segments[k] {
-			if p := at[j.find(s.trap)]; found[p].AreaM2 >= o.MinPatchM2 {
-				outlines[p] = append(outlines[p], s)
-			}
+		p := &found[of[i]]
+		p.AreaM2 += j.traps[i].areaM2
+		for a := range p.Amounts {
+			p.Amounts[a] += j.traps[i].amounts[a]
 		}
 	}
-	return j.outline(found, outlines, o)
-}
-
-// labels gives each patch the label with the largest share of it.
-func (j *joiner) labels(at map[int32]int, found []Patch) {
-	type key struct {
-		patch int
-		label int32
-	}
-	sums := make(map[key]float64)
-	for _, s := range j.shares {
-		sums[key{at[j.find(s.trap)], s.label}] += s.areaM2
-	}
-	best := make([]float64, len(found))
-	for k, a := range sums {
-		if a > best[k.patch] || a == best[k.patch] && k.label < found[k.patch].Label {
-			best[k.patch], found[k.patch].Label = a, k.label
-		}
-	}
-}
-
-// outline traces the patches that are large enough and sums the others.
-func (j *joiner) outline(found []Patch, outlines [][]segment, o Options) []Patch {
-	snap := o.Snap
-	if snap == nil {
-		snap = snapMicrometre
-	}
-	var listed []Patch
-	for i := range found {
-		p := found[i]
-		if p.AreaM2 >= o.MinPatchM2 {
-			p.Polygons = trace(outlines[i], snap)
-		}
+	j.labels(of, found)
+	j.outline(found, j.segmentsOf(of, found, o.MinPatchM2), o)
+	listed := found[:0]
+	for _, p := range found {
 		if len(p.Polygons) == 0 {
 			j.addSmall(p.Kind, SmallPatches{Count: 1, AreaM2: p.AreaM2, Amounts: p.Amounts})
 			continue
@@ -183,6 +146,69 @@ func (j *joiner) outline(found []Patch, outlines [][]segment, o Options) []Patch
 		return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(b.AreaM2, a.AreaM2))
 	})
 	return listed
+}
+
+// labels gives each patch the label with the largest share of it.
+func (j *joiner) labels(of []int32, found []Patch) {
+	// Shares by patch and label; of equal ones the lower label holds.
+	slices.SortFunc(j.shares, func(a, b share) int {
+		return cmp.Or(cmp.Compare(of[a.trap], of[b.trap]), cmp.Compare(a.label, b.label), cmp.Compare(a.trap, b.trap), cmp.Compare(a.areaM2, b.areaM2))
+	})
+	var best float64
+	for i := 0; i < len(j.shares); {
+		p, label := of[j.shares[i].trap], j.shares[i].label
+		if i == 0 || p != of[j.shares[i-1].trap] {
+			best = 0
+		}
+		var sum float64
+		for ; i < len(j.shares) && of[j.shares[i].trap] == p && j.shares[i].label == label; i++ {
+			sum += j.shares[i].areaM2
+		}
+		if sum > best {
+			best, found[p].Label = sum, label
+		}
+	}
+}
+
+// segmentsOf sorts the segments by patch, leaving out patches too small to
+// outline.
+func (j *joiner) segmentsOf(of []int32, found []Patch, minM2 float64) [][]segment {
+	counts := make([]int, len(found))
+	each := func(f func(p int32, s segment)) {
+		for k := range j.segments {
+			for _, s := range j.segments[k] {
+				if p := of[s.trap]; found[p].AreaM2 >= minM2 {
+					f(p, s)
+				}
+			}
+		}
+	}
+	total := 0
+	each(func(p int32, _ segment) { counts[p]++; total++ })
+	all := make([]segment, 0, total)
+	out := make([][]segment, len(found))
+	for p, n := range counts {
+		out[p] = all[len(all) : len(all) : len(all)+n]
+		all = all[:len(all)+n]
+	}
+	each(func(p int32, s segment) { out[p] = append(out[p], s) })
+	return out
+}
+
+// outline traces the patches that have segments, on several processors.
+func (j *joiner) outline(found []Patch, segments [][]segment, o Options) {
+	snap := o.Snap
+	if snap == nil {
+		snap = snapMicrometre
+	}
+	inParallel(len(found), o.Workers, func() func(int) {
+		t := tracer{snap: snap}
+		return func(p int) {
+			if len(segments[p]) > 0 {
+				found[p].Polygons = t.trace(segments[p])
+			}
+		}
+	})
 }
 
 // snapMicrometre is the grid of outlines when the caller names none.

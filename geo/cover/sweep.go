@@ -82,21 +82,25 @@ type rowResult struct {
 
 // run works through the rows on several processors.
 func (sw *sweep) run() {
-	workers := sw.options.Workers
+	inParallel(len(sw.rows), sw.options.Workers, func() func(int) {
+		s := sweeper{sw: sw, over: newOverlay(len(sw.base.label))}
+		return func(r int) { sw.row(&s, r) }
+	})
+}
+
+// inParallel calls a worker's function for 0 to n-1, each once, with as many
+// workers as asked for; 0 is one per processor.
+func inParallel(n, workers int, newWorker func() func(int)) {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
 	var next atomic.Int64
 	var wg sync.WaitGroup
-	for range min(workers, len(sw.rows)) {
+	for range min(workers, n) {
 		wg.Go(func() {
-			s := sweeper{sw: sw, over: newOverlay(len(sw.base.label))}
-			for {
-				r := int(next.Add(1)) - 1
-				if r >= len(sw.rows) {
-					return
-				}
-				sw.row(&s, r)
+			work := newWorker()
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				work(i)
 			}
 		})
 	}

@@ -12,163 +12,60 @@ import (
 // be left out, in metres.
 const straightM = 1e-8
 
-// tracer turns the directed segments of one patch into polygons.
+// tracer turns the directed segments of a patch into polygons. Points are put on
+// the grid of snap first, and segments that cancel there are dropped, so that
+// parts thinner than the grid vanish instead of folding over. Nodes are numbers;
+// the slices are reused from patch to patch.
 type tracer struct {
-	snap  func(orb.Point) orb.Point
-	exact map[orb.Point]orb.Point // snapped -> first exact point
-	out   map[orb.Point][]orb.Point
-	deg   map[orb.Point]int
+	snap func(orb.Point) orb.Point
+
+	ends  []end
+	nodes []node
+	links []link
+	first []int32 // node -> its first way out in links; the ways of a node stand together
+	taken []bool
+	place []int32 // node -> place in the stack of splitLoops, -1 when not on it
+	stack []int32
 }
+
+// end is one end of a segment before equal points have become one node.
+type end struct {
+	at, exact orb.Point
+	of        int32 // segment*2, +1 for its second end
+}
+
+// node is a vertex on the grid with the first exact point that fell on it.
+type node struct {
+	at, exact orb.Point
+	degree    int32
+}
+
+// link is a directed segment between nodes.
+type link struct{ a, b int32 }
 
 // trace returns the polygons outlined by the segments: shells counter-clockwise,
-// holes clockwise, every ring simple. Points are put on the grid of snap first,
-// and segments that cancel there are dropped, so that parts thinner than the
-// grid vanish instead of folding over.
-func trace(segments []segment, snap func(orb.Point) orb.Point) orb.MultiPolygon {
-	t := tracer{
-		snap:  snap,
-		exact: make(map[orb.Point]orb.Point, len(segments)),
-		out:   make(map[orb.Point][]orb.Point, len(segments)),
-		deg:   make(map[orb.Point]int, len(segments)),
-	}
-	starts := t.load(segments)
-	var loops []orb.Ring
-	for _, p := range starts {
-		for len(t.out[p]) > 0 {
-			loops = append(loops, splitLoops(t.follow(p))...)
-		}
-	}
-	return t.polygons(loops)
-}
-
-// load builds the graph and returns its nodes in a fixed order.
-func (t *tracer) load(segments []segment) []orb.Point {
-	type link struct{ a, b orb.Point }
-	net := make(map[link]int, len(segments))
-	var order []link
-	for _, s := range segments {
-		a, b := t.node(s.a), t.node(s.b)
-		if a == b {
-			continue
-		}
-		l, d := link{a, b}, 1
-		if comparePoints(b, a) < 0 {
-			l, d = link{b, a}, -1
-		}
-		if _, seen := net[l]; !seen {
-			order = append(order, l)
-		}
-		net[l] += d
-	}
-	var starts []orb.Point
-	for _, l := range order {
-		n := net[l]
-		a, b := l.a, l.b
-		if n < 0 {
-			n, a, b = -n, b, a
-		}
-		for range n {
-			t.out[a] = append(t.out[a], b)
-			t.deg[a]++
-			t.deg[b]++
-			starts = append(starts, a)
-		}
-	}
-	slices.SortFunc(starts, comparePoints)
-	return slices.Compact(starts)
-}
-
-func comparePoints(a, b orb.Point) int {
-	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
-}
-
-func (t *tracer) node(p orb.Point) orb.Point {
-	s := t.snap(p)
-	if _, ok := t.exact[s]; !ok {
-		t.exact[s] = p
-	}
-	return s
-}
-
-// follow walks a closed chain from start and takes its segments out of the graph.
-func (t *tracer) follow(start orb.Point) orb.Ring {
-	ring := orb.Ring{start}
-	at := t.take(start, 0)
-	from := start
-	for at != start && len(t.out[at]) > 0 {
-		ring = append(ring, at)
-		next := t.take(at, t.turn(from, at))
-		from, at = at, next
-	}
-	return append(ring, start)
-}
-
-// take removes and returns the i-th way out of a node.
-func (t *tracer) take(p orb.Point, i int) orb.Point {
-	ways := t.out[p]
-	q := ways[i]
-	t.out[p] = append(ways[:i:i], ways[i+1:]...)
-	return q
-}
-
-// turn chooses the way out of a node that keeps the patch's own wedge on the
-// left: the first one clockwise from the way back.
-func (t *tracer) turn(from, at orb.Point) int {
-	ways := t.out[at]
-	if len(ways) == 1 {
-		return 0
-	}
-	back := math.Atan2(from[1]-at[1], from[0]-at[0])
-	best, bestTurn := 0, math.Inf(1)
-	for i, w := range ways {
-		turn := math.Mod(back-math.Atan2(w[1]-at[1], w[0]-at[0])+4*math.Pi, 2*math.Pi)
-		if turn == 0 {
-			turn = 2 * math.Pi
-		}
-		if turn < bestTurn {
-			best, bestTurn = i, turn
-		}
-	}
-	return best
-}
-
-// splitLoops parts a closed chain wherever it passes a node twice.
-func splitLoops(r orb.Ring) []orb.Ring {
-	var loops []orb.Ring
-	var stack orb.Ring
-	place := make(map[orb.Point]int, len(r))
-	for _, p := range r {
-		if i, ok := place[p]; ok {
-			loop := append(slices.Clone(stack[i:]), p)
-			for _, q := range stack[i+1:] {
-				delete(place, q)
-			}
-			stack = stack[:i+1]
-			if len(loop) >= 4 {
-				loops = append(loops, loop)
-			}
-			continue
-		}
-		place[p] = len(stack)
-		stack = append(stack, p)
-	}
-	return loops
-}
-
-// polygons leaves out needless vertices and puts each hole into its shell.
-func (t *tracer) polygons(loops []orb.Ring) orb.MultiPolygon {
+// holes clockwise, every ring simple.
+func (t *tracer) trace(segments []segment) orb.MultiPolygon {
+	t.number(segments)
+	t.cancel()
+	t.index()
 	var shells orb.MultiPolygon
 	var holes []orb.Ring
-	for _, l := range loops {
-		l = t.straighten(l)
-		if len(l) < 4 {
+	for i := range t.links {
+		if t.taken[i] {
 			continue
 		}
-		if a := ringArea(l); a > 0 {
-			shells = append(shells, orb.Polygon{l})
-		} else if a < 0 {
-			holes = append(holes, l)
-		}
+		t.splitLoops(t.follow(int32(i)), func(loop []int32) {
+			r := t.ring(loop)
+			if len(r) < 4 {
+				return
+			}
+			if a := ringArea(r); a > 0 {
+				shells = append(shells, orb.Polygon{r})
+			} else if a < 0 {
+				holes = append(holes, r)
+			}
+		})
 	}
 	for _, h := range holes {
 		if i := shellOf(shells, h); i >= 0 {
@@ -178,26 +75,166 @@ func (t *tracer) polygons(loops []orb.Ring) orb.MultiPolygon {
 	return shells
 }
 
-// straighten drops vertices that lie on the line between their neighbours and
-// where no other outline ends.
-func (t *tracer) straighten(r orb.Ring) orb.Ring {
-	n := len(r) - 1
-	keep := make(orb.Ring, 0, n+1)
-	for i := range n {
-		p := r[i]
-		prev := r[(i+n-1)%n]
-		if len(keep) > 0 {
-			prev = keep[len(keep)-1]
+// number makes nodes of the segments' ends, in the order of their places.
+func (t *tracer) number(segments []segment) {
+	t.ends, t.nodes = t.ends[:0], t.nodes[:0]
+	for i := range segments {
+		s := &segments[i]
+		t.ends = append(t.ends, end{t.snap(s.a), s.a, int32(2 * i)}, end{t.snap(s.b), s.b, int32(2*i + 1)})
+	}
+	slices.SortFunc(t.ends, func(a, b end) int {
+		return cmp.Or(cmp.Compare(a.at[0], b.at[0]), cmp.Compare(a.at[1], b.at[1]), cmp.Compare(a.of, b.of))
+	})
+	t.links = slices.Grow(t.links[:0], len(segments))[:len(segments)]
+	for i := range t.ends {
+		e := &t.ends[i]
+		if n := len(t.nodes); n == 0 || t.nodes[n-1].at != e.at {
+			t.nodes = append(t.nodes, node{at: e.at, exact: e.exact})
 		}
-		if t.deg[p] == 2 && straight(t.exact[prev], t.exact[p], t.exact[r[(i+1)%n]]) {
+		n := int32(len(t.nodes) - 1)
+		if e.of&1 == 0 {
+			t.links[e.of/2].a = n
+		} else {
+			t.links[e.of/2].b = n
+		}
+	}
+}
+
+// cancel drops links without length and pairs that run to and fro, and sorts the
+// others by where they begin.
+func (t *tracer) cancel() {
+	slices.SortFunc(t.links, func(p, q link) int {
+		return cmp.Or(
+			cmp.Compare(min(p.a, p.b), min(q.a, q.b)), cmp.Compare(max(p.a, p.b), max(q.a, q.b)), cmp.Compare(p.a, q.a))
+	})
+	kept := t.links[:0]
+	for i := 0; i < len(t.links); {
+		l := t.links[i]
+		net, lo, hi := 0, min(l.a, l.b), max(l.a, l.b)
+		for ; i < len(t.links) && min(t.links[i].a, t.links[i].b) == lo && max(t.links[i].a, t.links[i].b) == hi; i++ {
+			if t.links[i].a == lo {
+				net++
+			} else {
+				net--
+			}
+		}
+		if lo == hi {
 			continue
 		}
-		keep = append(keep, p)
+		for ; net > 0; net-- {
+			kept = append(kept, link{lo, hi})
+		}
+		for ; net < 0; net++ {
+			kept = append(kept, link{hi, lo})
+		}
 	}
-	if len(keep) < 3 {
+	t.links = kept
+	slices.SortFunc(t.links, func(p, q link) int { return cmp.Or(cmp.Compare(p.a, q.a), cmp.Compare(p.b, q.b)) })
+}
+
+// index finds the ways out of each node.
+func (t *tracer) index() {
+	t.first = slices.Grow(t.first[:0], len(t.nodes)+1)[:len(t.nodes)+1]
+	t.place = slices.Grow(t.place[:0], len(t.nodes))[:len(t.nodes)]
+	t.taken = slices.Grow(t.taken[:0], len(t.links))[:len(t.links)]
+	clear(t.taken)
+	next := 0
+	for n := range t.nodes {
+		t.place[n] = -1
+		t.first[n] = int32(next)
+		for next < len(t.links) && t.links[next].a == int32(n) {
+			t.nodes[t.links[next].a].degree++
+			t.nodes[t.links[next].b].degree++
+			next++
+		}
+	}
+	t.first[len(t.nodes)] = int32(len(t.links))
+}
+
+// follow walks a closed chain from a link and takes its links.
+func (t *tracer) follow(l int32) []int32 {
+	start := t.links[l].a
+	chain := []int32{start}
+	for {
+		t.taken[l] = true
+		at := t.links[l].b
+		chain = append(chain, at)
+		if at == start {
+			return chain
+		}
+		if l = t.turn(t.links[l].a, at); l < 0 {
+			return nil // cannot happen on a closed chain
+		}
+	}
+}
+
+// turn chooses the way out of a node that keeps the patch's own wedge on the
+// left: the first one clockwise from the way back.
+func (t *tracer) turn(from, at int32) int32 {
+	best, bestTurn := int32(-1), math.Inf(1)
+	lo, hi := t.first[at], t.first[at+1]
+	if hi-lo == 1 && !t.taken[lo] {
+		return lo
+	}
+	p, q := t.nodes[at].at, t.nodes[from].at
+	back := math.Atan2(q[1]-p[1], q[0]-p[0])
+	for l := lo; l < hi; l++ {
+		if t.taken[l] {
+			continue
+		}
+		w := t.nodes[t.links[l].b].at
+		turn := math.Mod(back-math.Atan2(w[1]-p[1], w[0]-p[0])+4*math.Pi, 2*math.Pi)
+		if turn == 0 {
+			turn = 2 * math.Pi
+		}
+		if turn < bestTurn {
+			best, bestTurn = l, turn
+		}
+	}
+	return best
+}
+
+// splitLoops parts a closed chain wherever it passes a node twice.
+func (t *tracer) splitLoops(chain []int32, loop func([]int32)) {
+	t.stack = t.stack[:0]
+	for _, n := range chain {
+		i := t.place[n]
+		if i < 0 {
+			t.place[n] = int32(len(t.stack))
+			t.stack = append(t.stack, n)
+			continue
+		}
+		loop(t.stack[i:])
+		for _, m := range t.stack[i+1:] {
+			t.place[m] = -1
+		}
+		t.stack = t.stack[:i+1]
+	}
+	for _, m := range t.stack {
+		t.place[m] = -1
+	}
+}
+
+// ring closes a loop of nodes and leaves out those that lie on the line between
+// their neighbours and where no other outline ends.
+func (t *tracer) ring(loop []int32) orb.Ring {
+	if len(loop) < 3 {
 		return nil
 	}
-	return append(keep, keep[0])
+	kept := make(orb.Ring, 0, len(loop)+1)
+	last := loop[len(loop)-1]
+	for i, n := range loop {
+		next := loop[(i+1)%len(loop)]
+		if t.nodes[n].degree == 2 && straight(t.nodes[last].exact, t.nodes[n].exact, t.nodes[next].exact) {
+			continue
+		}
+		kept = append(kept, t.nodes[n].at)
+		last = n
+	}
+	if len(kept) < 3 {
+		return nil
+	}
+	return append(kept, kept[0])
 }
 
 // straight tells whether b lies on the way from a to c.
@@ -209,11 +246,15 @@ func straight(a, b, c orb.Point) bool {
 	if along <= 0 || along >= length {
 		return false
 	}
-	return math.Abs(dx*ey-dy*ex) <= straightM*math.Sqrt(length)
+	off := dx*ey - dy*ex
+	return off*off <= straightM*straightM*length
 }
 
 // shellOf finds the smallest shell around a hole.
 func shellOf(shells orb.MultiPolygon, hole orb.Ring) int {
+	if len(shells) == 1 {
+		return 0
+	}
 	best, bestArea := -1, math.Inf(1)
 	for i, s := range shells {
 		if a := ringArea(s[0]); a < bestArea && a > -ringArea(hole) && holds(s[0], hole) {
