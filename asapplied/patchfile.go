@@ -5,6 +5,8 @@ import (
 	"io"
 	"time"
 
+	"github.com/paulmach/orb"
+
 	"ratewright/geo"
 	"ratewright/geo/vector"
 )
@@ -29,7 +31,11 @@ func (r *Reconciliation) WritePatches(w io.Writer) error {
 	fc := vector.Collection{Decimals: PatchDecimals}
 	for i := range r.Patches {
 		p := &r.Patches[i]
-		o, err := geo.NewOutline(p.Polygons)
+		var shape orb.Geometry = p.Polygons
+		if len(p.Polygons) == 1 {
+			shape = p.Polygons[0]
+		}
+		o, err := geo.NewOutline(shape)
 		if err != nil {
 			return fmt.Errorf("patch %d (%s): %w", i+1, p.Kind, err)
 		}

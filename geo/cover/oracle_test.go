@@ -137,6 +137,15 @@ func swathsOver(f *cover.Face) int {
 	return n
 }
 
+type faulty struct{}
+
+func (faulty) Face(*cover.Face, float64) cover.Verdict { panic("a fault in a judge") }
+
+func TestFaultInAWorkerReachesTheCaller(t *testing.T) {
+	in := cover.Input{Layers: []cover.Layer{{square(12, 4)}}}
+	require.Panics(t, func() { cover.Sweep(in, func() cover.Judge { return faulty{} }, cover.Options{}) })
+}
+
 // checkPatches holds the outlines against the sums.
 func checkPatches(t *testing.T, res cover.Result, want tally) {
 	t.Helper()
