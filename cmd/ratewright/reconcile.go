@@ -41,6 +41,7 @@ func (c *call) reconcileJob(j job.Job, out, application string) error {
 		return err
 	}
 	if c.json {
+		fmt.Fprint(c.stderr, section("How the log was read", r.LogNotes))
 		_, err = c.stdout.Write(r.Set.Summary.Data)
 	} else {
 		_, err = fmt.Fprint(c.stdout, reconciliationText(j, r))
@@ -65,6 +66,7 @@ func reconciliationText(j job.Job, r job.Reconciled) string {
 		b.WriteString("\nLargest patches\n" + t.String())
 	}
 	b.WriteString(section("Records of the log", []string{recordsText(r.Reconciliation.Records)}))
+	b.WriteString(section("How the log was read", r.LogNotes))
 	b.WriteString(section("Notes", r.Notes))
 	b.WriteString(section("Cautions", r.Cautions))
 	return b.String()

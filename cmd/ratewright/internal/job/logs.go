@@ -1,12 +1,19 @@
 package job
 
 import (
+	"crypto/sha256"
+	"errors"
 	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
 	"ratewright/asapplied"
 	"ratewright/geo/unit"
+	"ratewright/geo/vector"
 	"ratewright/rx/nitrogen"
 )
 
@@ -16,17 +23,99 @@ func (o *opener) drives(j Job, a ApplicationSpec, source nitrogen.Source, bounda
 		return nil, j.fault(a.line, fmt.Sprintf("application %s has no logs", a.Name), "list the files under `logs:`")
 	}
 	var list []asapplied.Drive
+	once := contents{}
 	for _, spec := range a.Logs {
+		files, err := o.distinct(once, spec.Files)
+		if err != nil {
+			return nil, err
+		}
+		if len(files) == 0 {
+			continue
+		}
+		spec.Files = files
 		drive, err := o.drive(j, spec, source)
 		if err != nil {
 			return nil, err
 		}
 		if d := drive.Log.Datum; d != "" && boundaryDatum != "" && d != boundaryDatum {
-			o.note(spec.Files[0], fmt.Sprintf("its datum is %s, the boundary's %s: the two may lie a metre or two apart", d, boundaryDatum))
+			o.notes = append(o.notes, fmt.Sprintf("The datum of the log is %s, the boundary's %s: the two may lie a metre or two apart.", d, boundaryDatum))
 		}
 		list = append(list, drive)
 	}
 	return list, nil
+}
+
+// contents knows the files of a log by their size, which tells most apart
+// without reading them.
+type contents map[int64][]string
+
+// distinct leaves out files that have the content of one already named, for a
+// log given twice is still one log.
+func (o *opener) distinct(once contents, files []string) ([]string, error) {
+	var list []string
+	for _, file := range files {
+		first, err := once.find(file)
+		if err != nil {
+			return nil, &vector.InputError{File: file, What: "cannot be read: " + plainError(err), Fix: "check the name under `files:`; it is relative to the job file"}
+		}
+		if first != "" {
+			o.logNotes = append(o.logNotes, fmt.Sprintf("%s has the same content as %s and was read once", filepath.Base(file), filepath.Base(first)))
+			continue
+		}
+		list = append(list, file)
+	}
+	return list, nil
+}
+
+// find returns the file with the same content that was named before, or
+// remembers this one.
+func (c contents) find(file string) (string, error) {
+	info, err := os.Stat(file)
+	if err != nil {
+		return "", err
+	}
+	for _, other := range c[info.Size()] {
+		same, err := sameContent(file, other)
+		if err != nil {
+			return "", err
+		}
+		if same {
+			return other, nil
+		}
+	}
+	c[info.Size()] = append(c[info.Size()], file)
+	return "", nil
+}
+
+func sameContent(a, b string) (bool, error) {
+	sumA, err := sumOf(a)
+	if err != nil {
+		return false, err
+	}
+	sumB, err := sumOf(b)
+	return sumA == sumB, err
+}
+
+func sumOf(file string) (sum [sha256.Size]byte, err error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return sum, err
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return sum, err
+	}
+	return [sha256.Size]byte(h.Sum(nil)), nil
+}
+
+// plainError is the reason of a failed file operation without the path.
+func plainError(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err.Error()
+	}
+	return err.Error()
 }
 
 func (o *opener) drive(j Job, spec LogSpec, source nitrogen.Source) (asapplied.Drive, error) {
@@ -48,7 +137,9 @@ func (o *opener) drive(j Job, spec LogSpec, source nitrogen.Source) (asapplied.D
 	for _, file := range spec.Files {
 		o.inputs = append(o.inputs, withSiblings(file)...)
 	}
-	o.notes = append(o.notes, log.Notes...)
+	for _, note := range log.Notes {
+		o.logNotes = append(o.logNotes, strings.ReplaceAll(note, filepath.Dir(spec.Files[0])+string(filepath.Separator), ""))
+	}
 	o.guesses(spec.Files[0], log.Mapping)
 	drive := asapplied.Drive{Log: log, Machine: j.machine(spec.Machine)}
 	if spec.MaxGap != nil {
@@ -61,7 +152,7 @@ func (o *opener) drive(j Job, spec LogSpec, source nitrogen.Source) (asapplied.D
 func (o *opener) guesses(file string, uses []asapplied.ColumnUse) {
 	for _, use := range uses {
 		if use.Guessed {
-			o.note(file, "guessed: "+useText(use))
+			o.logNotes = append(o.logNotes, filepath.Base(file)+": guessed: "+useText(use))
 		}
 	}
 }

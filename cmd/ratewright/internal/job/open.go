@@ -28,6 +28,10 @@ type Ground struct {
 type opener struct {
 	inputs []string
 	notes  []string
+	// logNotes are about the files of a log, not about what they hold: they are
+	// printed and not put into a result, which must not depend on how a log was
+	// cut into files.
+	logNotes []string
 }
 
 // Open reads the boundary, cut-outs, setbacks and zones of the job.

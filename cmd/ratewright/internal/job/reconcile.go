@@ -15,6 +15,7 @@ type Reconciled struct {
 	Application    string
 	Reconciliation asapplied.Reconciliation
 	Notes          []string
+	LogNotes       []string // how the files of the log were read
 	Cautions       []string
 	Beyond         []string // findings beyond what the job accepts
 	Set            outputs.Set
@@ -63,6 +64,7 @@ func (j Job) Reconcile(application string) (Reconciled, error) {
 	var unknown []string
 	out.Beyond, unknown = j.beyond(r)
 	out.Notes = unique(append(append(o.notes, r.Notes...), unknown...))
+	out.LogNotes = unique(o.logNotes)
 	out.Set, err = j.reconcileSet(a, out)
 	return out, err
 }

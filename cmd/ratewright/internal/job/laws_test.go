@@ -1,0 +1,45 @@
+package job
+
+import (
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"ratewright/cmd/ratewright/internal/demo"
+)
+
+// TestSplitRepeatedAndShuffledFilesGiveTheSameJSON holds the summary to what the
+// log says, however it was cut into files.
+func TestSplitRepeatedAndShuffledFilesGiveTheSameJSON(t *testing.T) {
+	_, whole := made(t)
+	want, err := whole.Reconcile("")
+	require.NoError(t, err)
+	files, err := demo.Files()
+	require.NoError(t, err)
+	lines := strings.SplitAfter(string(files["log.csv"]), "\n")
+	head, rows := lines[0], lines[1:]
+	rng := rand.New(rand.NewPCG(4, 2))
+	for round := range 3 {
+		names := []string{"a.csv", "b.csv", "c.csv", "d.csv"}
+		list := append([]string{}, names...)
+		list = append(list, "again.csv")
+		rng.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
+		dir, j := made(t, "files: [log.csv]", "files: ["+strings.Join(list, ", ")+"]")
+		cut := []int{0, rng.IntN(len(rows) / 3), len(rows)/3 + rng.IntN(len(rows)/3), 2*len(rows)/3 + rng.IntN(len(rows)/4), len(rows)}
+		for i, name := range names {
+			text := head + strings.Join(rows[cut[i]:cut[i+1]], "")
+			require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666))
+			if i == 1 {
+				require.NoError(t, os.WriteFile(filepath.Join(dir, "again.csv"), []byte(text), 0o666))
+			}
+		}
+		got, err := j.Reconcile("")
+		require.NoError(t, err)
+		require.Equal(t, string(want.Set.Summary.Data), string(got.Set.Summary.Data), "round %d, files %v", round, list)
+		require.Contains(t, strings.Join(got.LogNotes, "\n"), "was read once")
+	}
+}
