@@ -70,11 +70,8 @@ func (f *numberFill) value(w *row) float64 {
 		ok = v >= 0
 	case compass:
 		ok = v >= -360 && v <= 720
-		if v = math.Mod(v, 360); v < 0 {
-			v += 360
-			if v >= 360 { // a negative too small to matter
-				v = 0
-			}
+		if v < 0 || v >= 360 {
+			v = turned(v)
 		}
 	}
 	if !ok || math.IsInf(v, 0) {
@@ -83,6 +80,18 @@ func (f *numberFill) value(w *row) float64 {
 		return math.NaN()
 	}
 	return v
+}
+
+// turned brings an angle into [0, 360).
+func turned(deg float64) float64 {
+	deg = math.Mod(deg, 360)
+	if deg < 0 {
+		deg += 360
+	}
+	if deg >= 360 { // a negative too small to matter
+		return 0
+	}
+	return deg
 }
 
 // workFill appends the working mark.

@@ -113,7 +113,8 @@ func TestBadLogs(t *testing.T) {
 		},
 		{
 			"more sections than said", positions("sections", "5", "12"),
-			`line 3: column "sections": "12" has section 4 on, but there are 3; write the state`, []func(*LogSpec){units(map[string]string{"sections": "decimal of 3"})},
+			`line 3: column "sections": "12" has section 4 on, but there are 3; write the state`,
+			[]func(*LogSpec){units(map[string]string{"sections": "decimal of 3"})},
 		},
 		{
 			"a list for a single role", positions("a,b", "1,2"), `2 columns are named for the role speed, which has one; name one`,

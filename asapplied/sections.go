@@ -189,7 +189,7 @@ type sectionFill struct {
 	cols    []int
 	layout  sectionLayout
 	dst     *Bits
-	top     int // highest section seen on, plus one
+	top     int // highest section on in a mask, plus one
 	errors  int // states of error or not installed, taken as off
 	blank   int // records without a readable state, taken as off
 	firstAt int // line of the first of those
@@ -252,7 +252,6 @@ func (f *sectionFill) fillList(w *row, words []uint64) {
 			missing = true
 		case state == stateOn:
 			words[k>>6] |= 1 << (k & 63)
-			f.top = max(f.top, k+1)
 		case state == stateError:
 			f.errors++
 		}
@@ -270,19 +269,22 @@ func (f *sectionFill) fillString(w *row, b []byte, words []uint64) string {
 		}
 		return fmt.Sprintf("%q has %d sections, the rows before have %d", b, len(b), f.layout.count)
 	}
-	for k, c := range b {
-		switch c {
-		case '0':
-		case '1':
-			words[k>>6] |= 1 << (k & 63)
-			f.top = max(f.top, k+1)
-		case '2', '3':
-			f.errors++
-		default:
-			clear(words)
-			f.noState(w)
-			return ""
+	for i := range words {
+		part := b[i*64 : min(len(b), i*64+64)]
+		var word uint64
+		for k, c := range part {
+			switch state := c - '0'; {
+			case state <= 1:
+				word |= uint64(state) << (k & 63)
+			case state <= 3:
+				f.errors++
+			default:
+				clear(words)
+				f.noState(w)
+				return ""
+			}
 		}
+		words[i] = word
 	}
 	return ""
 }

@@ -22,18 +22,17 @@ type row struct {
 
 // tableInfo is what is known about a file before its rows are read.
 type tableInfo struct {
-	path     string
-	format   string
-	place    string // "line" or "record": what a row is called in messages
-	names    []string
-	shape    shapeKind
-	crs      string
-	datum    string
-	sep      byte  // 0 where the file is not text
-	size     int64 // of a text file, in bytes
-	notes    []string
-	skipped  map[string]int
-	hasShape bool
+	path    string
+	format  string
+	place   string // "line" or "record": what a row is called in messages
+	names   []string
+	shape   shapeKind
+	crs     string
+	datum   string
+	sep     byte  // 0 where the file is not text
+	size    int64 // of a text file, in bytes
+	notes   []string
+	skipped map[string]int
 }
 
 // shapeKind is what the features of a file are.

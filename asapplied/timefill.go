@@ -15,8 +15,7 @@ type timeFill struct {
 	clock  *localClock // nil where no zone is known
 	note   string
 
-	slashed bool // a date such as 1/2/2006 was read
-	local   int  // times without an offset
+	local int // times without an offset
 }
 
 // newTimeFill settles how the times of a file are written; nil means that the
