@@ -21,8 +21,8 @@ type CheckOptions struct {
 }
 
 // DefaultCheckOptions are the usual thresholds: 5 m2, 0.5 %, 10 rates, 1,000
-// polygons, 1,000 vertices, and 400 kg N/ha (357 lb N/ac), above any published
-// recommendation for corn.
+// polygons, 1,000 vertices, and 400 kg N/ha (357 lb N/ac), far above what is
+// recommended for corn.
 func DefaultCheckOptions() CheckOptions {
 	return CheckOptions{
 		Overlap: unit.SquareMetres(5), Gap: 0.005, Rates: 10, Polygons: 1000, Vertices: 1000,

@@ -65,6 +65,20 @@ func TestLimitsOfProductOnARateOfNitrogen(t *testing.T) {
 	require.InDelta(t, 119.504, n.Value, 0.01)
 }
 
+// A tie given in kg N/ha is a tie in lb N/ac too, although the conversion leaves
+// some of them a last digit below it.
+func TestTiesSurviveConversion(t *testing.T) {
+	uan := source(t, "uan-32")
+	l := Limits{Step: lbPerAcre(5), Of: unit.Nitrogen}
+	for steps := range 60 {
+		tied := 5*float64(steps) + 2.5
+		in := counted{unit.Rate{Value: unit.LbNPerAcre(tied).KgNPerHa(), Unit: unit.KgPerHectare}, unit.Nitrogen}
+		got, _, err := l.apply(in, uan)
+		require.NoError(t, err)
+		require.Equal(t, tied+2.5, got.Value)
+	}
+}
+
 func TestLimitsThatCannotHold(t *testing.T) {
 	uan := source(t, "uan-32")
 	for _, c := range []struct {

@@ -23,9 +23,9 @@ func TestMapNameIsEightPlainCharacters(t *testing.T) {
 	require.Equal(t, "XX", MapName("日本", "x")[:2])
 }
 
-// A field and an application are hashed apart: "ab"+"c" is not "a"+"bc".
+// A field and an application are hashed apart: "abc"+"de" is not "abcd"+"e".
 func TestMapNamesDiffer(t *testing.T) {
-	require.NotEqual(t, MapName("ab", "c"), MapName("a", "bc"))
+	require.NotEqual(t, MapName("abc", "de"), MapName("abcd", "e"))
 	seen := map[string]string{}
 	for field := range 2000 {
 		for _, application := range []string{"starter", "sidedress"} {

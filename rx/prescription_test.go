@@ -131,6 +131,15 @@ func TestRateErrorsNameTheZoneAndTheRemedy(t *testing.T) {
 	}
 }
 
+// A zone given twice, or lost, is a fault of the overlay that must not reach a
+// map.
+func TestAreasThatDoNotAddUpAreRefused(t *testing.T) {
+	f := wholeField(t)
+	zones := twoZones(t, f)
+	_, err := Prescribe(f, append(zones, zones[0]), sidedress(t))
+	require.ErrorContains(t, err, "the areas of zones and unzoned ground add up to")
+}
+
 func TestRateTableComparesNumbersByValue(t *testing.T) {
 	f := wholeField(t)
 	a := sidedress(t)

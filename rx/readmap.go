@@ -130,8 +130,9 @@ func (r *mapReader) add(ft vector.Feature) error {
 }
 
 // onlyRounding reports whether ground is nothing but what the rounding of a
-// map's vertices moves across the field's edge: strips narrower than 2 mm. Off-
-// limits polygons of a map are no ground of the field for the sake of those.
+// map's vertices moves across the field's edge: strips narrower than 2 mm. An
+// off-limits polygon of a map has such strips on the field and is still no part
+// of it.
 func onlyRounding(r geo.Region) bool {
 	const widthM = 0.002
 	perimeter := 0.0
