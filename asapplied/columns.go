@@ -227,10 +227,7 @@ func (m *mapping) drop(name string) {
 
 // checkSpec refuses roles that do not exist, and units for what has none.
 func checkSpec(spec LogSpec) error {
-	var names []string
-	for _, r := range roles {
-		names = append(names, r.name)
-	}
+	names := Roles()
 	for _, keys := range []struct {
 		of   string
 		keys []string
@@ -244,6 +241,14 @@ func checkSpec(spec LogSpec) error {
 				fix = fmt.Sprintf("did you mean %q?", n)
 			}
 			return inputFault("", keys.of, fmt.Sprintf("%q is not a role of a log", k), fix)
+		}
+	}
+	for _, k := range keysOf(spec.Units) {
+		if r, _ := roleNamed(k); r.quantity != plain {
+			continue // checked with its column, which the message then names
+		}
+		if err := CheckUnit(k, spec.Units[k]); err != nil {
+			return inputFault("", "units", err.Error(), "")
 		}
 	}
 	return nil

@@ -3,7 +3,6 @@ package asapplied
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"ratewright/geo/unit"
 )
@@ -51,9 +50,6 @@ func (m *mapping) unitOf(a assignment, spec LogSpec) (scale, unit.Of, error) {
 	text := first.unit
 	if said, ok := spec.Units[a.role.name]; ok {
 		text = said
-		if above, below, cut := strings.Cut(said, " N/"); cut && a.role.quantity == nRate {
-			text, first.of = above+"/"+below, unit.Nitrogen
-		}
 	}
 	switch {
 	case text != "":

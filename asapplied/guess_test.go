@@ -125,14 +125,40 @@ func TestNearestName(t *testing.T) {
 }
 
 func TestRolesAreOnesOfTheContract(t *testing.T) {
-	var names []string
-	for _, r := range roles {
-		names = append(names, r.name)
-	}
 	require.ElementsMatch(t, []string{
 		"time", "date", "clock", "lon", "lat", "heading", "speed", "distance", "duration", "width", "sections", "working",
 		"rate", "target", "flow", "depth", "product", "load", "machine", "fix",
-	}, names)
+	}, Roles())
+}
+
+func TestUnitsThatARoleMayHave(t *testing.T) {
+	for _, c := range []struct{ role, unit, want string }{
+		{"speed", "mph", ""},
+		{"speed", "kg", "speed"},
+		{"heading", "rad", ""},
+		{"heading", "m", "not one of an angle; write deg or rad"},
+		{"rate", "gal/ac", ""},
+		{"flow", "lb/min", ""},
+		{"product", "gal", ""},
+		{"time", "ms", ""},
+		{"time", "d/m/y", ""},
+		{"time", "hours", `"hours" is not a unit of the role time; write s, ms, us or ns for numbers since 1970, m/d/y or d/m/y for dates`},
+		{"date", "m/d/y", ""},
+		{"date", "s", "not a unit of the role date"},
+		{"sections", "hex", ""},
+		{"sections", "decimal of 12", ""},
+		{"sections", "decimal of 65", `"decimal of 65" is not a form of sections; write string, decimal or hex, with a count as in "decimal of 12"`},
+		{"sections", "bits", "is not a form of sections"},
+		{"load", "kg", "the role load has no unit; remove it"},
+		{"loads", "kg", `"loads" is not a role of a log`},
+	} {
+		err := CheckUnit(c.role, c.unit)
+		if c.want == "" {
+			require.NoError(t, err, c.role)
+		} else {
+			require.ErrorContains(t, err, c.want)
+		}
+	}
 }
 
 func TestMisnamedColumns(t *testing.T) {

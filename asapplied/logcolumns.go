@@ -85,6 +85,11 @@ func (r *fileReader) startColumns() error {
 			return err
 		}
 	}
+	for _, k := range keysOf(r.spec.Units) {
+		if !r.m.has(k) {
+			r.log.Notes = append(r.log.Notes, fmt.Sprintf("%s: a unit is given for the role %s, which no column has", r.about.path, k))
+		}
+	}
 	return nil
 }
 

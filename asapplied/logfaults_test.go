@@ -57,6 +57,14 @@ func TestBadLogs(t *testing.T) {
 			[]func(*LogSpec){units(map[string]string{"rate": "mph"})},
 		},
 		{
+			"a unit for a label", positions("load", "10"), `units: the role load has no unit; remove it`,
+			[]func(*LogSpec){units(map[string]string{"load": "kg"})},
+		},
+		{
+			"a form that is none", positions("sections", "10"), `units: "bits" is not a form of sections; write string, decimal or hex`,
+			[]func(*LogSpec){units(map[string]string{"sections": "bits"})},
+		},
+		{
 			"nitrogen or product", positions("rate_lb_ac", "10"),
 			`it is not known whether column "rate_lb_ac" (role rate) counts nitrogen or product; write of: nitrogen or of: product, or columns: {rate: none} to leave it out`,
 			[]func(*LogSpec){none},

@@ -151,6 +151,9 @@ func TestProductBecomesNitrogen(t *testing.T) {
 	require.InDelta(t, 0.1*11.06*0.32*0.45359237, log.Flow[0], 1e-12)
 	require.Contains(t, strings.Join(log.Notes, "\n"), `column "flow_gal_min" is in gal/min, a volume, and is taken as product`)
 
+	log = mustRead(t, positions("depth_m", "1"), units(map[string]string{"rate": "lb/ac"}))
+	require.Contains(t, log.Notes[0], "a unit is given for the role rate, which no column has")
+
 	log = mustRead(t, positions("LB_N_AC", "180"), of(0))
 	require.InDelta(t, 180*lbPerAcre, log.Rate.V[0], 1e-9)
 }

@@ -1,5 +1,7 @@
 package asapplied
 
+import "fmt"
+
 // The roles that a column of a log can have.
 const (
 	RoleTime     = "time"
@@ -206,4 +208,36 @@ func roleNamed(name string) (role, bool) {
 		}
 	}
 	return role{}, false
+}
+
+// Roles returns the names of the roles that a column of a log can have.
+func Roles() []string {
+	names := make([]string, len(roles))
+	for i, r := range roles {
+		names[i] = r.name
+	}
+	return names
+}
+
+// CheckUnit says whether LogSpec.Units may hold a text for a role: a unit of its
+// quantity; for the time s, ms, us or ns, or like the date m/d/y or d/m/y; for
+// sections string, decimal or hex, with a count as in "decimal of 12". The error
+// says what fits.
+func CheckUnit(roleName, text string) error {
+	r, ok := roleNamed(roleName)
+	if !ok {
+		return fmt.Errorf("%q is not a role of a log", roleName)
+	}
+	var err error
+	switch {
+	case r.name == RoleTime || r.name == RoleDate:
+		_, _, err = parseTimeUnit(r.name, text)
+	case r.name == RoleSections:
+		_, err = parseSectionForm(text)
+	case r.quantity == plain:
+		return fmt.Errorf("the role %s has no unit; remove it", r.name)
+	default:
+		_, err = parseUnit(r.quantity, text)
+	}
+	return err
 }

@@ -69,8 +69,9 @@ func (f *timeFill) settle(m *mapping, spec LogSpec, name string, fits func(*fact
 	c := &m.facts[f.cols[0]]
 	said, ok := spec.Units[name]
 	if ok {
-		if err := f.say(m, name, said); err != nil {
-			return err
+		var err error
+		if f.unitNS, f.order, err = parseTimeUnit(name, said); err != nil {
+			return m.errorf("", "%s", err)
 		}
 	}
 	if f.unitNS == 0 && name == RoleTime && c.most(c.epochs) {
@@ -93,24 +94,22 @@ func (f *timeFill) settle(m *mapping, spec LogSpec, name string, fits func(*fact
 	return f.settleOrder(m, name)
 }
 
-// say takes what the job says: a unit of numbers, or an order of dates.
-func (f *timeFill) say(m *mapping, name, said string) error {
+// parseTimeUnit reads what a job says of times: the unit of numbers, or the
+// order of dates.
+func parseTimeUnit(name, said string) (unitNS int64, order dateOrder, err error) {
 	text := strings.ToLower(strings.TrimSpace(said))
 	for _, u := range epochUnits {
 		if text == u.name && name == RoleTime {
-			f.unitNS = u.ns
-			return nil
+			return u.ns, orderUnknown, nil
 		}
 	}
 	switch text {
 	case "m/d/y", "mm/dd/yyyy", "m/d/yyyy":
-		f.order = monthFirst
+		return 0, monthFirst, nil
 	case "d/m/y", "dd/mm/yyyy", "d/m/yyyy":
-		f.order = dayFirst
-	default:
-		return m.errorf("write s, ms, us or ns for numbers since 1970, m/d/y or d/m/y for dates", "%q is not a unit of the role %s", said, name)
+		return 0, dayFirst, nil
 	}
-	return nil
+	return 0, orderUnknown, fmt.Errorf("%q is not a unit of the role %s; write s, ms, us or ns for numbers since 1970, m/d/y or d/m/y for dates", said, name)
 }
 
 // settleOrder tells month-first from day-first dates where some day is above 12.

@@ -47,7 +47,7 @@ func parseUnit(q quantity, s string) (scale, error) {
 		u, err := unit.ParseAmountUnit(s)
 		return scale{u.Factor(), u.String(), u.IsVolume()}, err
 	}
-	return scale{}, fmt.Errorf("unit %q: this role has no unit; remove it", s)
+	return scale{factor: 1}, nil
 }
 
 // unitExample shows units that fit a quantity, for messages.
