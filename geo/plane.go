@@ -23,6 +23,7 @@ const reachM = 200e3
 type Plane struct {
 	origin LonLat
 	tm     *crs.TransverseMercator
+	near   *nearby // beside tm, for places near the origin
 }
 
 // NewPlane makes the plane around an origin in degrees.
@@ -34,7 +35,8 @@ func NewPlane(origin LonLat) (Plane, error) {
 		return Plane{}, fmt.Errorf("origin of the plane: latitude %v is too near a pole; it must lie between -88 and 88", origin.Lat())
 	}
 	tm := crs.NewTransverseMercator(crs.WGS84Ellipsoid(), origin.Lon(), origin.Lat(), 1, 0, 0)
-	return Plane{origin: origin, tm: &tm}, nil
+	near := fitNearby(&tm, origin)
+	return Plane{origin: origin, tm: &tm, near: &near}, nil
 }
 
 // PlaneFor makes the plane around the centre of the outline's bounds, rounded
@@ -82,6 +84,9 @@ func (p Plane) checkFits(b orb.Bound) error {
 // Project turns degrees into metres in the plane. It is the hot path and checks
 // nothing: [Plane.Fits] tells which places it is meant for.
 func (p Plane) Project(l LonLat) orb.Point {
+	if q, ok := p.near.project(l[0]-p.origin[0], l[1]-p.origin[1]); ok {
+		return q
+	}
 	x, y := p.tm.Forward(l[0], l[1])
 	return orb.Point{x, y}
 }
