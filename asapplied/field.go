@@ -1,8 +1,6 @@
 package asapplied
 
 import (
-	"github.com/paulmach/orb"
-
 	"ratewright/geo"
 	"ratewright/geo/cover"
 	"ratewright/rx"
@@ -12,24 +10,19 @@ import (
 type field struct {
 	plane    geo.Plane
 	boundary geo.Region
-	reach    orb.Bound // the boundary's box and otherFieldM around it
+	near     reach
 	offLimit geo.Region
 	zones    []rx.Zone
 	plan     []rx.RateZone
 }
 
-func newField(in *Input) field {
-	f := field{
+func newField(in *Input) *field {
+	f := &field{
 		plane: in.Field.Plane, boundary: in.Field.Boundary, offLimit: in.Field.OffLimits,
 		zones: in.Zones, plan: in.Plan,
 	}
-	f.reach = f.boundary.Bound().Pad(otherFieldM)
+	f.near = newReach(f.boundary)
 	return f
-}
-
-// near tells whether a place is within reach of the field.
-func (f *field) near(p orb.Point) bool {
-	return f.reach.Contains(p) && f.boundary.DistanceTo(p).Metres() <= otherFieldM
 }
 
 // The layers of the sweep.

@@ -13,7 +13,7 @@ import (
 // odometer runs through the middles of the polygons; it jumps where the machine
 // is out of work, at a gap, and where the next polygon lies behind, for then the
 // machine has turned.
-func (d *driver) followPolygons(t *track, f field) error {
+func (d *driver) followPolygons(t *track, f *field) error {
 	d.odo += 10
 	d.unit = visitWidths * t.width
 	if d.unit <= 0 {

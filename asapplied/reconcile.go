@@ -79,7 +79,7 @@ func Reconcile(in Input) (Reconciliation, error) {
 	f := newField(&in)
 	r := Reconciliation{FieldName: in.Field.Name, Plane: in.Field.Plane}
 	c := counts{dropped: make(map[string]int)}
-	ground, err := follow(&in, &f, &c)
+	ground, err := follow(&in, f, &c)
 	if err != nil {
 		return Reconciliation{}, err
 	}
@@ -92,8 +92,8 @@ func Reconcile(in Input) (Reconciliation, error) {
 	res := cover.Sweep(
 		cover.Input{Swaths: ground.swaths, Layers: f.layers()}, std.newJudge,
 		cover.Options{Patches: true, MinPatchM2: in.MinPatch.SquareMetres(), Snap: degreeGrid(f.plane)})
-	r.sum(&f, res.Judges, ground)
-	r.patches(&f, res)
+	r.sum(f, res.Judges, ground)
+	r.patches(f, res)
 	r.note(&in)
 	return r, nil
 }
@@ -122,6 +122,7 @@ func (r Records) empty() error {
 // follow drives all tracks.
 func follow(in *Input, f *field, c *counts) (*driven, error) {
 	d := driver{drives: in.Drives, counts: c}
+	records := 0
 	for i := range in.Drives {
 		log := &in.Drives[i].Log
 		l, err := newLayout(in.Drives[i].Machine, log.Sections.N, log.Rate.N, log.Depth.N)
@@ -129,12 +130,15 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 			return nil, err
 		}
 		d.layouts = append(d.layouts, l)
+		records += log.Len()
 	}
-	for _, t := range tracks(in.Drives, *f, c) {
+	d.out.swaths = make([]cover.Swath, 0, records)
+	d.out.values = make([]swathValue, 0, records)
+	for _, t := range tracks(in.Drives, f, c) {
 		t.states(in.Drives, c)
 		t.markGaps(in.Drives)
 		if t.polygons(in.Drives) {
-			if err := d.followPolygons(&t, *f); err != nil {
+			if err := d.followPolygons(&t, f); err != nil {
 				return nil, err
 			}
 			continue

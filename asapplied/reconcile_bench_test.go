@@ -84,11 +84,11 @@ func BenchmarkSteps(b *testing.B) {
 		perRecord := func(b *testing.B) {
 			b.ReportMetric(b.Elapsed().Seconds()/float64(b.N)/float64(n)*1e9, "ns/record")
 		}
-		ground, err := follow(&in, &f, &counts{dropped: map[string]int{}})
+		ground, err := follow(&in, f, &counts{dropped: map[string]int{}})
 		require.NoError(b, err)
 		b.Run(fmt.Sprintf("swaths/vary=%v", vary), func(b *testing.B) {
 			for b.Loop() {
-				_, err := follow(&in, &f, &counts{dropped: map[string]int{}})
+				_, err := follow(&in, f, &counts{dropped: map[string]int{}})
 				require.NoError(b, err)
 			}
 			perRecord(b)

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"sort"
 
 	"github.com/paulmach/orb"
 
@@ -68,32 +67,11 @@ func (c *counts) drop(reason string, n int) {
 
 // tracks sorts the records of all drives by machine and time. Records of another
 // field and repeated ones are dropped and counted.
-func tracks(drives []Drive, f field, c *counts) []track {
-	groups := make(map[string][]fix)
-	untimed := make(map[string]bool)
-	for d := range drives {
-		log := &drives[d].Log
-		c.read += log.Read
-		for reason, n := range log.Dropped {
-			c.drop(reason, n)
-		}
-		for i := range log.Len() {
-			key := drives[d].Machine.Name
-			if log.Machine != nil && log.Machine[i] != "" {
-				key += "\x00" + log.Machine[i]
-			}
-			at := f.plane.Project(geo.LonLat{log.Lon[i], log.Lat[i]})
-			if !f.near(at) {
-				c.drop(DropOtherField, 1)
-				continue
-			}
-			groups[key] = append(groups[key], fix{at: at, heading: math.NaN(), log: int32(d), rec: int32(i), values: int32(i)})
-			untimed[key] = untimed[key] || log.TimeNS == nil
-		}
-	}
-	var out []track
-	for key, fixes := range groups {
-		t := track{machine: key, fixes: fixes, timed: !untimed[key]}
+func tracks(drives []Drive, f *field, c *counts) []track {
+	groups := group(drives, f, c)
+	out := make([]track, 0, len(groups))
+	for key, g := range groups {
+		t := track{machine: key, fixes: g.fixes, timed: !g.untimed}
 		if t.timed {
 			t.order(drives)
 			t.dedupe(drives, c)
@@ -111,11 +89,66 @@ func tracks(drives []Drive, f field, c *counts) []track {
 	return out
 }
 
+// machineFixes are the fixes of one machine before they are in order.
+type machineFixes struct {
+	fixes   []fix
+	untimed bool
+}
+
+// group sorts the records of all drives by machine, places them in the plane and
+// leaves out those of another field.
+func group(drives []Drive, f *field, c *counts) map[string]*machineFixes {
+	groups := make(map[string]*machineFixes)
+	for d := range drives {
+		log := &drives[d].Log
+		c.read += log.Read
+		for reason, n := range log.Dropped {
+			c.drop(reason, n)
+		}
+		var g *machineFixes
+		var of string
+		far := 0
+		for i := range log.Len() {
+			var own string
+			if log.Machine != nil {
+				own = log.Machine[i]
+			}
+			if g == nil || own != of {
+				of = own
+				key := drives[d].Machine.Name
+				if own != "" {
+					key += "\x00" + own
+				}
+				if g = groups[key]; g == nil {
+					g = &machineFixes{fixes: make([]fix, 0, log.Len()-i)}
+					groups[key] = g
+				}
+				g.untimed = g.untimed || log.TimeNS == nil
+			}
+			at := f.plane.Project(geo.LonLat{log.Lon[i], log.Lat[i]})
+			if !f.near.holds(at) {
+				far++
+				continue
+			}
+			g.fixes = append(g.fixes, fix{at: at, heading: math.NaN(), log: int32(d), rec: int32(i), values: int32(i)})
+		}
+		c.drop(DropOtherField, far)
+	}
+	return groups
+}
+
 // order sorts the fixes by time. Records of the same stamp keep the order of
 // their file; files stand in the order of their first record, so that it does
 // not matter in which order they were named.
 func (t *track) order(drives []Drive) {
 	type source struct{ log, file int32 }
+	inOrder := true
+	for i := 1; i < len(t.fixes) && inOrder; i++ {
+		inOrder = t.timeNS(drives, i-1) < t.timeNS(drives, i)
+	}
+	if inOrder {
+		return
+	}
 	first := make(map[source]int)
 	for i, f := range t.fixes {
 		s := source{f.log, drives[f.log].Log.File[f.rec]}
@@ -124,23 +157,18 @@ func (t *track) order(drives []Drive) {
 			first[s] = i
 		}
 	}
-	rank := func(f *fix) int { return first[source{f.log, drives[f.log].Log.File[f.rec]}] }
 	type keyed struct {
 		ns, first int64
 		fix
 	}
 	ks := make([]keyed, len(t.fixes))
-	for i := range t.fixes {
-		ks[i] = keyed{t.timeNS(drives, i), t.timeNS(drives, rank(&t.fixes[i])), t.fixes[i]}
+	for i, f := range t.fixes {
+		s := source{f.log, drives[f.log].Log.File[f.rec]}
+		ks[i] = keyed{t.timeNS(drives, i), t.timeNS(drives, first[s]), f}
 	}
-	sorted := sort.SliceIsSorted(ks, func(i, j int) bool {
-		return ks[i].ns < ks[j].ns || ks[i].ns == ks[j].ns && ks[i].first < ks[j].first
+	slices.SortStableFunc(ks, func(a, b keyed) int {
+		return cmp.Or(cmp.Compare(a.ns, b.ns), cmp.Compare(a.first, b.first))
 	})
-	if !sorted {
-		slices.SortStableFunc(ks, func(a, b keyed) int {
-			return cmp.Or(cmp.Compare(a.ns, b.ns), cmp.Compare(a.first, b.first))
-		})
-	}
 	for i := range ks {
 		t.fixes[i] = ks[i].fix
 	}
@@ -227,7 +255,8 @@ func (t *track) clock(drives []Drive) {
 
 // applyLag lets each place take the values that were logged a lag later.
 func (t *track) applyLag(drives []Drive) {
-	if !t.timed {
+	lags := slices.ContainsFunc(drives, func(d Drive) bool { return d.Machine.Lag != 0 })
+	if !t.timed || !lags {
 		return
 	}
 	from := make([]fix, len(t.fixes))
