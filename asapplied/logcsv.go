@@ -175,7 +175,7 @@ func (r *csvReader) fill() bool {
 		r.pos = 0
 	}
 	for {
-		if cap(r.buf)-len(r.buf) < readSize {
+		if cap(r.buf)-len(r.buf) < readSize/8 {
 			grown := make([]byte, len(r.buf), 2*cap(r.buf)+readSize)
 			copy(grown, r.buf)
 			r.buf = grown
