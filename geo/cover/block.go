@@ -94,29 +94,43 @@ func (s *sweeper) collect(swaths, edges []int32, corner []winding) {
 // collectSwath adds the edges of one swath, without the bars it shares.
 func (s *sweeper) collectSwath(w *Swath, o *owned) {
 	if w.Shape != nil {
-		w.eachEdge(func(a, b point) { s.addEdge(newEdge(a, b, o.owner)) })
+		w.eachEdge(func(a, b point) { s.addSide(a, b, o.owner) })
 		return
 	}
 	q := &w.Quad
 	if !o.sharesBack {
-		s.addEdge(newEdge(q[0], q[1], o.owner))
+		s.addSide(q[0], q[1], o.owner)
 	}
-	s.addEdge(newEdge(q[1], q[2], o.owner))
+	s.addSide(q[1], q[2], o.owner)
 	if !o.sharesFront {
-		s.addEdge(newEdge(q[2], q[3], o.owner))
+		s.addSide(q[2], q[3], o.owner)
 	}
-	s.addEdge(newEdge(q[3], q[0], o.owner))
+	s.addSide(q[3], q[0], o.owner)
 }
 
-func (s *sweeper) addEdge(e edge) {
-	in, left := s.box.cut(&e)
-	if !in.empty() {
-		s.pieces = append(s.pieces, piece{e, in.lo, in.hi})
+// addSide adds a directed side of a swath. Most sides of the swaths that touch a
+// block lie wholly beside it and are told by their ends alone.
+func (s *sweeper) addSide(a, b point, owner int32) {
+	lo, hi, w := a[1], b[1], int32(-1)
+	if lo > hi {
+		lo, hi, w = hi, lo, 1
+	}
+	if hi <= s.box.y0 || lo >= s.box.y1 || lo == hi || a[0] >= s.box.x1 && b[0] >= s.box.x1 {
+		return
+	}
+	left := stretch{max(lo, s.box.y0), min(hi, s.box.y1)}
+	if a[0] > s.box.x0 || b[0] > s.box.x0 {
+		e := newEdge(a, b, owner)
+		var in stretch
+		in, left = s.box.cut(&e)
+		if !in.empty() {
+			s.pieces = append(s.pieces, piece{e, in.lo, in.hi})
+		}
 	}
 	if !left.empty() {
-		s.walls = append(s.walls, wallStep{left.lo, e.owner, e.w})
+		s.walls = append(s.walls, wallStep{left.lo, owner, w})
 		if left.hi < s.box.y1 {
-			s.walls = append(s.walls, wallStep{left.hi, e.owner, -e.w})
+			s.walls = append(s.walls, wallStep{left.hi, owner, -w})
 		}
 	}
 }

@@ -102,11 +102,11 @@ func eachRingEdge(r orb.Ring, f func(a, b orb.Point)) {
 // bound returns the swath's bounding box.
 func (s *Swath) bound() orb.Bound {
 	if s.Shape == nil {
-		b := orb.Bound{Min: s.Quad[0], Max: s.Quad[0]}
-		for _, p := range s.Quad[1:] {
-			b = b.Extend(p)
+		q := &s.Quad
+		return orb.Bound{
+			Min: orb.Point{min(q[0][0], q[1][0], q[2][0], q[3][0]), min(q[0][1], q[1][1], q[2][1], q[3][1])},
+			Max: orb.Point{max(q[0][0], q[1][0], q[2][0], q[3][0]), max(q[0][1], q[1][1], q[2][1], q[3][1])},
 		}
-		return b
 	}
 	b := s.Shape[0].Bound()
 	for _, r := range s.Shape[1:] {
