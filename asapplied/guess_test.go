@@ -175,3 +175,20 @@ func TestMisnamedColumns(t *testing.T) {
 	require.Len(t, log.Notes, 1)
 	require.Contains(t, log.Notes[0], `column "speed" has the name of the role speed, but its values, such as "fast", do not fit it`)
 }
+
+// One wild value in ten does not hide a column; two do.
+func TestMostOfTheValuesMustFit(t *testing.T) {
+	rows := func(wild int) []string {
+		var out []string
+		for i := range 10 {
+			heading := "90"
+			if i < wild {
+				heading = "9999"
+			}
+			out = append(out, "-93.5,42.5,"+heading)
+		}
+		return out
+	}
+	require.Equal(t, "course", rolesOf(t, "lon,lat,course", rows(1)...)["heading"])
+	require.NotContains(t, rolesOf(t, "lon,lat,course", rows(2)...), "heading")
+}
