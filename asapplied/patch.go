@@ -68,15 +68,6 @@ type PatchSums struct {
 // hundredth of a millimetre.
 const PatchDecimals = 10
 
-// degreeGrid puts a place on the grid of written degrees.
-func degreeGrid(p geo.Plane) func(orb.Point) orb.Point {
-	const scale = 1e10
-	return func(m orb.Point) orb.Point {
-		d := p.Unproject(m)
-		return p.Project(geo.LonLat{math.Round(d[0]*scale) / scale, math.Round(d[1]*scale) / scale})
-	}
-}
-
 // degrees returns the outline of a patch on the grid of written degrees.
 func degrees(p geo.Plane, mp orb.MultiPolygon) orb.MultiPolygon {
 	const scale = 1e10

@@ -91,7 +91,7 @@ func Reconcile(in Input) (Reconciliation, error) {
 	std := standardOf(&in, ground)
 	res := cover.Sweep(
 		cover.Input{Swaths: ground.swaths, Layers: f.layers()}, std.newJudge,
-		cover.Options{Patches: true, MinPatchM2: in.MinPatch.SquareMetres(), Snap: degreeGrid(f.plane)})
+		cover.Options{Patches: true, MinPatchM2: in.MinPatch.SquareMetres()})
 	r.sum(f, res.Judges, ground)
 	r.patches(f, res)
 	r.note(&in)

@@ -22,8 +22,8 @@ const (
 	marginM = 1e-9
 )
 
-// newGrid covers everything in the input with blocks a little larger than the
-// mean swath, so that a block sees few swaths and a swath few blocks.
+// newGrid covers everything in the input with blocks about twice as wide as the
+// root of the mean swath, so that a block sees few swaths and a swath few blocks.
 func newGrid(in Input) (grid, bool) {
 	b, area, any := extent(in)
 	if !any {
@@ -31,7 +31,7 @@ func newGrid(in Input) (grid, bool) {
 	}
 	side := maxSideM
 	if len(in.Swaths) > 0 {
-		side = 1.2 * math.Sqrt(area/float64(len(in.Swaths)))
+		side = 2.2 * math.Sqrt(area/float64(len(in.Swaths)))
 	}
 	side = min(max(side, minSideM), maxSideM)
 	w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]

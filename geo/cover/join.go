@@ -2,7 +2,6 @@ package cover
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -11,6 +10,7 @@ import (
 // joinRows puts the trapezoids of all rows together into patches.
 func joinRows(rows []rowResult, o Options) ([]Patch, map[int]SmallPatches) {
 	j := joiner{small: make(map[int]SmallPatches)}
+	j.reserve(rows)
 	for i := range rows {
 		if rows[i].rec != nil {
 			j.takeRow(rows[i].rec)
@@ -29,6 +29,25 @@ type joiner struct {
 	tops     [maxKinds][]span // of the row before
 	topY     float64
 	small    map[int]SmallPatches
+}
+
+// reserve makes room for all rows at once.
+func (j *joiner) reserve(rows []rowResult) {
+	traps, shares := 0, 0
+	var segments [maxKinds]int
+	for i := range rows {
+		if r := rows[i].rec; r != nil {
+			traps += len(r.traps)
+			shares += len(r.shares)
+			for k := range r.segments {
+				segments[k] += len(r.segments[k])
+			}
+		}
+	}
+	j.traps, j.parent, j.shares = make([]trap, 0, traps), make([]int32, 0, traps), make([]share, 0, shares)
+	for k := range segments {
+		j.segments[k] = make([]segment, 0, segments[k])
+	}
 }
 
 // takeRow adds a row and joins its lower line to the row before.
@@ -148,24 +167,34 @@ func (j *joiner) patches(o Options) []Patch {
 	return listed
 }
 
-// labels gives each patch the label with the largest share of it.
+// labels gives each patch the label with the largest share of it. Most patches
+// lie in one label.
 func (j *joiner) labels(of []int32, found []Patch) {
-	// Shares by patch and label; of equal ones the lower label holds.
-	slices.SortFunc(j.shares, func(a, b share) int {
-		return cmp.Or(cmp.Compare(of[a.trap], of[b.trap]), cmp.Compare(a.label, b.label), cmp.Compare(a.trap, b.trap), cmp.Compare(a.areaM2, b.areaM2))
-	})
-	var best float64
-	for i := 0; i < len(j.shares); {
-		p, label := of[j.shares[i].trap], j.shares[i].label
-		if i == 0 || p != of[j.shares[i-1].trap] {
-			best = 0
+	type key struct{ patch, label int32 }
+	first := make([]bool, len(found)) // a label was seen
+	mixed := make(map[int32]bool)
+	for _, s := range j.shares {
+		p := of[s.trap]
+		if !first[p] {
+			first[p], found[p].Label = true, s.label
+		} else if found[p].Label != s.label {
+			mixed[p] = true
 		}
-		var sum float64
-		for ; i < len(j.shares) && of[j.shares[i].trap] == p && j.shares[i].label == label; i++ {
-			sum += j.shares[i].areaM2
+	}
+	if len(mixed) == 0 {
+		return
+	}
+	sums := make(map[key]float64)
+	for _, s := range j.shares {
+		if p := of[s.trap]; mixed[p] {
+			sums[key{p, s.label}] += s.areaM2
 		}
-		if sum > best {
-			best, found[p].Label = sum, label
+	}
+	best := make(map[int32]float64)
+	for k, a := range sums {
+		// Of equal shares the lower label holds.
+		if b, ok := best[k.patch]; !ok || a > b || a == b && k.label < found[k.patch].Label {
+			best[k.patch], found[k.patch].Label = a, k.label
 		}
 	}
 }
@@ -197,21 +226,12 @@ func (j *joiner) segmentsOf(of []int32, found []Patch, minM2 float64) [][]segmen
 
 // outline traces the patches that have segments, on several processors.
 func (j *joiner) outline(found []Patch, segments [][]segment, o Options) {
-	snap := o.Snap
-	if snap == nil {
-		snap = snapMicrometre
-	}
 	inParallel(len(found), o.Workers, func() func(int) {
-		t := tracer{snap: snap}
+		var t tracer
 		return func(p int) {
 			if len(segments[p]) > 0 {
 				found[p].Polygons = t.trace(segments[p])
 			}
 		}
 	})
-}
-
-// snapMicrometre is the grid of outlines when the caller names none.
-func snapMicrometre(p orb.Point) orb.Point {
-	return orb.Point{math.Round(p[0]*1e6) / 1e6, math.Round(p[1]*1e6) / 1e6}
 }

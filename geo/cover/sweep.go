@@ -19,9 +19,6 @@ type Options struct {
 	Patches bool
 	// MinPatchM2 is the area below which a patch is summed, not outlined.
 	MinPatchM2 float64
-	// Snap puts a vertex on the grid in which outlines will be written, so that
-	// they are simple there; nil is a micrometre.
-	Snap func(orb.Point) orb.Point
 	// Workers is how many rows are worked on at a time; 0 is one per processor.
 	Workers int
 }

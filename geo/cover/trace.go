@@ -1,7 +1,6 @@
 package cover
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -12,26 +11,24 @@ import (
 // be left out, in metres.
 const straightM = 1e-8
 
-// tracer turns the directed segments of a patch into polygons. Points are put on
-// the grid of snap first, and segments that cancel there are dropped, so that
-// parts thinner than the grid vanish instead of folding over. Nodes are numbers;
-// the slices are reused from patch to patch.
-type tracer struct {
-	snap func(orb.Point) orb.Point
+// gridM is the grid on which the vertices of outlines lie, in metres: coarser
+// than the tenth decimal of a degree, so that vertices stay apart when written.
+const gridM = 2e-5
 
-	ends  []end
+// tracer turns the directed segments of a patch into polygons. Points are put on
+// the grid first, and segments that cancel there are dropped, so that parts
+// thinner than the grid vanish instead of folding over. Nodes are numbers; the
+// slices are reused from patch to patch.
+type tracer struct {
+	table []int32 // hash of a place -> node+1
 	nodes []node
 	links []link
+	given []link  // links in the order of the segments
 	first []int32 // node -> its first way out in links; the ways of a node stand together
 	taken []bool
 	place []int32 // node -> place in the stack of splitLoops, -1 when not on it
 	stack []int32
-}
-
-// end is one end of a segment before equal points have become one node.
-type end struct {
-	at, exact orb.Point
-	of        int32 // segment*2, +1 for its second end
+	chain []int32
 }
 
 // node is a vertex on the grid with the first exact point that fell on it.
@@ -47,8 +44,8 @@ type link struct{ a, b int32 }
 // holes clockwise, every ring simple.
 func (t *tracer) trace(segments []segment) orb.MultiPolygon {
 	t.number(segments)
-	t.cancel()
 	t.index()
+	t.cancel()
 	var shells orb.MultiPolygon
 	var holes []orb.Ring
 	for i := range t.links {
@@ -75,92 +72,97 @@ func (t *tracer) trace(segments []segment) orb.MultiPolygon {
 	return shells
 }
 
-// number makes nodes of the segments' ends, in the order of their places.
+// number makes nodes of the segments' ends.
 func (t *tracer) number(segments []segment) {
-	t.ends, t.nodes = t.ends[:0], t.nodes[:0]
+	size := 16
+	for size < 4*len(segments) {
+		size *= 2
+	}
+	if cap(t.table) < size {
+		t.table = make([]int32, size)
+	}
+	t.table = t.table[:size]
+	clear(t.table)
+	t.nodes, t.given = t.nodes[:0], t.given[:0]
 	for i := range segments {
-		s := &segments[i]
-		t.ends = append(t.ends, end{t.snap(s.a), s.a, int32(2 * i)}, end{t.snap(s.b), s.b, int32(2*i + 1)})
-	}
-	slices.SortFunc(t.ends, func(a, b end) int {
-		return cmp.Or(cmp.Compare(a.at[0], b.at[0]), cmp.Compare(a.at[1], b.at[1]), cmp.Compare(a.of, b.of))
-	})
-	t.links = slices.Grow(t.links[:0], len(segments))[:len(segments)]
-	for i := range t.ends {
-		e := &t.ends[i]
-		if n := len(t.nodes); n == 0 || t.nodes[n-1].at != e.at {
-			t.nodes = append(t.nodes, node{at: e.at, exact: e.exact})
-		}
-		n := int32(len(t.nodes) - 1)
-		if e.of&1 == 0 {
-			t.links[e.of/2].a = n
-		} else {
-			t.links[e.of/2].b = n
+		l := link{t.node(segments[i].a), t.node(segments[i].b)}
+		if l.a != l.b {
+			t.given = append(t.given, l)
 		}
 	}
 }
 
-// cancel drops links without length and pairs that run to and fro, and sorts the
-// others by where they begin.
-func (t *tracer) cancel() {
-	slices.SortFunc(t.links, func(p, q link) int {
-		return cmp.Or(
-			cmp.Compare(min(p.a, p.b), min(q.a, q.b)), cmp.Compare(max(p.a, p.b), max(q.a, q.b)), cmp.Compare(p.a, q.a))
-	})
-	kept := t.links[:0]
-	for i := 0; i < len(t.links); {
-		l := t.links[i]
-		net, lo, hi := 0, min(l.a, l.b), max(l.a, l.b)
-		for ; i < len(t.links) && min(t.links[i].a, t.links[i].b) == lo && max(t.links[i].a, t.links[i].b) == hi; i++ {
-			if t.links[i].a == lo {
-				net++
-			} else {
-				net--
-			}
+// node returns the number of the node at a point.
+func (t *tracer) node(p orb.Point) int32 {
+	x, y := math.Round(p[0]/gridM), math.Round(p[1]/gridM)
+	at := orb.Point{x * gridM, y * gridM}
+	mask := uint64(len(t.table) - 1)
+	h := (uint64(int64(x))*0x9e3779b97f4a7c15 ^ uint64(int64(y))*0xc2b2ae3d27d4eb4f)
+	for h ^= h >> 29; ; h++ {
+		n := t.table[h&mask]
+		if n == 0 {
+			t.nodes = append(t.nodes, node{at: at, exact: p})
+			t.table[h&mask] = int32(len(t.nodes))
+			return int32(len(t.nodes) - 1)
 		}
-		if lo == hi {
-			continue
-		}
-		for ; net > 0; net-- {
-			kept = append(kept, link{lo, hi})
-		}
-		for ; net < 0; net++ {
-			kept = append(kept, link{hi, lo})
+		if t.nodes[n-1].at == at {
+			return n - 1
 		}
 	}
-	t.links = kept
-	slices.SortFunc(t.links, func(p, q link) int { return cmp.Or(cmp.Compare(p.a, q.a), cmp.Compare(p.b, q.b)) })
 }
 
-// index finds the ways out of each node.
+// index sorts the links by the node they leave.
 func (t *tracer) index() {
 	t.first = slices.Grow(t.first[:0], len(t.nodes)+1)[:len(t.nodes)+1]
-	t.place = slices.Grow(t.place[:0], len(t.nodes))[:len(t.nodes)]
+	clear(t.first)
+	for _, l := range t.given {
+		t.first[l.a]++
+	}
+	var at int32
+	for n := range t.first {
+		at, t.first[n] = at+t.first[n], at
+	}
+	t.links = slices.Grow(t.links[:0], len(t.given))[:len(t.given)]
+	for _, l := range t.given {
+		t.links[t.first[l.a]] = l
+		t.first[l.a]++
+	}
+	copy(t.first[1:], t.first)
+	t.first[0] = 0
+}
+
+// cancel takes out pairs of links that run to and fro and counts the ends that
+// are left at each node.
+func (t *tracer) cancel() {
 	t.taken = slices.Grow(t.taken[:0], len(t.links))[:len(t.links)]
 	clear(t.taken)
-	next := 0
-	for n := range t.nodes {
-		t.place[n] = -1
-		t.first[n] = int32(next)
-		for next < len(t.links) && t.links[next].a == int32(n) {
-			t.nodes[t.links[next].a].degree++
-			t.nodes[t.links[next].b].degree++
-			next++
+	for i, l := range t.links {
+		for j := t.first[l.b]; j < t.first[l.b+1] && !t.taken[i]; j++ {
+			if !t.taken[j] && t.links[j].b == l.a {
+				t.taken[i], t.taken[j] = true, true
+			}
+		}
+		if !t.taken[i] {
+			t.nodes[l.a].degree++
+			t.nodes[l.b].degree++
 		}
 	}
-	t.first[len(t.nodes)] = int32(len(t.links))
+	t.place = slices.Grow(t.place[:0], len(t.nodes))[:len(t.nodes)]
+	for n := range t.place {
+		t.place[n] = -1
+	}
 }
 
 // follow walks a closed chain from a link and takes its links.
 func (t *tracer) follow(l int32) []int32 {
 	start := t.links[l].a
-	chain := []int32{start}
+	t.chain = append(t.chain[:0], start)
 	for {
 		t.taken[l] = true
 		at := t.links[l].b
-		chain = append(chain, at)
+		t.chain = append(t.chain, at)
 		if at == start {
-			return chain
+			return t.chain
 		}
 		if l = t.turn(t.links[l].a, at); l < 0 {
 			return nil // cannot happen on a closed chain
