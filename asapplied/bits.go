@@ -40,3 +40,16 @@ func (b Bits) Any(i int) bool {
 	}
 	return false
 }
+
+// padded returns the same states with n in all, those added off.
+func (b Bits) padded(n int) Bits {
+	out := Bits{N: n, Words: b.Words}
+	if b.Stride() == out.Stride() {
+		return out
+	}
+	out.Words = make([]uint64, b.Len()*out.Stride())
+	for i := range b.Len() {
+		copy(out.Words[i*out.Stride():], b.Row(i))
+	}
+	return out
+}

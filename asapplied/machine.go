@@ -67,12 +67,17 @@ func newLayout(m Machine, sections, rates, depths int) (layout, error) {
 	return l, nil
 }
 
+// sections is how many sections the machine is said to have; 0 where it is not.
+func (m Machine) sections() int {
+	if len(m.SectionWidths) > 0 {
+		return len(m.SectionWidths)
+	}
+	return m.SectionCount
+}
+
 // sectionEdges returns the fractions of the width at which sections meet.
 func (m Machine) sectionEdges(logged int) ([]float64, error) {
-	n := m.SectionCount
-	if len(m.SectionWidths) > 0 {
-		n = len(m.SectionWidths)
-	}
+	n := m.sections()
 	if n > 0 && logged > 0 && n != logged {
 		return nil, fmt.Errorf("machine %s has %d sections but the log has %d for each record; correct `sections` of the machine, or map the right column", m.Name, n, logged)
 	}

@@ -3,6 +3,7 @@ package asapplied
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"ratewright/geo"
 	"ratewright/geo/cover"
@@ -121,11 +122,14 @@ func (r Records) empty() error {
 
 // follow drives all tracks.
 func follow(in *Input, f *field, c *counts) (*driven, error) {
-	d := driver{drives: in.Drives, counts: c}
+	d := driver{drives: slices.Clone(in.Drives), counts: c}
 	records := 0
-	for i := range in.Drives {
-		log := &in.Drives[i].Log
-		l, err := newLayout(in.Drives[i].Machine, log.Sections.N, log.Rate.N, log.Depth.N)
+	for i := range d.drives {
+		log := &d.drives[i].Log
+		if n := d.drives[i].Machine.sections(); log.SectionsAtLeast && n > log.Sections.N {
+			log.Sections = log.Sections.padded(n)
+		}
+		l, err := newLayout(d.drives[i].Machine, log.Sections.N, log.Rate.N, log.Depth.N)
 		if err != nil {
 			return nil, err
 		}
@@ -134,16 +138,16 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 	}
 	d.out.swaths = make([]cover.Swath, 0, records)
 	d.out.values = make([]swathValue, 0, records)
-	for _, t := range tracks(in.Drives, f, c) {
-		t.states(in.Drives, c)
-		t.markGaps(in.Drives)
-		if t.polygons(in.Drives) {
+	for _, t := range tracks(d.drives, f, c) {
+		t.states(d.drives, c)
+		t.markGaps(d.drives)
+		if t.polygons(d.drives) {
 			if err := d.followPolygons(&t, f); err != nil {
 				return nil, err
 			}
 			continue
 		}
-		t.headings(in.Drives, f.plane)
+		t.headings(d.drives, f.plane)
 		d.follow(&t)
 	}
 	return &d.out, nil

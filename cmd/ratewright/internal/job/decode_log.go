@@ -6,34 +6,9 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"ratewright/asapplied"
 	"ratewright/geo/unit"
 )
-
-// logRoles are what a column of a log can be.
-var logRoles = []string{
-	"time", "date", "clock", "lon", "lat", "heading", "speed", "distance", "duration", "width",
-	"sections", "working", "rate", "target", "flow", "depth", "product", "load", "machine", "fix",
-}
-
-// unitRoles are the roles that have a unit, with what reads it.
-var unitRoles = map[string]func(string) error{
-	"speed":    check(unit.ParseSpeedUnit),
-	"distance": check(unit.ParseLengthUnit),
-	"duration": check(unit.ParseDurationUnit),
-	"width":    check(unit.ParseLengthUnit),
-	"depth":    check(unit.ParseLengthUnit),
-	"rate":     check(unit.ParseRateUnit),
-	"target":   check(unit.ParseRateUnit),
-	"flow":     check(unit.ParseFlowUnit),
-	"product":  check(unit.ParseAmountUnit),
-}
-
-func check[T any](parse func(string) (T, error)) func(string) error {
-	return func(s string) error {
-		_, err := parse(s)
-		return err
-	}
-}
 
 func (d decoder) log(name string, n *yaml.Node, machine string, j Job) LogSpec {
 	l := LogSpec{line: n.Line, Machine: machine}
@@ -73,7 +48,7 @@ func (d decoder) logColumns(log mapping) map[string][]string {
 	if !ok {
 		return columns
 	}
-	m, _ := d.mapping(n, log.name+": columns", logRoles...)
+	m, _ := d.mapping(n, log.name+": columns", asapplied.Roles()...)
 	m.each(func(role string, _ *yaml.Node) {
 		if list := m.texts(role); len(list) > 0 {
 			columns[role] = list
@@ -88,13 +63,13 @@ func (d decoder) logUnits(log mapping) map[string]string {
 	if !ok {
 		return units
 	}
-	m, _ := d.mapping(n, log.name+": units", sortedKeys(unitRoles)...)
+	m, _ := d.mapping(n, log.name+": units", asapplied.Roles()...)
 	m.each(func(role string, _ *yaml.Node) {
 		text, ok := m.text(role)
 		if !ok {
 			return
 		}
-		if err := unitRoles[role](text); err != nil {
+		if err := asapplied.CheckUnit(role, text); err != nil {
 			d.add(m.lineOf(role), "", "%s: %s: %v", m.name, role, err)
 			return
 		}

@@ -140,6 +140,9 @@ func (o *opener) drive(j Job, spec LogSpec, source nitrogen.Source) (asapplied.D
 	for _, note := range log.Notes {
 		o.logNotes = append(o.logNotes, strings.ReplaceAll(note, filepath.Dir(spec.Files[0])+string(filepath.Separator), ""))
 	}
+	if log.DatumNote != "" {
+		o.logNotes = append(o.logNotes, filepath.Base(spec.Files[0])+": "+log.DatumNote)
+	}
 	o.guesses(spec.Files[0], log.Mapping)
 	drive := asapplied.Drive{Log: log, Machine: j.machine(spec.Machine)}
 	if spec.MaxGap != nil {
