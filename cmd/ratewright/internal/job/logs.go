@@ -137,11 +137,12 @@ func (o *opener) drive(j Job, spec LogSpec, source nitrogen.Source) (asapplied.D
 	for _, file := range spec.Files {
 		o.inputs = append(o.inputs, withSiblings(file)...)
 	}
-	for _, note := range log.Notes {
-		o.logNotes = append(o.logNotes, strings.ReplaceAll(note, filepath.Dir(spec.Files[0])+string(filepath.Separator), ""))
-	}
+	notes := log.Notes
 	if log.DatumNote != "" {
-		o.logNotes = append(o.logNotes, filepath.Base(spec.Files[0])+": "+log.DatumNote)
+		notes = append(notes, log.DatumNote)
+	}
+	for _, note := range notes {
+		o.logNotes = append(o.logNotes, strings.ReplaceAll(note, filepath.Dir(spec.Files[0])+string(filepath.Separator), ""))
 	}
 	o.guesses(spec.Files[0], log.Mapping)
 	drive := asapplied.Drive{Log: log, Machine: j.machine(spec.Machine)}
