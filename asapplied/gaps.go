@@ -44,11 +44,14 @@ func (t *track) markGaps(drives []Drive) {
 	}
 }
 
+// medianSteps is about how many steps the medians are taken over, evenly spread.
+const medianSteps = 10_000
+
 // medians returns the median interval and the median speed over moving steps.
 // Without time an interval is one record and a speed is metres a record.
 func (t *track) medians() (interval, speed float64) {
 	var dts, vs []float64
-	for i := 1; i < len(t.fixes); i++ {
+	for i := 1; i < len(t.fixes); i += 1 + len(t.fixes)/medianSteps {
 		dt := t.fixes[i].seconds - t.fixes[i-1].seconds
 		if dt <= 0 {
 			continue

@@ -57,6 +57,7 @@ type driver struct {
 	unit float64 // metres that part two visits of the present machine
 	odo  float64 // odometer of the present machine, in units
 
+	parts  parts
 	before int // where the swaths of the step before begin
 	step   int // and those of the present one
 }
@@ -168,19 +169,11 @@ func (d *driver) flowKg(f *fix, seconds float64) float64 {
 func (d *driver) quads(f *fix, from, to bar, flowKg float64) {
 	log := &d.drives[f.log].Log
 	v := int(f.values)
-	cells := d.layouts[f.log].cells
 	first := len(d.out.swaths)
 	d.before, d.step = d.step, first
 	var area float64
-	for i := 0; i < len(cells); {
-		j := i + 1
-		for j < len(cells) && log.sameCell(v, cells[i], cells[j]) {
-			j++
-		}
-		if log.cellOn(v, cells[i]) {
-			area += d.quad(log, v, cells[i], cells[j-1].to, from, to)
-		}
-		i = j
+	for _, p := range d.parts.of(f.log, log, v, d.layouts[f.log].cells) {
+		area += d.quad(log, v, p, from, to)
 	}
 	if log.Flow == nil || area == 0 {
 		return
@@ -192,10 +185,10 @@ func (d *driver) quads(f *fix, from, to bar, flowKg float64) {
 	d.out.appliedKg += flowKg
 }
 
-// quad covers the ground of some cells and returns its area.
-func (d *driver) quad(log *Log, v int, c cell, end float64, from, to bar) float64 {
+// quad covers the ground of a part of the bar and returns its area.
+func (d *driver) quad(log *Log, v int, c cell, from, to bar) float64 {
 	s := cover.Swath{
-		Quad: [4]orb.Point{from.at(c.from), from.at(end), to.at(end), to.at(c.from)},
+		Quad: [4]orb.Point{from.at(c.from), from.at(c.to), to.at(c.to), to.at(c.from)},
 		From: from.odometer, To: to.odometer,
 	}
 	area := s.Area()
@@ -223,36 +216,4 @@ func (d *driver) follows(s *cover.Swath, v swathValue) int32 {
 
 func (v swathValue) equal(o swathValue) bool {
 	return equalOrNaN(v.kgPerM2, o.kgPerM2) && equalOrNaN(v.depthM, o.depthM)
-}
-
-// cellOn tells whether a cell puts anything down.
-func (l *Log) cellOn(v int, c cell) bool {
-	if c.section >= 0 && !l.Sections.On(v, c.section) {
-		return false
-	}
-	if l.Flow != nil || c.rate < 0 {
-		return true
-	}
-	return l.Rate.Row(v)[c.rate] > 0
-}
-
-func (l *Log) cellRate(v int, c cell) float64 {
-	if c.rate < 0 {
-		return math.NaN()
-	}
-	return l.Rate.Row(v)[c.rate]
-}
-
-func (l *Log) cellDepth(v int, c cell) float64 {
-	if c.depth < 0 {
-		return math.NaN()
-	}
-	return l.Depth.Row(v)[c.depth]
-}
-
-// sameCell tells whether two cells are equal in state, rate and depth.
-func (l *Log) sameCell(v int, a, b cell) bool {
-	return l.cellOn(v, a) == l.cellOn(v, b) &&
-		equalOrNaN(l.cellRate(v, a), l.cellRate(v, b)) &&
-		equalOrNaN(l.cellDepth(v, a), l.cellDepth(v, b))
 }

@@ -48,7 +48,7 @@ func newGrid(in Input) (grid, bool) {
 	}, true
 }
 
-// extent returns the bounds of the input and the sum of its swaths' areas.
+// extent returns the bounds of the input and about the sum of its swaths' areas.
 func extent(in Input) (b orb.Bound, swathM2 float64, any bool) {
 	join := func(o orb.Bound) {
 		if !any {
@@ -59,7 +59,11 @@ func extent(in Input) (b orb.Bound, swathM2 float64, any bool) {
 	}
 	for i := range in.Swaths {
 		join(in.Swaths[i].bound())
-		swathM2 += in.Swaths[i].Area()
+		if q := &in.Swaths[i].Quad; in.Swaths[i].Shape == nil {
+			swathM2 += math.Abs(triangle(q[0], q[1], q[2]) + triangle(q[0], q[2], q[3]))
+		} else {
+			swathM2 += in.Swaths[i].Area()
+		}
 	}
 	for _, l := range in.Layers {
 		for _, mp := range l {
