@@ -7,75 +7,54 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// joinRows puts the trapezoids of all rows together into patches.
+// joinRows puts the parts of all rows together into patches.
 func joinRows(rows []rowResult, o Options) ([]Patch, map[int]SmallPatches) {
 	j := joiner{small: make(map[int]SmallPatches)}
-	j.reserve(rows)
 	for i := range rows {
-		if rows[i].rec != nil {
-			j.takeRow(rows[i].rec)
+		if p := rows[i].patches; p != nil {
+			j.takeRow(p)
+			rows[i].patches = nil
 		}
 	}
 	j.closeLine(nil)
 	return j.patches(o), j.small
 }
 
-// joiner holds the trapezoids of all rows under common numbers.
+// joiner holds the parts of all rows under common numbers.
 type joiner struct {
-	traps    []trap
-	shares   []share
-	parent   []int32
-	segments [maxKinds][]segment
-	tops     [maxKinds][]span // of the row before
-	topY     float64
-	small    map[int]SmallPatches
+	traps  []trap
+	shares []share
+	parent []int32
+	rows   []rowSegments
+	seams  [maxKinds][]segment // outlines on the lines between rows
+	joins  spanJoiner
+	tops   [maxKinds][]span // of the row before
+	topY   float64
+	small  map[int]SmallPatches
 }
 
-// reserve makes room for all rows at once.
-func (j *joiner) reserve(rows []rowResult) {
-	traps, shares := 0, 0
-	var segments [maxKinds]int
-	for i := range rows {
-		if r := rows[i].rec; r != nil {
-			traps += len(r.traps)
-			shares += len(r.shares)
-			for k := range r.segments {
-				segments[k] += len(r.segments[k])
-			}
-		}
-	}
-	j.traps, j.parent, j.shares = make([]trap, 0, traps), make([]int32, 0, traps), make([]share, 0, shares)
-	for k := range segments {
-		j.segments[k] = make([]segment, 0, segments[k])
-	}
+// rowSegments are the segments of one row, whose parts have numbers from base.
+type rowSegments struct {
+	base     int32
+	segments [maxKinds][]segment
 }
 
 // takeRow adds a row and joins its lower line to the row before.
-func (j *joiner) takeRow(r *recorder) {
+func (j *joiner) takeRow(r *rowPatches) {
 	base := int32(len(j.traps))
-	j.traps = append(j.traps, r.traps...)
-	for i := range r.traps {
+	j.traps = append(j.traps, r.parts...)
+	for i := range r.parts {
 		j.parent = append(j.parent, base+int32(i))
 	}
 	for _, s := range r.shares {
 		s.trap += base
 		j.shares = append(j.shares, s)
 	}
-	for _, l := range r.links {
-		j.union(base+l[0], base+l[1])
-	}
-	for k := range r.segments {
-		for _, s := range r.segments[k] {
-			s.trap += base
-			j.segments[k] = append(j.segments[k], s)
-		}
+	j.rows = append(j.rows, rowSegments{base, r.segments})
+	for k := range r.small {
 		renumber(r.bottoms[k], base)
 		renumber(r.tops[k], base)
-		j.addSmall(k, r.slivers[k])
-	}
-	if len(r.traps) == 0 {
-		j.closeLine(nil)
-		return
+		j.addSmall(k, r.small[k])
 	}
 	if j.topY != r.bottomY {
 		j.closeLine(nil)
@@ -92,9 +71,9 @@ func (j *joiner) closeLine(bottoms *[maxKinds][]span) {
 		if bottoms != nil {
 			above = bottoms[k]
 		}
-		joinSpans(above, j.tops[k], func(a, b float64, t int32) {
-			j.segments[k] = append(j.segments[k], segment{orb.Point{a, j.topY}, orb.Point{b, j.topY}, t})
-		}, j.union)
+		j.joins.join(above, j.tops[k], func(a, b float64, t int32) {
+			j.seams[k] = append(j.seams[k], segment{orb.Point{a, j.topY}, orb.Point{b, j.topY}, t})
+		}, func(a, b int32) { union(j.parent, a, b) })
 		j.tops[k] = nil
 	}
 }
@@ -105,32 +84,27 @@ func renumber(spans []span, base int32) {
 	}
 }
 
-func (j *joiner) find(i int32) int32 {
-	for j.parent[i] != i {
-		j.parent[i] = j.parent[j.parent[i]]
-		i = j.parent[i]
-	}
-	return i
-}
-
-func (j *joiner) union(a, b int32) {
-	a, b = j.find(a), j.find(b)
-	if a != b {
-		j.parent[max(a, b)] = min(a, b)
-	}
-}
-
 func (j *joiner) addSmall(k int, s SmallPatches) {
 	if s.AreaM2 == 0 {
 		return
 	}
 	t := j.small[k]
-	t.Count += s.Count
-	t.AreaM2 += s.AreaM2
-	for i := range t.Amounts {
-		t.Amounts[i] += s.Amounts[i]
-	}
+	t.add(s)
 	j.small[k] = t
+}
+
+// eachSegment calls f for every segment of a kind with the number of its part.
+func (j *joiner) eachSegment(k int, f func(part int32, s *segment)) {
+	for i := range j.rows {
+		r := &j.rows[i]
+		for n := range r.segments[k] {
+			s := &r.segments[k][n]
+			f(r.base+s.trap, s)
+		}
+	}
+	for n := range j.seams[k] {
+		f(j.seams[k][n].trap, &j.seams[k][n])
+	}
 }
 
 // patches sums the trapezoids by patch and outlines the large ones.
@@ -139,7 +113,7 @@ func (j *joiner) patches(o Options) []Patch {
 	var found []Patch
 	for i := range j.traps {
 		// A root has the lowest number of its patch, so it comes first.
-		if root := j.find(int32(i)); root == int32(i) {
+		if root := find(j.parent, int32(i)); root == int32(i) {
 			of[i] = int32(len(found))
 			found = append(found, Patch{Kind: int(j.traps[i].kind), Label: None})
 		} else {
@@ -203,24 +177,29 @@ func (j *joiner) labels(of []int32, found []Patch) {
 // outline.
 func (j *joiner) segmentsOf(of []int32, found []Patch, minM2 float64) [][]segment {
 	counts := make([]int, len(found))
-	each := func(f func(p int32, s segment)) {
-		for k := range j.segments {
-			for _, s := range j.segments[k] {
-				if p := of[s.trap]; found[p].AreaM2 >= minM2 {
-					f(p, s)
-				}
-			}
-		}
-	}
 	total := 0
-	each(func(p int32, _ segment) { counts[p]++; total++ })
+	for k := range maxKinds {
+		j.eachSegment(k, func(part int32, _ *segment) {
+			if p := of[part]; found[p].AreaM2 >= minM2 {
+				counts[p]++
+				total++
+			}
+		})
+	}
 	all := make([]segment, 0, total)
 	out := make([][]segment, len(found))
 	for p, n := range counts {
 		out[p] = all[len(all) : len(all) : len(all)+n]
 		all = all[:len(all)+n]
 	}
-	each(func(p int32, s segment) { out[p] = append(out[p], s) })
+	for k := range maxKinds {
+		j.eachSegment(k, func(part int32, s *segment) {
+			if p := of[part]; found[p].AreaM2 >= minM2 {
+				out[p] = append(out[p], *s)
+			}
+		})
+	}
+	j.rows = nil
 	return out
 }
 

@@ -42,12 +42,19 @@ type SmallPatches struct {
 	Amounts [2]float64
 }
 
-// trap is one trapezoid of a patch.
+// trap is one trapezoid of a patch, or all of a patch's that lie in one row.
 type trap struct {
 	kind    int32
 	share   int32 // its last entry in shares, -1 before the first
 	areaM2  float64
 	amounts [2]float64
+}
+
+func (t *trap) add(o *trap) {
+	t.areaM2 += o.areaM2
+	for i := range t.amounts {
+		t.amounts[i] += o.amounts[i]
+	}
 }
 
 // share is how much of a trapezoid lies in one label.
@@ -76,7 +83,8 @@ type segment struct {
 	trap int32
 }
 
-// recorder collects the trapezoids of one row of blocks.
+// recorder collects the trapezoids of one row of blocks. Its slices are reused
+// from row to row.
 type recorder struct {
 	traps    []trap
 	shares   []share
@@ -96,10 +104,22 @@ type recorder struct {
 	atWest        [maxKinds][]span
 	atEast        [maxKinds][]span
 	fromWest      [maxKinds][]span // what reached this wall from the block before
+	joins         spanJoiner
 	strideStarted bool
+
+	parent []int32 // of close
+	number []int32
 }
 
-func newRecorder() *recorder { return &recorder{} }
+// reset empties the recorder for the next row.
+func (r *recorder) reset() {
+	r.traps, r.shares, r.links = r.traps[:0], r.shares[:0], r.links[:0]
+	for k := range r.segments {
+		r.segments[k], r.bottoms[k], r.tops[k] = r.segments[k][:0], r.bottoms[k][:0], r.tops[k][:0]
+		r.fromWest[k] = r.fromWest[k][:0]
+	}
+	r.slivers = [maxKinds]SmallPatches{}
+}
 
 // strip takes the marked gaps of one strip.
 func (r *recorder) strip(y0, y1 float64, b *box, gaps []gap) {
@@ -289,14 +309,14 @@ func (r *recorder) emptyBlock(x float64) {
 
 // joinLevel joins trapezoids above a level line (fresh) with those below it.
 func (r *recorder) joinLevel(k int, y float64, above, below []span) {
-	joinSpans(above, below, func(a, b float64, t int32) {
+	r.joins.join(above, below, func(a, b float64, t int32) {
 		r.add(k, orb.Point{a, y}, orb.Point{b, y}, t)
 	}, r.link)
 }
 
 // joinUpright joins trapezoids west of a wall with those east of it.
 func (r *recorder) joinUpright(k int, x float64, west, east []span) {
-	joinSpans(west, east, func(a, b float64, t int32) {
+	r.joins.join(west, east, func(a, b float64, t int32) {
 		r.add(k, orb.Point{x, a}, orb.Point{x, b}, t)
 	}, r.link)
 }

@@ -14,22 +14,27 @@ type spanEnd struct {
 	trap  int32
 }
 
-// joinSpans puts the stretches of two sides of a line together. Where only one
+// spanJoiner joins stretches; its slices are reused.
+type spanJoiner struct {
+	ends        []spanEnd
+	plus, minus []int32
+}
+
+// join puts the stretches of two sides of a line together. Where only one
 // side has a stretch it is outline: emit is called with it in its direction.
 // Where both have, they are one patch: link is called. Where they meet over less
 // than slitM they do not join, and both remain outline.
-func joinSpans(forward, backward []span, emit func(a, b float64, trap int32), link func(a, b int32)) {
-	ends := make([]spanEnd, 0, 2*(len(forward)+len(backward)))
+func (j *spanJoiner) join(forward, backward []span, emit func(a, b float64, trap int32), link func(a, b int32)) {
+	ends := j.ends[:0]
 	for _, s := range forward {
 		ends = appendEnds(ends, s, 1)
 	}
 	for _, s := range backward {
 		ends = appendEnds(ends, s, -1)
 	}
-	slices.SortFunc(ends, func(a, b spanEnd) int {
-		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.trap, b.trap), cmp.Compare(a.side, b.side))
-	})
-	var plus, minus []int32
+	j.ends = ends
+	slices.SortFunc(ends, compareEnds)
+	plus, minus := j.plus[:0], j.minus[:0]
 	for i, e := range ends {
 		list := &plus
 		if e.side < 0 {
@@ -37,8 +42,8 @@ func joinSpans(forward, backward []span, emit func(a, b float64, trap int32), li
 		}
 		if e.begin {
 			*list = append(*list, e.trap)
-		} else if j := slices.Index(*list, e.trap); j >= 0 {
-			*list = slices.Delete(*list, j, j+1)
+		} else if at := slices.Index(*list, e.trap); at >= 0 {
+			*list = slices.Delete(*list, at, at+1)
 		}
 		if i+1 == len(ends) || ends[i+1].at == e.at {
 			continue
@@ -46,8 +51,8 @@ func joinSpans(forward, backward []span, emit func(a, b float64, trap int32), li
 		a, b := e.at, ends[i+1].at
 		p, m := plus, minus
 		if n := min(len(p), len(m)); n > 0 && b-a > slitM {
-			for j := range n {
-				link(p[j], m[j])
+			for i := range n {
+				link(p[i], m[i])
 			}
 			p, m = p[n:], m[n:]
 		}
@@ -58,6 +63,17 @@ func joinSpans(forward, backward []span, emit func(a, b float64, trap int32), li
 			emit(b, a, t)
 		}
 	}
+	j.plus, j.minus = plus, minus
+}
+
+func compareEnds(a, b spanEnd) int {
+	if a.at != b.at {
+		return cmp.Compare(a.at, b.at)
+	}
+	if a.trap != b.trap {
+		return cmp.Compare(a.trap, b.trap)
+	}
+	return cmp.Compare(a.side, b.side)
 }
 
 // appendEnds adds the two ends of a stretch; one that rounding turned round

@@ -75,14 +75,17 @@ type sweep struct {
 
 // rowResult is what one row of blocks gave.
 type rowResult struct {
-	judge Judge
-	rec   *recorder
+	judge   Judge
+	patches *rowPatches
 }
 
 // run works through the rows on several processors.
 func (sw *sweep) run() {
 	inParallel(len(sw.rows), sw.options.Workers, func() func(int) {
 		s := sweeper{sw: sw, over: newOverlay(len(sw.base.label))}
+		if sw.options.Patches {
+			s.rec = &recorder{}
+		}
 		return func(r int) { sw.row(&s, r) }
 	})
 }
@@ -124,8 +127,8 @@ func (sw *sweep) row(s *sweeper, r int) {
 		return
 	}
 	s.judge = sw.newJudge()
-	if sw.options.Patches {
-		s.rec = newRecorder()
+	if s.rec != nil {
+		s.rec.reset()
 	}
 	var corner []winding
 	for c := range g.cols {
@@ -144,10 +147,11 @@ func (sw *sweep) row(s *sweeper, r int) {
 		}
 		s.block(b, swaths, edges, corner)
 	}
+	sw.rows[r].judge = s.judge
 	if s.rec != nil {
 		s.rec.emptyBlock(g.x(g.cols))
+		sw.rows[r].patches = s.rec.close(sw.options.MinPatchM2)
 	}
-	sw.rows[r] = rowResult{judge: s.judge, rec: s.rec}
 }
 
 func (sw *sweep) rowIsEmpty(r int) bool {
