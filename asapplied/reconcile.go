@@ -28,6 +28,8 @@ type Input struct {
 	HasShallow bool
 	// MinPatch is the area below which a patch is summed and not listed.
 	MinPatch unit.Area
+	// NoPatches leaves the patches out: the sums alone are had in half the time.
+	NoPatches bool
 	// Workers is how many processors to use; 0 is all.
 	Workers int
 }
@@ -94,7 +96,7 @@ func Reconcile(in Input) (Reconciliation, error) {
 	std := standardOf(&in, ground)
 	res := cover.Sweep(
 		cover.Input{Swaths: ground.swaths, Layers: f.layers()}, std.newJudge,
-		cover.Options{Patches: true, MinPatchM2: in.MinPatch.SquareMetres(), Workers: in.Workers})
+		cover.Options{Patches: !in.NoPatches, MinPatchM2: in.MinPatch.SquareMetres(), Workers: in.Workers})
 	r.sum(f, res.Judges, ground)
 	r.patches(f, res)
 	r.note(&in)

@@ -160,9 +160,16 @@ func (d decoder) reconcile(m mapping) ReconcileSpec {
 	if !ok {
 		return r
 	}
-	if m, ok := d.mapping(n, "reconcile", "tolerance", "min_patch"); ok {
+	if m, ok := d.mapping(n, "reconcile", "tolerance", "min_patch", "patches"); ok {
 		r.Tolerance = parsedOr(m, "tolerance", unit.ParseFraction, r.Tolerance)
 		r.MinPatch = parsedOr(m, "min_patch", unit.ParseArea, r.MinPatch)
+		switch text, _ := m.text("patches"); text {
+		case "", "all":
+		case "none":
+			r.NoPatches = true
+		default:
+			d.add(m.lineOf("patches"), "write all, or none where only the sums are wanted", "reconcile: patches cannot be %q", text)
+		}
 		if r.Tolerance >= 1 {
 			d.add(m.lineOf("tolerance"), "give a share below 100 %, such as 10 %", "reconcile: a tolerance of %g %% lets every rate pass", r.Tolerance*100)
 		}

@@ -129,7 +129,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 	assert.Equal(t, unit.ShortTons(8), s.TankMass)
 	assert.Equal(t, &MapFileSpec{at("p.shp"), "R", "Z", "EPSG:4326", unit.KgPerHectare, unit.Product}, s.Prescription)
 
-	assert.Equal(t, ReconcileSpec{0.12, unit.Acres(0.02)}, j.Comparison)
+	assert.Equal(t, ReconcileSpec{Tolerance: 0.12, MinPatch: unit.Acres(0.02)}, j.Comparison)
 	assert.Equal(t, []AcceptSpec{{"missed", 0.02}, {"short", 0.03}}, j.Accept)
 }
 

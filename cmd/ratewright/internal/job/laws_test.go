@@ -43,3 +43,17 @@ func TestSplitRepeatedAndShuffledFilesGiveTheSameJSON(t *testing.T) {
 		require.Contains(t, strings.Join(got.LogNotes, "\n"), "was read once")
 	}
 }
+
+func TestSumsAreTheSameWithoutPatches(t *testing.T) {
+	_, with := made(t)
+	a, err := with.Reconcile("")
+	require.NoError(t, err)
+	_, without := made(t, "reconcile:", "reconcile:\n  patches: none")
+	b, err := without.Reconcile("")
+	require.NoError(t, err)
+	require.Equal(t, a.Reconciliation.Area, b.Reconciliation.Area)
+	require.Equal(t, a.Reconciliation.Nitrogen, b.Reconciliation.Nitrogen)
+	require.NotEmpty(t, a.Set.Files)
+	require.Empty(t, b.Set.Files)
+	require.Empty(t, b.Reconciliation.Patches)
+}

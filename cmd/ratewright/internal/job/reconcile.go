@@ -44,7 +44,7 @@ func (j Job) Reconcile(application string) (Reconciled, error) {
 	o.notes = append(o.notes, ground.Field.Notes...)
 	in := asapplied.Input{
 		Field: ground.Field, Zones: ground.Zones,
-		Tolerance: j.Comparison.Tolerance, MinPatch: j.Comparison.MinPatch,
+		Tolerance: j.Comparison.Tolerance, MinPatch: j.Comparison.MinPatch, NoPatches: j.Comparison.NoPatches,
 	}
 	if in.Plan, err = o.prescribed(ground, *a, app); err != nil {
 		return Reconciled{}, err
@@ -98,17 +98,20 @@ func (o *opener) prescribed(g Ground, a ApplicationSpec, app rx.Application) ([]
 
 // reconcileSet makes the files of the step.
 func (j Job) reconcileSet(a *ApplicationSpec, r Reconciled) (outputs.Set, error) {
-	var patches bytes.Buffer
-	if err := r.Reconciliation.WritePatches(&patches); err != nil {
-		return outputs.Set{}, err
+	var set outputs.Set
+	if !j.Comparison.NoPatches {
+		var patches bytes.Buffer
+		if err := r.Reconciliation.WritePatches(&patches); err != nil {
+			return outputs.Set{}, err
+		}
+		parts, err := r.Reconciliation.EncodePatches(tableDate(a))
+		if err != nil {
+			return outputs.Set{}, err
+		}
+		set.Files = append(
+			[]outputs.File{{Name: j.fileName("patches.geojson", a), Data: patches.Bytes()}},
+			partFiles(j.fileName("patches.shp", a), parts)...)
 	}
-	parts, err := r.Reconciliation.EncodePatches(tableDate(a))
-	if err != nil {
-		return outputs.Set{}, err
-	}
-	set := outputs.Set{Files: append(
-		[]outputs.File{{Name: j.fileName("patches.geojson", a), Data: patches.Bytes()}},
-		partFiles(j.fileName("patches.shp", a), parts)...)}
 	doc := r.Reconciliation.JSON()
 	doc.Field, doc.Files, doc.Notes = r.Field.Name, outputs.Sums(set.Files), r.Notes
 	data, err := encodeJSON(doc)

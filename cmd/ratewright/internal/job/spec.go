@@ -133,6 +133,7 @@ type LogSpec struct {
 type ReconcileSpec struct {
 	Tolerance float64 // share of the prescribed rate
 	MinPatch  unit.Area
+	NoPatches bool // only the sums are wanted
 }
 
 // AcceptSpec is the largest share of a finding that the job accepts.
