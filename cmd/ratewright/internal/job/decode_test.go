@@ -167,7 +167,7 @@ func TestWhatAShortJobLeavesOutHasDefaults(t *testing.T) {
 	assert.Equal(t, unit.US, j.Units)
 	assert.Equal(t, "north forty", j.Field.Name)
 	assert.Nil(t, j.Zones)
-	assert.Equal(t, ReconcileSpec{0.10, unit.Acres(0.01)}, j.Comparison)
+	assert.Equal(t, ReconcileSpec{Tolerance: 0.10, MinPatch: unit.Acres(0.01)}, j.Comparison)
 	a := j.Applications[0]
 	assert.Equal(t, "m", a.Machine, "the only machine")
 	assert.Equal(t, MapSpec{Of: unit.Product, ZeroOffLimits: true}, a.Map)
