@@ -1,6 +1,10 @@
 package asapplied
 
 import (
+	"math"
+
+	"github.com/paulmach/orb"
+
 	"ratewright/geo"
 	"ratewright/geo/cover"
 	"ratewright/rx"
@@ -23,6 +27,20 @@ func newField(in *Input) *field {
 	}
 	f.near = newReach(f.boundary)
 	return f
+}
+
+// places puts the records of a log in the plane; NaN where one lies beyond reach.
+func (f *field) places(log *Log, workers int) []orb.Point {
+	out := make([]orb.Point, log.Len())
+	inChunks(len(out), workers, func(lo, hi int) {
+		for i := lo; i < hi; i++ {
+			out[i] = f.plane.Project(geo.LonLat{log.Lon[i], log.Lat[i]})
+			if !f.near.holds(out[i]) {
+				out[i] = orb.Point{math.NaN(), math.NaN()}
+			}
+		}
+	})
+	return out
 }
 
 // The layers of the sweep.

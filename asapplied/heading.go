@@ -2,6 +2,7 @@ package asapplied
 
 import (
 	"math"
+	"sync/atomic"
 
 	"github.com/paulmach/orb"
 
@@ -19,19 +20,21 @@ const (
 
 // headings gives every fix a heading in the plane: the logged one, or where
 // there is none the course between its neighbours within the same stretch.
-func (t *track) headings(drives []Drive, p geo.Plane) {
-	missing := false
-	for i := range t.fixes {
-		f := &t.fixes[i]
-		log := &drives[f.log].Log
-		h := valueAt(log.Heading, int(f.rec))
-		if math.IsNaN(h) {
-			missing = true
-			continue
+func (t *track) headings(drives []Drive, p geo.Plane, workers int) {
+	var missing atomic.Bool
+	inChunks(len(t.fixes), workers, func(lo, hi int) {
+		for i := lo; i < hi; i++ {
+			f := &t.fixes[i]
+			log := &drives[f.log].Log
+			h := valueAt(log.Heading, int(f.rec))
+			if math.IsNaN(h) {
+				missing.Store(true)
+				continue
+			}
+			f.heading = p.GridAzimuth(geo.LonLat{log.Lon[f.rec], log.Lat[f.rec]}, h)
 		}
-		f.heading = p.GridAzimuth(geo.LonLat{log.Lon[f.rec], log.Lat[f.rec]}, h)
-	}
-	if !missing {
+	})
+	if !missing.Load() {
 		return
 	}
 	for from := 0; from < len(t.fixes); {
@@ -105,4 +108,10 @@ func azimuth(a, b orb.Point) float64 {
 	return math.Mod(math.Atan2(b[0]-a[0], b[1]-a[1])*180/math.Pi+360, 360)
 }
 
-func dist(a, b orb.Point) float64 { return math.Hypot(b[0]-a[0], b[1]-a[1]) }
+// dist2 is the square of dist, which is cheaper.
+func dist2(a, b orb.Point) float64 {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	return dx*dx + dy*dy
+}
+
+func dist(a, b orb.Point) float64 { return math.Sqrt(dist2(a, b)) }

@@ -2,6 +2,7 @@ package asapplied
 
 import (
 	"math"
+	"sync/atomic"
 
 	"github.com/paulmach/orb"
 
@@ -16,10 +17,10 @@ type reach struct {
 	box      orb.Bound
 	cell     float64
 	cols     int
-	cells    []cellReach
+	cells    []atomic.Int32 // a cellReach each
 }
 
-type cellReach int8
+type cellReach = int32
 
 const (
 	unasked cellReach = iota
@@ -36,7 +37,7 @@ func newReach(boundary geo.Region) reach {
 	w, h := r.box.Max[0]-r.box.Min[0], r.box.Max[1]-r.box.Min[1]
 	r.cell = math.Max(w, h) / reachCells
 	r.cols = int(w/r.cell) + 1
-	r.cells = make([]cellReach, r.cols*(int(h/r.cell)+1))
+	r.cells = make([]atomic.Int32, r.cols*(int(h/r.cell)+1))
 	return r
 }
 
@@ -46,11 +47,14 @@ func (r *reach) holds(p orb.Point) bool {
 		return false
 	}
 	col, row := int((p[0]-r.box.Min[0])/r.cell), int((p[1]-r.box.Min[1])/r.cell)
-	c := &r.cells[row*r.cols+col]
-	if *c == unasked {
-		*c = r.ask(col, row)
+	at := &r.cells[row*r.cols+col]
+	c := at.Load()
+	if c == unasked {
+		// Two workers may ask at once and find the same.
+		c = r.ask(col, row)
+		at.Store(c)
 	}
-	return *c == allNear || *c == mixed && r.boundary.DistanceTo(p).Metres() <= otherFieldM
+	return c == allNear || c == mixed && r.boundary.DistanceTo(p).Metres() <= otherFieldM
 }
 
 // ask tells a cell by the distance of its middle: no place in it is further from

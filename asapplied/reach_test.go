@@ -30,8 +30,8 @@ func TestReachIsTheDistanceToTheBoundary(t *testing.T) {
 	require.Positive(t, seen[true])
 	require.Positive(t, seen[false])
 	kinds := map[cellReach]int{}
-	for _, c := range near.cells {
-		kinds[c]++
+	for i := range near.cells {
+		kinds[near.cells[i].Load()]++
 	}
 	require.Positive(t, kinds[allNear])
 	require.Positive(t, kinds[allFar])

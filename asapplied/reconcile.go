@@ -142,7 +142,7 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 	}
 	d.out.swaths = make([]cover.Swath, 0, records)
 	d.out.values = make([]swathValue, 0, records)
-	for _, t := range tracks(d.drives, f, c) {
+	for _, t := range tracks(d.drives, f, c, in.Workers) {
 		t.states(d.drives, c)
 		t.markGaps(d.drives)
 		if t.polygons(d.drives) {
@@ -151,7 +151,7 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 			}
 			continue
 		}
-		t.headings(d.drives, f.plane)
+		t.headings(d.drives, f.plane, in.Workers)
 		d.follow(&t)
 	}
 	return &d.out, nil

@@ -44,7 +44,7 @@ func (b bar) at(f float64) orb.Point {
 
 // movedFrom tells whether a tip moved far enough for a swath.
 func (b bar) movedFrom(a bar) bool {
-	return dist(a.left, b.left) >= standM || dist(a.right, b.right) >= standM
+	return dist2(a.left, b.left) >= standM*standM || dist2(a.right, b.right) >= standM*standM
 }
 
 // driver turns tracks into swaths.

@@ -7,7 +7,6 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"ratewright/geo"
 	"ratewright/geo/unit"
 )
 
@@ -67,8 +66,8 @@ func (c *counts) drop(reason string, n int) {
 
 // tracks sorts the records of all drives by machine and time. Records of another
 // field and repeated ones are dropped and counted.
-func tracks(drives []Drive, f *field, c *counts) []track {
-	groups := group(drives, f, c)
+func tracks(drives []Drive, f *field, c *counts, workers int) []track {
+	groups := group(drives, f, c, workers)
 	out := make([]track, 0, len(groups))
 	for key, g := range groups {
 		t := track{machine: key, fixes: g.fixes, timed: !g.untimed}
@@ -97,7 +96,7 @@ type machineFixes struct {
 
 // group sorts the records of all drives by machine, places them in the plane and
 // leaves out those of another field.
-func group(drives []Drive, f *field, c *counts) map[string]*machineFixes {
+func group(drives []Drive, f *field, c *counts, workers int) map[string]*machineFixes {
 	groups := make(map[string]*machineFixes)
 	for d := range drives {
 		log := &drives[d].Log
@@ -105,10 +104,11 @@ func group(drives []Drive, f *field, c *counts) map[string]*machineFixes {
 		for reason, n := range log.Dropped {
 			c.drop(reason, n)
 		}
+		places := f.places(log, workers)
 		var g *machineFixes
 		var of string
 		far := 0
-		for i := range log.Len() {
+		for i := range places {
 			var own string
 			if log.Machine != nil {
 				own = log.Machine[i]
@@ -125,12 +125,11 @@ func group(drives []Drive, f *field, c *counts) map[string]*machineFixes {
 				}
 				g.untimed = g.untimed || log.TimeNS == nil
 			}
-			at := f.plane.Project(geo.LonLat{log.Lon[i], log.Lat[i]})
-			if !f.near.holds(at) {
+			if math.IsNaN(places[i][0]) {
 				far++
 				continue
 			}
-			g.fixes = append(g.fixes, fix{at: at, heading: math.NaN(), log: int32(d), rec: int32(i), values: int32(i)})
+			g.fixes = append(g.fixes, fix{at: places[i], heading: math.NaN(), log: int32(d), rec: int32(i), values: int32(i)})
 		}
 		c.drop(DropOtherField, far)
 	}

@@ -24,14 +24,15 @@ const (
 
 // newGrid covers everything in the input with blocks about twice as wide as the
 // root of the mean swath, so that a block sees few swaths and a swath few blocks.
-func newGrid(in Input) (grid, bool) {
-	b, area, any := extent(in)
+// It also finds the plain swaths.
+func (sw *sweep) newGrid() (grid, bool) {
+	b, area, any := sw.extent()
 	if !any {
 		return grid{}, false
 	}
 	side := maxSideM
-	if len(in.Swaths) > 0 {
-		side = 2.2 * math.Sqrt(area/float64(len(in.Swaths)))
+	if n := len(sw.in.Swaths); n > 0 {
+		side = 2.2 * math.Sqrt(area/float64(n))
 	}
 	side = min(max(side, minSideM), maxSideM)
 	w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
@@ -48,31 +49,54 @@ func newGrid(in Input) (grid, bool) {
 	}, true
 }
 
-// extent returns the bounds of the input and about the sum of its swaths' areas.
-func extent(in Input) (b orb.Bound, swathM2 float64, any bool) {
-	join := func(o orb.Bound) {
-		if !any {
-			b, any = o, true
-			return
-		}
-		b = b.Union(o)
+// part is what one worker found of the extent.
+type part struct {
+	bound  orb.Bound
+	areaM2 float64
+	any    bool
+}
+
+func (p *part) join(o orb.Bound) {
+	if !p.any {
+		p.bound, p.any = o, true
+		return
 	}
-	for i := range in.Swaths {
-		join(in.Swaths[i].bound())
-		if q := &in.Swaths[i].Quad; in.Swaths[i].Shape == nil {
-			swathM2 += math.Abs(triangle(q[0], q[1], q[2]) + triangle(q[0], q[2], q[3]))
-		} else {
-			swathM2 += in.Swaths[i].Area()
+	b := &p.bound
+	b.Min = orb.Point{min(b.Min[0], o.Min[0]), min(b.Min[1], o.Min[1])}
+	b.Max = orb.Point{max(b.Max[0], o.Max[0]), max(b.Max[1], o.Max[1])}
+}
+
+// extent returns the bounds of the input and about the sum of its swaths' areas,
+// and marks the plain swaths.
+func (sw *sweep) extent() (orb.Bound, float64, bool) {
+	swaths := sw.in.Swaths
+	parts := make([]part, chunks)
+	inParallel(chunks, sw.options.Workers, func() func(int) {
+		return func(c int) {
+			p := &parts[c]
+			for i := len(swaths) * c / chunks; i < len(swaths)*(c+1)/chunks; i++ {
+				s := &swaths[i]
+				p.join(s.bound())
+				p.areaM2 += s.Area()
+				sw.plain[i] = s.isPlain()
+			}
+		}
+	})
+	var all part
+	for _, p := range parts {
+		if p.any {
+			all.join(p.bound)
+			all.areaM2 += p.areaM2
 		}
 	}
-	for _, l := range in.Layers {
+	for _, l := range sw.in.Layers {
 		for _, mp := range l {
 			if len(mp) > 0 {
-				join(mp.Bound())
+				all.join(mp.Bound())
 			}
 		}
 	}
-	return b, swathM2, any
+	return all.bound, all.areaM2, all.any
 }
 
 // col and row return the block that holds a coordinate.
@@ -95,41 +119,46 @@ type bins struct {
 
 func (b *bins) of(block int) []int32 { return b.items[b.start[block]:b.start[block+1]] }
 
-// binner fills bins in two passes over the same calls of add.
-type binner struct {
-	bins
-	filling bool
-}
+// chunks is the number of parts that swaths are binned in. It does not depend on
+// the number of workers, so neither does anything that is added up by part.
+const chunks = 4
 
-func newBinner(blocks int) *binner { return &binner{bins: bins{start: make([]int32, blocks+1)}} }
-
-func (b *binner) add(block int, item int32) {
-	if !b.filling {
-		b.start[block+1]++
-		return
+// fillBins sorts items into bins. walk adds the items of one chunk; it is called
+// twice for each, to count and to place. Within a bin the items of a lower chunk
+// come first.
+func fillBins(blocks, workers int, walk func(chunk int, add func(block int, item int32))) bins {
+	var at [chunks][]int32 // number of the chunk's items in each block, then where they go
+	inParallel(chunks, workers, func() func(int) {
+		return func(c int) {
+			at[c] = make([]int32, blocks)
+			walk(c, func(block int, _ int32) { at[c][block]++ })
+		}
+	})
+	b := bins{start: make([]int32, blocks+1)}
+	var n int32
+	for block := range blocks {
+		b.start[block] = n
+		for c := range chunks {
+			at[c][block], n = n, n+at[c][block]
+		}
 	}
-	b.items[b.start[block]] = item
-	b.start[block]++
-}
-
-// fill runs the walk twice: to count, then to place.
-func (b *binner) fill(walk func(add func(block int, item int32))) bins {
-	walk(b.add)
-	for i := 1; i < len(b.start); i++ {
-		b.start[i] += b.start[i-1]
-	}
-	b.items = make([]int32, b.start[len(b.start)-1])
-	b.filling = true
-	walk(b.add)
-	copy(b.start[1:], b.start)
-	b.start[0] = 0
-	return b.bins
+	b.start[blocks] = n
+	b.items = make([]int32, n)
+	inParallel(chunks, workers, func() func(int) {
+		return func(c int) {
+			walk(c, func(block int, item int32) {
+				b.items[at[c][block]] = item
+				at[c][block]++
+			})
+		}
+	})
+	return b
 }
 
 // binSwaths lists for each block the swaths whose box touches it, ascending.
-func (g *grid) binSwaths(swaths []Swath) bins {
-	return newBinner(g.rows * g.cols).fill(func(add func(int, int32)) {
-		for i := range swaths {
+func (g *grid) binSwaths(swaths []Swath, workers int) bins {
+	return fillBins(g.rows*g.cols, workers, func(chunk int, add func(int, int32)) {
+		for i := len(swaths) * chunk / chunks; i < len(swaths)*(chunk+1)/chunks; i++ {
 			b := swaths[i].bound()
 			c0, c1 := g.col(b.Min[0]-marginM), g.col(b.Max[0]+marginM)
 			for r := g.row(b.Min[1] - marginM); r <= g.row(b.Max[1]+marginM); r++ {
@@ -143,8 +172,8 @@ func (g *grid) binSwaths(swaths []Swath) bins {
 
 // binEdges lists for each block the edges that pass through it.
 func (g *grid) binEdges(edges []edge) bins {
-	return newBinner(g.rows * g.cols).fill(func(add func(int, int32)) {
-		for i := range edges {
+	return fillBins(g.rows*g.cols, 1, func(chunk int, add func(int, int32)) {
+		for i := len(edges) * chunk / chunks; i < len(edges)*(chunk+1)/chunks; i++ {
 			e := &edges[i]
 			for r := g.row(e.y0 - marginM); r <= g.row(e.y1+marginM); r++ {
 				xa, xb := e.at(g.y(r)), e.at(g.y(r+1))
@@ -159,10 +188,11 @@ func (g *grid) binEdges(edges []edge) bins {
 
 // binLines lists for each row the edges that pass its lower line.
 func (g *grid) binLines(edges []edge) bins {
-	return newBinner(g.rows).fill(func(add func(int, int32)) {
-		for i := range edges {
-			for r := g.row(edges[i].y0 - marginM); r <= g.row(edges[i].y1+marginM); r++ {
-				if y := g.y(r); edges[i].y0 <= y && y < edges[i].y1 {
+	return fillBins(g.rows, 1, func(chunk int, add func(int, int32)) {
+		for i := len(edges) * chunk / chunks; i < len(edges)*(chunk+1)/chunks; i++ {
+			e := &edges[i]
+			for r := g.row(e.y0 - marginM); r <= g.row(e.y1+marginM); r++ {
+				if y := g.y(r); e.y0 <= y && y < e.y1 {
 					add(r, int32(i))
 				}
 			}

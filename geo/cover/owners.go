@@ -103,7 +103,6 @@ func (s *Swath) isPlain() bool {
 	if s.Shape != nil {
 		return false
 	}
-	q := &s.Quad
-	return triangle(q[0], q[1], q[2]) >= 0 && triangle(q[1], q[2], q[3]) >= 0 &&
-		triangle(q[2], q[3], q[0]) >= 0 && triangle(q[3], q[0], q[1]) >= 0
+	t := triangles(&s.Quad)
+	return min(t[0], t[1], t[2], t[3]) >= 0
 }

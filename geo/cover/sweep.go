@@ -35,15 +35,13 @@ type Result struct {
 // Sweep hands every face of the input to judges, one of its own for each row of
 // blocks. Ground that no swath and no polygon touches is passed over.
 func Sweep(in Input, newJudge func() Judge, o Options) Result {
-	g, any := newGrid(in)
+	sw := sweep{in: &in, base: newBase(in.Layers), options: o, newJudge: newJudge, plain: make([]bool, len(in.Swaths))}
+	g, any := sw.newGrid()
 	if !any {
 		return Result{}
 	}
-	sw := sweep{in: &in, grid: g, base: newBase(in.Layers), options: o, newJudge: newJudge, plain: make([]bool, len(in.Swaths))}
-	for i := range in.Swaths {
-		sw.plain[i] = in.Swaths[i].isPlain()
-	}
-	sw.swaths = g.binSwaths(in.Swaths)
+	sw.grid = g
+	sw.swaths = g.binSwaths(in.Swaths, o.Workers)
 	sw.edges = g.binEdges(sw.base.edges)
 	sw.lines = g.binLines(sw.base.edges)
 	sw.rows = make([]rowResult, g.rows)
@@ -206,6 +204,9 @@ func (s *Swath) Area() float64 {
 // quadArea is the covered area of a quad: where two opposite sides cross, the
 // sum of the two triangles; otherwise the size of its signed area.
 func quadArea(q *[4]orb.Point) float64 {
+	if t := triangles(q); min(t[0], t[1], t[2], t[3]) >= 0 {
+		return t[0] + t[2]
+	}
 	for i := range 2 {
 		a, b, c, d := q[i], q[i+1], q[i+2], q[(i+3)&3]
 		if x, ok := crossing(a, b, c, d); ok {
@@ -214,6 +215,14 @@ func quadArea(q *[4]orb.Point) float64 {
 		}
 	}
 	return math.Abs(triangle(q[0], q[1], q[2]) + triangle(q[0], q[2], q[3]))
+}
+
+// triangles are the signed areas of the triangles at the corners 1, 2, 3 and 0 of
+// a quad. The first and the third make up the quad.
+func triangles(q *[4]orb.Point) [4]float64 {
+	return [4]float64{
+		triangle(q[0], q[1], q[2]), triangle(q[1], q[2], q[3]), triangle(q[2], q[3], q[0]), triangle(q[3], q[0], q[1]),
+	}
 }
 
 // triangle is the signed area of a triangle, counter-clockwise positive.
