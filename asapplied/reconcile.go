@@ -93,13 +93,16 @@ func Reconcile(in Input) (Reconciliation, error) {
 		return Reconciliation{}, r.Records.empty()
 	}
 	r.know(&in)
+	r.note(&in)
 	std := standardOf(&in, ground)
-	res := cover.Sweep(
-		cover.Input{Swaths: ground.swaths, Layers: f.layers()}, std.newJudge,
+	sweep := cover.Input{Swaths: ground.swaths, Layers: f.layers()}
+	// Logs and swaths are not needed for the patches; let them go before those grow.
+	in.Drives, ground.swaths = nil, nil
+	res := cover.Sweep(sweep, std.newJudge,
 		cover.Options{Patches: !in.NoPatches, MinPatchM2: in.MinPatch.SquareMetres(), Workers: in.Workers})
+	std.values, ground.values = nil, nil
 	r.sum(f, res.Judges, ground)
 	r.patches(f, res)
-	r.note(&in)
 	return r, nil
 }
 

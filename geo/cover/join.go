@@ -2,6 +2,7 @@ package cover
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -93,20 +94,6 @@ func (j *joiner) addSmall(k int, s SmallPatches) {
 	j.small[k] = t
 }
 
-// eachSegment calls f for every segment of a kind with the number of its part.
-func (j *joiner) eachSegment(k int, f func(part int32, s *segment)) {
-	for i := range j.rows {
-		r := &j.rows[i]
-		for n := range r.segments[k] {
-			s := &r.segments[k][n]
-			f(r.base+s.trap, s)
-		}
-	}
-	for n := range j.seams[k] {
-		f(j.seams[k][n].trap, &j.seams[k][n])
-	}
-}
-
 // patches sums the trapezoids by patch and outlines the large ones.
 func (j *joiner) patches(o Options) []Patch {
 	of := make([]int32, len(j.traps)) // trapezoid -> patch
@@ -126,7 +113,9 @@ func (j *joiner) patches(o Options) []Patch {
 		}
 	}
 	j.labels(of, found)
-	j.outline(found, j.segmentsOf(of, found, o.MinPatchM2), o)
+	for k := range maxKinds {
+		j.outline(found, j.segmentsOf(k, of, found, o.MinPatchM2), o)
+	}
 	listed := found[:0]
 	for _, p := range found {
 		if len(p.Polygons) == 0 {
@@ -173,44 +162,53 @@ func (j *joiner) labels(of []int32, found []Patch) {
 	}
 }
 
-// segmentsOf sorts the segments by patch, leaving out patches too small to
-// outline.
-func (j *joiner) segmentsOf(of []int32, found []Patch, minM2 float64) [][]segment {
-	counts := make([]int, len(found))
+// segmentsOf sorts the segments of a kind by patch, leaving out patches too small
+// to outline, and lets the row's own lists go.
+func (j *joiner) segmentsOf(k int, of []int32, found []Patch, minM2 float64) map[int32][]segment {
+	counts := make(map[int32]int)
 	total := 0
-	for k := range maxKinds {
-		j.eachSegment(k, func(part int32, _ *segment) {
-			if p := of[part]; found[p].AreaM2 >= minM2 {
+	count := func(base int32, list []segment) {
+		for i := range list {
+			if p := of[base+list[i].trap]; found[p].AreaM2 >= minM2 {
 				counts[p]++
 				total++
 			}
-		})
+		}
 	}
+	for i := range j.rows {
+		count(j.rows[i].base, j.rows[i].segments[k])
+	}
+	count(0, j.seams[k])
 	all := make([]segment, 0, total)
-	out := make([][]segment, len(found))
+	out := make(map[int32][]segment, len(counts))
 	for p, n := range counts {
 		out[p] = all[len(all) : len(all) : len(all)+n]
 		all = all[:len(all)+n]
 	}
-	for k := range maxKinds {
-		j.eachSegment(k, func(part int32, s *segment) {
-			if p := of[part]; found[p].AreaM2 >= minM2 {
-				out[p] = append(out[p], *s)
+	place := func(base int32, list []segment) {
+		for i := range list {
+			if p := of[base+list[i].trap]; found[p].AreaM2 >= minM2 {
+				out[p] = append(out[p], list[i])
 			}
-		})
+		}
 	}
-	j.rows = nil
+	for i := range j.rows {
+		place(j.rows[i].base, j.rows[i].segments[k])
+		j.rows[i].segments[k] = nil
+	}
+	place(0, j.seams[k])
+	j.seams[k] = nil
 	return out
 }
 
 // outline traces the patches that have segments, on several processors.
-func (j *joiner) outline(found []Patch, segments [][]segment, o Options) {
-	inParallel(len(found), o.Workers, func() func(int) {
+func (j *joiner) outline(found []Patch, segments map[int32][]segment, o Options) {
+	patches := slices.Sorted(maps.Keys(segments))
+	inParallel(len(patches), o.Workers, func() func(int) {
 		var t tracer
-		return func(p int) {
-			if len(segments[p]) > 0 {
-				found[p].Polygons = t.trace(segments[p])
-			}
+		return func(i int) {
+			p := patches[i]
+			found[p].Polygons = t.trace(segments[p])
 		}
 	})
 }

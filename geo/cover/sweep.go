@@ -46,6 +46,8 @@ func Sweep(in Input, newJudge func() Judge, o Options) Result {
 	sw.lines = g.binLines(sw.base.edges)
 	sw.rows = make([]rowResult, g.rows)
 	sw.run()
+	// What was swept is not needed for the patches; let it go before they grow.
+	sw.in, sw.plain, sw.base, sw.swaths, sw.edges, sw.lines = nil, nil, base{}, bins{}, bins{}, bins{}
 
 	res := Result{Judges: make([]Judge, 0, g.rows)}
 	for _, r := range sw.rows {
