@@ -1,0 +1,147 @@
+package cover_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/require"
+
+	"ratewright/geo/cover"
+	"ratewright/geo/cover/slow"
+)
+
+// rig is a bar that moves in the ways that make a sweep's life hard.
+type rig struct {
+	rng         *rand.Rand
+	x, y, h     float64 // h in radians, mathematical
+	width, unit float64
+	edges       []float64 // fractions at which sections meet; equal ones make a section of no width
+	odo         float64
+	out         []cover.Swath
+	left, right orb.Point
+	before      int // where the swaths of the step before begin
+}
+
+func newRig(rng *rand.Rand) *rig {
+	r := &rig{rng: rng, width: 4 + 6*rng.Float64(), edges: []float64{0, 0.25, 0.25, 0.6, 1}}
+	r.unit = 1.6 * r.width
+	// Round places put edges on one another.
+	r.x, r.y = math.Round(rng.Float64()*8-4), math.Round(rng.Float64()*8-4)
+	r.h = math.Pi / 2 * float64(rng.IntN(4))
+	r.place()
+	r.before = 0
+	return r
+}
+
+func (r *rig) place() {
+	dx, dy := math.Cos(r.h)*r.width/2, math.Sin(r.h)*r.width/2
+	r.left, r.right = orb.Point{r.x - dy, r.y + dx}, orb.Point{r.x + dy, r.y - dx}
+}
+
+// step moves the bar and covers the ground with the sections that are on.
+func (r *rig) step(d, turn float64) {
+	l, q := r.left, r.right
+	r.h += turn
+	r.x += d * math.Cos(r.h)
+	r.y += d * math.Sin(r.h)
+	r.place()
+	from, to := r.odo/r.unit, (r.odo+math.Abs(d))/r.unit
+	r.odo += math.Abs(d)
+	at := func(a, b orb.Point, f float64) orb.Point {
+		return orb.Point{a[0] + f*(b[0]-a[0]), a[1] + f*(b[1]-a[1])}
+	}
+	first := len(r.out)
+	for i := 1; i < len(r.edges); i++ {
+		if r.rng.IntN(6) == 0 {
+			continue
+		}
+		a, b := r.edges[i-1], r.edges[i]
+		s := cover.Swath{Quad: [4]orb.Point{at(l, q, a), at(l, q, b), at(r.left, r.right, b), at(r.left, r.right, a)}, From: from, To: to}
+		for k := r.before; k < first; k++ {
+			if r.out[k].Quad[3] == s.Quad[0] && r.out[k].Quad[2] == s.Quad[1] {
+				s.Follows = int32(len(r.out) - k)
+			}
+		}
+		r.out = append(r.out, s)
+	}
+	r.before = first
+}
+
+// wild drives n moves: ahead on round steps, turns, standing, reversing, pivots on
+// the spot and around a tip, full circles, and lifts.
+func (r *rig) wild(n int) {
+	for range n {
+		switch r.rng.IntN(9) {
+		case 0, 1, 2:
+			r.step(2, 0)
+		case 3:
+			r.step(1+r.rng.Float64(), r.rng.Float64()-0.5)
+		case 4:
+			r.step(0, 0) // standing
+		case 5:
+			for range 4 {
+				r.step(-1, 0)
+			}
+		case 6:
+			for range 6 {
+				r.step(0, 0.2) // on the spot
+			}
+		case 7:
+			radius := r.width / 2 * []float64{1, 0.9, 2}[r.rng.IntN(3)] // around a tip, folded, wide
+			for range 24 {
+				a := 2 * math.Pi / 24
+				r.step(2*radius*math.Sin(a/2), a)
+			}
+		case 8:
+			r.odo += 10 * r.unit
+			r.x, r.y = math.Round(r.rng.Float64()*12-6), math.Round(r.rng.Float64()*12-6)
+			r.h = math.Pi / 2 * float64(r.rng.IntN(4))
+			r.place()
+			r.before = len(r.out)
+		}
+	}
+}
+
+func TestSweepOnHardScenesAgreesWithTheSlowOracle(t *testing.T) {
+	lapped := 0.0
+	for seed := range uint64(60) {
+		r := newRig(rand.New(rand.NewPCG(seed, 77)))
+		r.wild(12)
+		in := cover.Input{
+			Swaths: r.out,
+			Layers: []cover.Layer{{square(9, 2)}, {square(5, 1), square(20, 5)}},
+		}
+		for _, patches := range []bool{false, true} {
+			got, res := measure(in, cover.Options{Patches: patches})
+			var want tally
+			slow.Sweep(in, &want)
+			require.InDeltaSlicef(t, want.all(), got.all(), 1e-7, "seed %d", seed)
+			if patches {
+				checkPatches(t, res, got)
+			}
+			lapped += got.lapped
+		}
+	}
+	require.Positive(t, lapped)
+}
+
+func TestNumberOfWorkersChangesNothing(t *testing.T) {
+	r := newRig(rand.New(rand.NewPCG(3, 4)))
+	r.wild(60)
+	in := cover.Input{Swaths: r.out, Layers: []cover.Layer{{square(9, 2)}}}
+	want, wantRes := measure(in, cover.Options{Patches: true, Workers: 1})
+	for _, n := range []int{2, 3, 8} {
+		got, res := measure(in, cover.Options{Patches: true, Workers: n})
+		require.Equal(t, want, got)
+		require.Equal(t, wantRes.Patches, res.Patches)
+		require.Equal(t, wantRes.Small, res.Small)
+	}
+}
+
+func TestEmptyInputGivesNothing(t *testing.T) {
+	res := cover.Sweep(cover.Input{}, func() cover.Judge { return &tally{} }, cover.Options{Patches: true})
+	require.Empty(t, res.Judges)
+	require.Empty(t, res.Patches)
+}
