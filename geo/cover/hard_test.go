@@ -145,3 +145,35 @@ func TestEmptyInputGivesNothing(t *testing.T) {
 	require.Empty(t, res.Judges)
 	require.Empty(t, res.Patches)
 }
+
+func TestPatchesAreConnectedAreas(t *testing.T) {
+	var circle []cover.Swath
+	// A ring between the radii 18 and 22.
+	for k := range 240 {
+		a0, a1 := 2*math.Pi*float64(k)/240, 2*math.Pi*float64(k+1)/240
+		at := func(radius, a float64) orb.Point { return orb.Point{radius * math.Cos(a), radius * math.Sin(a)} }
+		circle = append(circle, cover.Swath{
+			Quad: [4]orb.Point{at(18, a0), at(22, a0), at(22, a1), at(18, a1)}, From: 100 + float64(k), To: 100 + float64(k),
+		})
+	}
+	_, res := measure(cover.Input{Swaths: circle, Layers: []cover.Layer{{square(40, 1)}}}, cover.Options{Patches: true, MinPatchM2: 0.5})
+	var bare []cover.Patch
+	for _, p := range res.Patches {
+		if p.Kind == kindBare {
+			bare = append(bare, p)
+		}
+	}
+	require.Len(t, bare, 2, "the ground around the ring and the ground within it")
+	require.Len(t, bare[0].Polygons, 1)
+	require.Len(t, bare[0].Polygons[0], 2, "around: one shell with the ring as its hole")
+	require.Len(t, bare[1].Polygons[0], 2, "within: the disc with the hole of the field")
+	for _, p := range bare {
+		var drawn float64
+		for _, poly := range p.Polygons {
+			for _, ring := range poly {
+				drawn += area(ring)
+			}
+		}
+		require.InDelta(t, p.AreaM2, drawn, 1e-2)
+	}
+}
