@@ -116,6 +116,30 @@ func checkIdentities(t *testing.T, r *Reconciliation) {
 		}
 		same(want, byKind[k], "patches of "+Kind(k).String())
 	}
+	checkOutlines(t, r)
+}
+
+// checkOutlines holds the outlines of the patches: valid, apart within a kind,
+// and with the area that the patch says.
+func checkOutlines(t *testing.T, r *Reconciliation) {
+	t.Helper()
+	regions := make([][]geo.Region, kinds)
+	drawn, exact := make([]float64, kinds), make([]float64, kinds)
+	for i, p := range r.Patches {
+		o, err := geo.NewOutline(p.Polygons)
+		require.NoError(t, err)
+		g, err := r.Plane.Region(o)
+		require.NoError(t, err, "patch %d, %s", i, p.Kind)
+		regions[p.Kind] = append(regions[p.Kind], g)
+		drawn[p.Kind] += g.Area().SquareMetres()
+		exact[p.Kind] += p.Area.SquareMetres()
+	}
+	for k, list := range regions {
+		require.InDelta(t, exact[k], drawn[k], 1e-6*r.Area.Field, "outlines of %s", Kind(k))
+		all, err := geo.UnionAll(list)
+		require.NoError(t, err)
+		require.InDelta(t, drawn[k], all.Area().SquareMetres(), 1e-6*r.Area.Field, "patches of %s overlap", Kind(k))
+	}
 }
 
 // figures are all areas and masses of a reconciliation.

@@ -64,35 +64,83 @@ type PatchSums struct {
 	ListedArea, SmallArea unit.Area
 }
 
+// noSliversM2 is the area of slivers without an outline below which they are
+// rounding and not worth a line.
+const noSliversM2 = 1e-9
+
 // PatchDecimals is the number of decimals of degrees in outlines of patches: a
 // hundredth of a millimetre.
 const PatchDecimals = 10
 
-// degrees returns the outline of a patch on the grid of written degrees.
+// noAreaDeg2 is the area, in square degrees, below which a ring has none once it
+// is written: some 1e-8 m².
+const noAreaDeg2 = 1e-18
+
+// degrees returns the outline of a patch on the grid of written degrees. Rings
+// that have no area there are left out.
 func degrees(p geo.Plane, mp orb.MultiPolygon) orb.MultiPolygon {
-	const scale = 1e10
-	out := make(orb.MultiPolygon, len(mp))
-	for i, poly := range mp {
-		out[i] = make(orb.Polygon, len(poly))
+	out := make(orb.MultiPolygon, 0, len(mp))
+	for _, poly := range mp {
+		q := make(orb.Polygon, 0, len(poly))
 		for j, ring := range poly {
-			r := make(orb.Ring, len(ring))
-			for k, m := range ring {
-				d := p.Unproject(m)
-				r[k] = orb.Point{math.Round(d[0]*scale) / scale, math.Round(d[1]*scale) / scale}
+			r, area := writtenRing(p, ring)
+			if j == 0 && area <= noAreaDeg2 {
+				break
 			}
-			out[i][j] = r
+			if j == 0 || area < -noAreaDeg2 {
+				q = append(q, r)
+			}
+		}
+		if len(q) > 0 {
+			out = append(out, q)
 		}
 	}
 	return out
 }
 
+// writtenRing puts a ring on the grid of written degrees and returns its signed
+// area in square degrees.
+func writtenRing(p geo.Plane, ring orb.Ring) (orb.Ring, float64) {
+	const scale = 1e10
+	r := make(orb.Ring, 0, len(ring))
+	var area float64
+	for _, m := range ring {
+		d := p.Unproject(m)
+		q := orb.Point{math.Round(d[0]*scale) / scale, math.Round(d[1]*scale) / scale}
+		n := len(r)
+		if n > 0 && r[n-1] == q {
+			continue
+		}
+		if n > 1 {
+			o := r[0]
+			area += ((r[n-1][0]-o[0])*(q[1]-o[1]) - (q[0]-o[0])*(r[n-1][1]-o[1])) / 2
+		}
+		r = append(r, q)
+	}
+	return r, area
+}
+
 // patches turns the sweep's patches into those of the field.
-func (r *Reconciliation) patches(f *field, res cover.Result) {
+func (r *Reconciliation) patches(f *field, res cover.Result, workers int) {
 	r.PatchSums = make(map[Kind]PatchSums)
-	for _, p := range res.Patches {
+	outlines := make([]orb.MultiPolygon, len(res.Patches))
+	inTurn(len(outlines), workers, func(i int) {
+		if o, ok := geo.Mended(degrees(f.plane, res.Patches[i].Polygons), PatchDecimals); ok {
+			outlines[i] = o
+		}
+	})
+	for i, p := range res.Patches {
 		k := Kind(p.Kind)
+		outline := outlines[i]
+		if len(outline) == 0 {
+			s := r.PatchSums[k]
+			s.Small++
+			s.SmallArea += unit.SquareMetres(p.AreaM2)
+			r.PatchSums[k] = s
+			continue
+		}
 		q := Patch{
-			Kind: k, Polygons: degrees(f.plane, p.Polygons), Area: unit.SquareMetres(p.AreaM2),
+			Kind: k, Polygons: outline, Area: unit.SquareMetres(p.AreaM2),
 			// On missed ground nothing was put down, whatever the log knows.
 			HasN:     r.Known.Nitrogen || k == Missed,
 			HasShort: r.Known.Plan && (r.Known.Nitrogen || k == Missed),
@@ -113,6 +161,9 @@ func (r *Reconciliation) patches(f *field, res cover.Result) {
 		r.PatchSums[k] = s
 	}
 	for k, small := range res.Small {
+		if small.Count == 0 && small.AreaM2 < noSliversM2 {
+			continue
+		}
 		s := r.PatchSums[Kind(k)]
 		s.Small += small.Count
 		s.SmallArea += unit.SquareMetres(small.AreaM2)

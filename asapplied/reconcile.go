@@ -102,7 +102,7 @@ func Reconcile(in Input) (Reconciliation, error) {
 		cover.Options{Patches: !in.NoPatches, MinPatchM2: in.MinPatch.SquareMetres(), Workers: in.Workers})
 	std.values, ground.values = nil, nil
 	r.sum(f, res.Judges, ground)
-	r.patches(f, res)
+	r.patches(f, res, in.Workers)
 	return r, nil
 }
 

@@ -57,3 +57,23 @@ func TestSumsAreTheSameWithoutPatches(t *testing.T) {
 	require.Empty(t, b.Set.Files)
 	require.Empty(t, b.Reconciliation.Patches)
 }
+
+// TestEveryPatchCanBeWritten lists patches of any size, slivers along every pass
+// included, and drives the field a second time, so that edges lie on one another.
+func TestEveryPatchCanBeWritten(t *testing.T) {
+	_, every := made(t, "min_patch: 0.02 ac", "min_patch: 0 ac")
+	r, err := every.Reconcile("")
+	require.NoError(t, err)
+	require.Greater(t, len(r.Reconciliation.Patches), 500)
+
+	dir, twice := made(t, "[log.csv]", "[log.csv, later.csv]")
+	log, err := os.ReadFile(filepath.Join(dir, "log.csv"))
+	require.NoError(t, err)
+	later := strings.ReplaceAll(string(log), "\n2026-06-05T", "\n2026-06-06T")
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "later.csv"), []byte(later), 0o666))
+	again, err := twice.Reconcile("")
+	require.NoError(t, err)
+	a := again.Reconciliation.Area
+	require.InDelta(t, r.Reconciliation.Area.Covered, a.Doubled, 1e-7*a.Field)
+	require.InDelta(t, 0, a.Once, 1e-7*a.Field)
+}

@@ -18,7 +18,7 @@ import (
 )
 
 // drives reads the logs of an application.
-func (o *opener) drives(j Job, a ApplicationSpec, source nitrogen.Source, boundaryDatum string) ([]asapplied.Drive, error) {
+func (o *opener) drives(j Job, a ApplicationSpec, source nitrogen.Source, g Ground, how How) ([]asapplied.Drive, error) {
 	if len(a.Logs) == 0 {
 		return nil, j.fault(a.line, fmt.Sprintf("application %s has no logs", a.Name), "list the files under `logs:`")
 	}
@@ -33,12 +33,12 @@ func (o *opener) drives(j Job, a ApplicationSpec, source nitrogen.Source, bounda
 			continue
 		}
 		spec.Files = files
-		drive, err := o.drive(j, spec, source)
+		drive, err := o.drive(j, spec, source, g, how)
 		if err != nil {
 			return nil, err
 		}
-		if d := drive.Log.Datum; d != "" && boundaryDatum != "" && d != boundaryDatum {
-			o.notes = append(o.notes, fmt.Sprintf("The datum of the log is %s, the boundary's %s: the two may lie a metre or two apart.", d, boundaryDatum))
+		if d := drive.Log.Datum; d != "" && g.Datum != "" && d != g.Datum {
+			o.notes = append(o.notes, fmt.Sprintf("The datum of the log is %s, the boundary's %s: the two may lie a metre or two apart.", d, g.Datum))
 		}
 		list = append(list, drive)
 	}
@@ -118,7 +118,8 @@ func plainError(err error) string {
 	return err.Error()
 }
 
-func (o *opener) drive(j Job, spec LogSpec, source nitrogen.Source) (asapplied.Drive, error) {
+// logSpec says how the log of an entry is read.
+func (j Job) logSpec(spec LogSpec, source nitrogen.Source) (asapplied.LogSpec, error) {
 	ask := asapplied.LogSpec{Files: spec.Files, Columns: spec.Columns, Units: spec.Units, Source: source, CRS: spec.CRS}
 	if spec.Of != nil {
 		ask.Of, ask.HasOf = *spec.Of, true
@@ -126,11 +127,19 @@ func (o *opener) drive(j Job, spec LogSpec, source nitrogen.Source) (asapplied.D
 	if spec.Zone != "" {
 		zone, err := time.LoadLocation(spec.Zone)
 		if err != nil {
-			return asapplied.Drive{}, j.fault(spec.line, err.Error(), "name it as America/Chicago or UTC")
+			return ask, j.fault(spec.line, err.Error(), "name it as America/Chicago or UTC")
 		}
 		ask.Zone = zone
 	}
-	log, err := asapplied.ReadLog(ask)
+	return ask, nil
+}
+
+func (o *opener) drive(j Job, spec LogSpec, source nitrogen.Source, g Ground, how How) (asapplied.Drive, error) {
+	ask, err := j.logSpec(spec, source)
+	if err != nil {
+		return asapplied.Drive{}, err
+	}
+	log, err := how.readLog(ask, g.Field)
 	if err != nil {
 		return asapplied.Drive{}, err
 	}

@@ -25,6 +25,11 @@ type Reconciled struct {
 // Reconcile lines the logs of an application up with the field and what was
 // prescribed. application may be empty where the job has one.
 func (j Job) Reconcile(application string) (Reconciled, error) {
+	return j.ReconcileAs(application, How{})
+}
+
+// ReconcileAs is Reconcile carried out in a way of the caller's.
+func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	a, err := j.application(application)
 	if err != nil {
 		return Reconciled{}, err
@@ -45,11 +50,12 @@ func (j Job) Reconcile(application string) (Reconciled, error) {
 	in := asapplied.Input{
 		Field: ground.Field, Zones: ground.Zones,
 		Tolerance: j.Comparison.Tolerance, MinPatch: j.Comparison.MinPatch, NoPatches: j.Comparison.NoPatches,
+		Workers: how.Workers,
 	}
 	if in.Plan, err = o.prescribed(ground, *a, app); err != nil {
 		return Reconciled{}, err
 	}
-	if in.Drives, err = o.drives(j, *a, app.Source, ground.Datum); err != nil {
+	if in.Drives, err = o.drives(j, *a, app.Source, ground, how); err != nil {
 		return Reconciled{}, err
 	}
 	in.Shallow, in.HasShallow = o.shallowLimit(app.ShallowLimit)
