@@ -72,23 +72,22 @@ const noSliversM2 = 1e-9
 // hundredth of a millimetre.
 const PatchDecimals = 10
 
-// noAreaDeg2 is the area, in square degrees, below which a ring has none once it
-// is written: some 1e-8 m².
-const noAreaDeg2 = 1e-18
-
 // degrees returns the outline of a patch on the grid of written degrees. Rings
-// that have no area there are left out.
+// that are thinner there than its step are left out.
 func degrees(p geo.Plane, mp orb.MultiPolygon) orb.MultiPolygon {
+	step := math.Pow10(-PatchDecimals)
 	out := make(orb.MultiPolygon, 0, len(mp))
 	for _, poly := range mp {
 		q := make(orb.Polygon, 0, len(poly))
 		for j, ring := range poly {
-			r, area := writtenRing(p, ring)
-			if j == 0 && area <= noAreaDeg2 {
-				break
+			r, width := writtenRing(p, ring)
+			if j > 0 {
+				width = -width
 			}
-			if j == 0 || area < -noAreaDeg2 {
+			if width > step {
 				q = append(q, r)
+			} else if j == 0 {
+				break
 			}
 		}
 		if len(q) > 0 {
@@ -98,12 +97,13 @@ func degrees(p geo.Plane, mp orb.MultiPolygon) orb.MultiPolygon {
 	return out
 }
 
-// writtenRing puts a ring on the grid of written degrees and returns its signed
-// area in square degrees.
+// writtenRing puts a ring on the grid of written degrees and returns its mean
+// width in degrees, the area over half the length: positive for a ring that turns
+// counter-clockwise.
 func writtenRing(p geo.Plane, ring orb.Ring) (orb.Ring, float64) {
 	const scale = 1e10
 	r := make(orb.Ring, 0, len(ring))
-	var area float64
+	var area, length float64
 	for _, m := range ring {
 		d := p.Unproject(m)
 		q := orb.Point{math.Round(d[0]*scale) / scale, math.Round(d[1]*scale) / scale}
@@ -111,13 +111,17 @@ func writtenRing(p geo.Plane, ring orb.Ring) (orb.Ring, float64) {
 		if n > 0 && r[n-1] == q {
 			continue
 		}
-		if n > 1 {
+		if n > 0 {
+			length += math.Abs(q[0]-r[n-1][0]) + math.Abs(q[1]-r[n-1][1])
 			o := r[0]
 			area += ((r[n-1][0]-o[0])*(q[1]-o[1]) - (q[0]-o[0])*(r[n-1][1]-o[1])) / 2
 		}
 		r = append(r, q)
 	}
-	return r, area
+	if length == 0 {
+		return r, 0
+	}
+	return r, area / (length / 2)
 }
 
 // patches turns the sweep's patches into those of the field.

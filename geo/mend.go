@@ -59,17 +59,17 @@ func (s gridSteps) to(mp orb.MultiPolygon) orb.MultiPolygon {
 	})
 }
 
-// rounded puts vertices back on the grid and drops rings without area.
+// rounded puts vertices back on the grid and drops rings thinner than its step.
 func (s gridSteps) rounded(mp orb.MultiPolygon) orb.MultiPolygon {
 	mp = eachVertex(mp, func(p orb.Point) orb.Point { return orb.Point{math.Round(p[0]), math.Round(p[1])} })
 	var out orb.MultiPolygon
 	for _, poly := range mp {
 		var kept orb.Polygon
 		for i, r := range poly {
-			if a := math.Abs(ringAreaM2(r)); a < 1 && i == 0 {
-				break
-			} else if a >= 1 {
+			if math.Abs(ringAreaM2(r)) > ringLengthM(r)/2 {
 				kept = append(kept, wound(r, i == 0))
+			} else if i == 0 {
+				break
 			}
 		}
 		if kept != nil {
