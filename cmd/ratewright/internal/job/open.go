@@ -123,6 +123,9 @@ func (o *opener) field(j Job) (rx.Field, string, error) {
 	}
 	field, err := rx.NewField(spec.Name, boundary, cutOuts, setbacks)
 	if err != nil {
+		if what, ok := strings.CutPrefix(err.Error(), "boundary: "); ok {
+			return rx.Field{}, "", &vector.InputError{File: spec.Boundary, Place: "the boundary of " + spec.Name, What: what}
+		}
 		return rx.Field{}, "", fmt.Errorf("field %s: %w", spec.Name, err)
 	}
 	return field, layer.Datum, nil
@@ -253,6 +256,12 @@ func (z ZonesSpec) checkColumns(layer vector.Layer) error {
 	var names []string
 	for _, c := range layer.Columns {
 		names = append(names, c.Name)
+	}
+	if len(names) == 0 {
+		return &vector.InputError{
+			File: z.File, What: "has no columns, so no zone has a name",
+			Fix: "a shapefile keeps them in its .dbf, which belongs beside it under the same name",
+		}
 	}
 	wanted := []string{z.ID}
 	for _, role := range sortedKeys(z.Columns) {

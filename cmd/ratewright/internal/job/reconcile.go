@@ -2,6 +2,8 @@ package job
 
 import (
 	"bytes"
+	"fmt"
+	"strings"
 
 	"ratewright/asapplied"
 	"ratewright/cmd/ratewright/internal/outputs"
@@ -61,7 +63,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	in.Shallow, in.HasShallow = o.shallowLimit(app.ShallowLimit)
 	r, err := asapplied.Reconcile(in)
 	if err != nil {
-		return Reconciled{}, err
+		return Reconciled{}, fmt.Errorf("%s: %w", logNames(*a), err)
 	}
 	out := Reconciled{
 		Field: ground.Field, Application: a.Name, Reconciliation: r,
@@ -123,4 +125,16 @@ func (j Job) reconcileSet(a *ApplicationSpec, r Reconciled) (outputs.Set, error)
 	data, err := encodeJSON(doc)
 	set.Summary = outputs.File{Name: j.fileName("reconcile.json", a), Data: data}
 	return set, err
+}
+
+// logNames names the files of an application's logs for an error.
+func logNames(a ApplicationSpec) string {
+	var names []string
+	for _, l := range a.Logs {
+		names = append(names, l.Files...)
+	}
+	if len(names) > 3 {
+		names = append(names[:3:3], fmt.Sprintf("and %d more", len(names)-3))
+	}
+	return strings.Join(names, ", ")
 }
