@@ -2,8 +2,10 @@ package asapplied
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/simplify"
 
 	"ratewright/geo"
 	"ratewright/geo/cover"
@@ -124,12 +126,39 @@ func writtenRing(p geo.Plane, ring orb.Ring) (orb.Ring, float64) {
 	return r, area / (length / 2)
 }
 
+// simplified leaves out vertices by the rule of Douglas and Peucker (1973), so
+// that no outline moves by more than the length given.
+func simplified(mp orb.MultiPolygon, by unit.Length) orb.MultiPolygon {
+	if by <= 0 {
+		return mp
+	}
+	rule := simplify.DouglasPeucker(by.Metres())
+	out := make(orb.MultiPolygon, 0, len(mp))
+	for _, poly := range mp {
+		q := make(orb.Polygon, 0, len(poly))
+		for _, ring := range poly {
+			if r := rule.Ring(slices.Clone(ring)); len(r) >= 4 {
+				q = append(q, r)
+			} else if len(q) == 0 {
+				break
+			}
+		}
+		if len(q) > 0 {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
 // patches turns the sweep's patches into those of the field.
-func (r *Reconciliation) patches(f *field, res cover.Result, workers int) {
+func (r *Reconciliation) patches(f *field, res cover.Result, by unit.Length, workers int) {
 	r.PatchSums = make(map[Kind]PatchSums)
 	outlines := make([]orb.MultiPolygon, len(res.Patches))
 	inTurn(len(outlines), workers, func(i int) {
-		if o, ok := geo.Mended(degrees(f.plane, res.Patches[i].Polygons), PatchDecimals); ok {
+		exact := res.Patches[i].Polygons
+		if o, ok := geo.Mended(degrees(f.plane, simplified(exact, by)), PatchDecimals); ok && len(o) > 0 {
+			outlines[i] = o
+		} else if o, ok := geo.Mended(degrees(f.plane, exact), PatchDecimals); ok {
 			outlines[i] = o
 		}
 	})

@@ -30,6 +30,9 @@ type Input struct {
 	MinPatch unit.Area
 	// NoPatches leaves the patches out: the sums alone are had in half the time.
 	NoPatches bool
+	// Simplify lets outlines of patches lie this far from where they are, to keep
+	// files small; sums stay exact. 0 leaves them as they are.
+	Simplify unit.Length
 	// Workers is how many processors to use; 0 is all.
 	Workers int
 }
@@ -102,7 +105,7 @@ func Reconcile(in Input) (Reconciliation, error) {
 		cover.Options{Patches: !in.NoPatches, MinPatchM2: in.MinPatch.SquareMetres(), Workers: in.Workers})
 	std.values, ground.values = nil, nil
 	r.sum(f, res.Judges, ground)
-	r.patches(f, res, in.Workers)
+	r.patches(f, res, in.Simplify, in.Workers)
 	return r, nil
 }
 

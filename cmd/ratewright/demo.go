@@ -55,7 +55,7 @@ func (c *call) demo(args []string) error {
 	if !c.json {
 		fmt.Fprintln(c.stdout)
 	}
-	return c.reconcileJob(j, out, "")
+	return c.reconcileJob(j, out, "", job.How{})
 }
 
 // writeDemo writes the inputs, the job file last. A file that is there with the

@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+
+	"ratewright/geo/unit"
 )
 
 // options are what the commands with a job share.
@@ -14,6 +16,7 @@ type options struct {
 	out         string
 	application string
 	skeleton    bool
+	simplify    unit.Length
 	words       []string // what is no flag, in order
 }
 
@@ -29,6 +32,15 @@ func parse(name string, args []string, allowed ...string) (options, error) {
 			flags.StringVar(&o.out, "o", "", "")
 		case "application":
 			flags.StringVar(&o.application, "application", "", "")
+		case "simplify":
+			flags.Func("simplify", "", func(text string) error {
+				by, err := unit.ParseLength(text)
+				if err == nil && by <= 0 {
+					err = errors.New("it must be above zero, such as 0.5 m")
+				}
+				o.simplify = by
+				return err
+			})
 		case "job":
 			flags.BoolVar(&o.skeleton, "job", false, "")
 		case "json":

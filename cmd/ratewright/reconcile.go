@@ -11,16 +11,18 @@ import (
 )
 
 var reconcileCommand = command{
-	name: "reconcile", args: "JOB.yaml [-o DIR] [--application NAME] [--json]", about: "machine log to missed, doubled and shallow areas",
+	name: "reconcile", args: "JOB.yaml [-o DIR] [--application NAME] [--simplify LENGTH] [--json]", about: "machine log to missed, doubled and shallow areas",
 	help: `Reads what prescribe reads and the machine logs of the application. Writes reconcile.json
 and the patches as GeoJSON and as a shapefile, and prints the areas and the nitrogen.
 
-` + flagTable,
+` + flagTable + `  --simplify LENGTH   let outlines of patches lie so far from where they are, such as "0.5 m",
+                      to keep files small; sums stay exact
+`,
 	run: (*call).reconcile,
 }
 
 func (c *call) reconcile(args []string) error {
-	o, err := parse("reconcile", args, "o", "application", "json")
+	o, err := parse("reconcile", args, "o", "application", "simplify", "json")
 	if err != nil {
 		return err
 	}
@@ -28,12 +30,12 @@ func (c *call) reconcile(args []string) error {
 	if err != nil {
 		return err
 	}
-	return c.reconcileJob(j, out, o.application)
+	return c.reconcileJob(j, out, o.application, job.How{Simplify: o.simplify})
 }
 
 // reconcileJob runs the step, writes its files and prints it.
-func (c *call) reconcileJob(j job.Job, out, application string) error {
-	r, err := j.Reconcile(application)
+func (c *call) reconcileJob(j job.Job, out, application string, how job.How) error {
+	r, err := j.ReconcileAs(application, how)
 	if err != nil {
 		return err
 	}

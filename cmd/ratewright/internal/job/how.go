@@ -2,6 +2,7 @@ package job
 
 import (
 	"ratewright/asapplied"
+	"ratewright/geo/unit"
 	"ratewright/rx"
 )
 
@@ -10,6 +11,9 @@ import (
 type How struct {
 	// Workers is how many processors a reconciliation uses; 0 is all.
 	Workers int
+	// Simplify lets outlines of patches lie this far from where they are; sums stay
+	// exact.
+	Simplify unit.Length
 	// ReadLog takes the place of [asapplied.ReadLog] where it is set. It may leave
 	// out records that lie beyond the reach of the field if it counts them.
 	ReadLog func(spec asapplied.LogSpec, field rx.Field) (asapplied.Log, error)

@@ -9,7 +9,10 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"ratewright/asapplied"
 	"ratewright/cmd/ratewright/internal/demo"
+	"ratewright/geo"
+	"ratewright/geo/unit"
 )
 
 // TestSplitRepeatedAndShuffledFilesGiveTheSameJSON holds the summary to what the
@@ -76,4 +79,22 @@ func TestEveryPatchCanBeWritten(t *testing.T) {
 	a := again.Reconciliation.Area
 	require.InDelta(t, r.Reconciliation.Area.Covered, a.Doubled, 1e-7*a.Field)
 	require.InDelta(t, 0, a.Once, 1e-7*a.Field)
+}
+
+func TestSimplifiedOutlinesAreSmallerAndSumsTheSame(t *testing.T) {
+	_, j := made(t)
+	exact, err := j.Reconcile("")
+	require.NoError(t, err)
+	small, err := j.ReconcileAs("", How{Simplify: unit.Metres(0.5)})
+	require.NoError(t, err)
+	require.Equal(t, exact.Reconciliation.Area, small.Reconciliation.Area)
+	require.Equal(t, exact.Reconciliation.PatchSums, small.Reconciliation.PatchSums)
+	require.Equal(t, len(exact.Reconciliation.Patches), len(small.Reconciliation.Patches))
+	require.Less(t, 2*len(small.Set.Files[0].Data), len(exact.Set.Files[0].Data))
+	for i, p := range small.Reconciliation.Patches {
+		require.Equal(t, exact.Reconciliation.Patches[i].Area, p.Area)
+		same, ok := geo.Mended(p.Polygons, asapplied.PatchDecimals)
+		require.True(t, ok)
+		require.Equal(t, p.Polygons, same, "patch %d is not valid", i)
+	}
 }

@@ -52,7 +52,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	in := asapplied.Input{
 		Field: ground.Field, Zones: ground.Zones,
 		Tolerance: j.Comparison.Tolerance, MinPatch: j.Comparison.MinPatch, NoPatches: j.Comparison.NoPatches,
-		Workers: how.Workers,
+		Workers: how.Workers, Simplify: how.Simplify,
 	}
 	if in.Plan, err = o.prescribed(ground, *a, app); err != nil {
 		return Reconciled{}, err
