@@ -27,11 +27,12 @@ var floors = map[string]int{
 	"rx/nitrogen":    4,
 	"rx":             5,
 	"asapplied":      6,
-	"cmd/ratewright": 9,
+	"cmd/ratewright": 10,
 
 	"cmd/ratewright/internal/outputs": 7,
 	"cmd/ratewright/internal/demo":    7,
 	"cmd/ratewright/internal/job":     8,
+	"cmd/ratewright/internal/season":  9,
 
 	"geo/cover/slow":     4,
 	"asapplied/fieldlog": 4,

@@ -16,6 +16,7 @@ type options struct {
 	out         string
 	application string
 	skeleton    bool
+	season      seasonOptions
 	simplify    unit.Length
 	words       []string // what is no flag, in order
 }
@@ -43,6 +44,14 @@ func parse(name string, args []string, allowed ...string) (options, error) {
 			})
 		case "job":
 			flags.BoolVar(&o.skeleton, "job", false, "")
+		case "j":
+			flags.StringVar(&o.season.workers, "j", "", "")
+		case "shard":
+			flags.StringVar(&o.season.shard, "shard", "", "")
+		case "fresh":
+			flags.BoolVar(&o.season.fresh, "fresh", false, "")
+		case "join":
+			flags.BoolVar(&o.season.join, "join", false, "")
 		case "json":
 			flags.Bool("json", false, "") // asksForJSON has seen it
 		}

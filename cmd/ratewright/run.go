@@ -23,7 +23,7 @@ type command struct {
 }
 
 func commands() []command {
-	return []command{demoCommand, inspectCommand, prescribeCommand, reconcileCommand, versionCommand}
+	return []command{demoCommand, inspectCommand, prescribeCommand, reconcileCommand, seasonCommand, versionCommand}
 }
 
 // call is one run of one command.
@@ -34,7 +34,7 @@ type call struct {
 	stderr io.Writer
 	json   bool
 
-	writing sync.Mutex // held while outputs are replaced
+	writing sync.RWMutex // read-locked while outputs are replaced: sets in different folders do not wait for each other
 }
 
 // run runs the command that args name and returns its exit code. Results go to

@@ -10,8 +10,8 @@ import (
 
 // write replaces a set of outputs. An interrupt waits until it is whole.
 func (c *call) write(dir string, set outputs.Set, inputs []string) error {
-	c.writing.Lock()
-	defer c.writing.Unlock()
+	c.writing.RLock()
+	defer c.writing.RUnlock()
 	if c.ctx.Err() != nil {
 		return errInterrupted
 	}
@@ -20,15 +20,20 @@ func (c *call) write(dir string, set outputs.Set, inputs []string) error {
 
 // recoverOutputs puts right what a command that died has left in dir.
 func (c *call) recoverOutputs(dir string, inputs []string) error {
-	c.writing.Lock()
-	defer c.writing.Unlock()
+	c.writing.RLock()
+	defer c.writing.RUnlock()
 	r, err := outputs.Recover(dir, inputs)
 	if err != nil {
 		return err
 	}
-	if c.json {
-		return nil
+	if !c.json {
+		c.tellRecovery(r, dir)
 	}
+	return nil
+}
+
+// tellRecovery says what an earlier command had left in dir.
+func (c *call) tellRecovery(r outputs.Recovery, dir string) {
 	switch r {
 	case outputs.Finished:
 		fmt.Fprintf(c.stderr, "ratewright: an earlier command died while it replaced the files in %s; they are complete now\n", dir)
@@ -36,7 +41,6 @@ func (c *call) recoverOutputs(dir string, inputs []string) error {
 		fmt.Fprintf(c.stderr, "ratewright: an earlier command died before it replaced the files in %s; they are as they were\n", dir)
 	case outputs.Clean:
 	}
-	return nil
 }
 
 // printFiles lists what was written.

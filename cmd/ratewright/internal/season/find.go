@@ -1,0 +1,142 @@
+package season
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"ratewright/cmd/ratewright/internal/job"
+)
+
+// Found is one job file.
+type Found struct {
+	Path string // as it is opened
+	Rel  string // from the root, with slashes
+}
+
+// List is what was found, in the order of Rel.
+type List struct {
+	Root   string // the folder that holds everything, absolute
+	Jobs   []Found
+	NoJobs []string // YAML files without a field, from the root
+}
+
+// Find looks for jobs. A folder is walked for *.yaml files that are jobs; hidden
+// names are passed over. A file that is named is a job whatever it holds, so that
+// what is wrong with it is told. The same file named twice is one job, and the
+// order of the names does not matter.
+func Find(names []string) (List, error) {
+	root, err := commonFolder(names)
+	if err != nil {
+		return List{}, err
+	}
+	f := finder{list: List{Root: root}, seen: map[string]bool{}}
+	for _, name := range names {
+		if isFolder(name) {
+			err = f.walk(name)
+		} else {
+			err = f.add(name)
+		}
+		if err != nil {
+			return List{}, err
+		}
+	}
+	if len(f.list.Jobs) == 0 {
+		return List{}, fmt.Errorf("no job file found in %s; a job is a YAML file (*.yaml) with `field:` at its top level", strings.Join(names, ", "))
+	}
+	slices.SortFunc(f.list.Jobs, func(a, b Found) int { return cmp.Compare(a.Rel, b.Rel) })
+	slices.Sort(f.list.NoJobs)
+	return f.list, nil
+}
+
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir()
+}
+
+// commonFolder is the deepest folder that holds all the names: a folder itself,
+// the folder of a file.
+func commonFolder(names []string) (string, error) {
+	var common []string
+	for i, name := range names {
+		abs, err := filepath.Abs(name)
+		if err != nil {
+			return "", err
+		}
+		if !isFolder(abs) {
+			abs = filepath.Dir(abs)
+		}
+		parts := strings.Split(abs, string(filepath.Separator))
+		if i == 0 {
+			common = parts
+			continue
+		}
+		n := 0
+		for n < len(common) && n < len(parts) && common[n] == parts[n] {
+			n++
+		}
+		common = common[:n]
+	}
+	if len(common) == 0 {
+		return "", errors.New("the folders lie on different volumes; run the season of each by itself")
+	}
+	return filepath.Clean(strings.Join(common, string(filepath.Separator)) + string(filepath.Separator)), nil
+}
+
+type finder struct {
+	list List
+	seen map[string]bool // by path from the root
+}
+
+// walk looks through a folder; fs.WalkDir goes in the order of names.
+func (f *finder) walk(folder string) error {
+	return fs.WalkDir(os.DirFS(folder), ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return fmt.Errorf("%s: cannot look for jobs: %w", folder, err)
+		}
+		if name != "." && strings.HasPrefix(d.Name(), ".") {
+			if d.IsDir() {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		if d.IsDir() || path.Ext(name) != ".yaml" {
+			return nil
+		}
+		file := filepath.Join(folder, filepath.FromSlash(name))
+		data, err := os.ReadFile(file)
+		if err != nil || job.IsJob(data) {
+			return f.add(file) // what cannot be read fails as a job, by name
+		}
+		rel, err := f.rel(file)
+		if err == nil && !f.seen[rel] {
+			f.seen[rel] = true
+			f.list.NoJobs = append(f.list.NoJobs, rel)
+		}
+		return err
+	})
+}
+
+func (f *finder) rel(file string) (string, error) {
+	abs, err := filepath.Abs(file)
+	if err != nil {
+		return "", err
+	}
+	rel, err := filepath.Rel(f.list.Root, abs)
+	return filepath.ToSlash(rel), err
+}
+
+func (f *finder) add(file string) error {
+	rel, err := f.rel(file)
+	if err == nil && !f.seen[rel] {
+		f.seen[rel] = true
+		f.list.Jobs = append(f.list.Jobs, Found{Path: filepath.Clean(file), Rel: rel})
+	}
+	return err
+}

@@ -1,0 +1,112 @@
+package season
+
+import (
+	"bytes"
+	"encoding/json"
+	"maps"
+	"os"
+	"path/filepath"
+
+	"ratewright/cmd/ratewright/internal/job"
+	"ratewright/cmd/ratewright/internal/outputs"
+)
+
+const stampSchema = "ratewright/season-stamp/1"
+
+// stamp stands beside the results of one application. It is written last, in one
+// set with them, so that it is never newer than they are.
+type stamp struct {
+	Schema  string            `json:"schema"`
+	Program string            `json:"program"` // SHA-256
+	Inputs  map[string]string `json:"inputs"`  // path from the job's folder -> SHA-256; the job is one
+	Outputs map[string]string `json:"outputs"` // name -> SHA-256
+	Row     Row               `json:"row"`
+}
+
+// stampName follows the names of the results: with several applications in a job
+// each has its own.
+func stampName(j job.Job, a job.ApplicationSpec) string {
+	if len(j.Applications) < 2 {
+		return "season-stamp.json"
+	}
+	return "season-stamp-" + a.Name + ".json"
+}
+
+// inputSums are the sums of all inputs of an application.
+func (s *sums) inputs(j job.Job, files []string) (map[string]string, error) {
+	list := make(map[string]string, len(files))
+	for _, file := range files {
+		sum, err := s.of(file)
+		if err != nil {
+			return nil, unreadable(file, err)
+		}
+		list[fromFolder(j, file)] = sum
+	}
+	return list, nil
+}
+
+// fromFolder is an input's path from the folder of its job: a season that is moved
+// as a whole stays unchanged.
+func fromFolder(j job.Job, file string) string {
+	rel, err := filepath.Rel(filepath.Dir(j.Path), file)
+	if err != nil {
+		rel = file // one of the two is absolute
+	}
+	return filepath.ToSlash(rel)
+}
+
+// readStamp returns the stamp of an application; ok is false where there is none
+// that this release can use.
+func readStamp(dir, name string) (st stamp, ok bool) {
+	data, err := os.ReadFile(filepath.Join(dir, name))
+	if err != nil || json.Unmarshal(data, &st) != nil || st.Schema != stampSchema {
+		return stamp{}, false
+	}
+	return st, true
+}
+
+// fresh tells whether the results in dir are those of the program and the inputs
+// as they are now. Files are looked into only while all else agrees.
+func (st *stamp) fresh(s *sums, program, dir string, j job.Job, files []string) bool {
+	if st.Program != program || len(st.Inputs) != len(files) {
+		return false
+	}
+	for _, file := range files { // the job file comes first
+		want, known := st.Inputs[fromFolder(j, file)]
+		if !known {
+			return false
+		}
+		if have, err := s.of(file); err != nil || have != want {
+			return false
+		}
+	}
+	for name, want := range st.Outputs {
+		have, err := sumFile(filepath.Join(dir, filepath.FromSlash(name)))
+		if err != nil || have != want {
+			return false
+		}
+	}
+	return true
+}
+
+// stamped makes one set of the sets of an application's steps, the stamp last.
+func stamped(sets []outputs.Set, name string, st stamp) (outputs.Set, error) {
+	var all outputs.Set
+	for _, s := range sets {
+		all.Files = append(append(all.Files, s.Files...), s.Summary)
+	}
+	st.Schema, st.Outputs = stampSchema, maps.Clone(outputs.Sums(all.Files))
+	data, err := encode(st)
+	all.Summary = outputs.File{Name: name, Data: data}
+	return all, err
+}
+
+// encode writes indented JSON; a number that is not finite is an error.
+func encode(v any) ([]byte, error) {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	err := enc.Encode(v)
+	return b.Bytes(), err
+}
