@@ -116,46 +116,10 @@ func since(began time.Time) float64 {
 	return math.Round(time.Since(began).Seconds()*1e4) / 1e4
 }
 
-// steps does what an application asks for and writes all of it as one set.
+// steps does what an application asks for and writes all of it as one set. A
+// processor is held for the work, not while the disk is waited for.
 func (r *runner) steps(f *field, a job.ApplicationSpec, row *Row) error {
-	prescribe, reconcile := f.job.Asks(a)
-	if !prescribe && !reconcile {
-		return &vector.InputError{
-			File: f.found.Path, What: fmt.Sprintf("application %s asks for nothing: it has neither a rate with zones nor logs", a.Name),
-			Fix: "give it `rate:` and the job `zones:`, or list its `logs:`",
-		}
-	}
-	files := f.job.Inputs(a)
-	st := stamp{Program: r.Program}
-	var err error
-	if st.Inputs, err = r.sums.inputs(f.job, files); err != nil {
-		return err
-	}
-	var sets []outputs.Set
-	var notes []string
-	inputs := files
-	if prescribe {
-		p, err := f.job.Prescribe(a.Name)
-		if err != nil {
-			return err
-		}
-		row.prescribed(p)
-		sets, notes, inputs = append(sets, p.Set), append(notes, p.Notes...), append(inputs, p.Inputs...)
-	}
-	if reconcile {
-		rec, err := f.job.ReconcileAs(a.Name, job.How{Workers: r.inner, ReadLog: r.readLog})
-		if err != nil {
-			return err
-		}
-		if err := row.reconciled(rec); err != nil {
-			return err
-		}
-		sets, notes, inputs = append(sets, rec.Set), append(notes, rec.Notes...), append(inputs, rec.Inputs...)
-	}
-	row.Notes = distinct(notes)
-	st.Row = *row
-	st.Row.Seconds, st.Row.Number = 0, 0
-	set, err := stamped(sets, stampName(f.job, a), st)
+	set, inputs, err := r.results(f, a, row)
 	if err != nil {
 		return err
 	}
@@ -163,6 +127,49 @@ func (r *runner) steps(f *field, a job.ApplicationSpec, row *Row) error {
 		return err
 	}
 	return r.Write(f.dir, set, inputs)
+}
+
+// results works out the row and the files of an application, the stamp last.
+func (r *runner) results(f *field, a job.ApplicationSpec, row *Row) (set outputs.Set, inputs []string, err error) {
+	r.processors <- struct{}{}
+	defer func() { <-r.processors }()
+	prescribe, reconcile := f.job.Asks(a)
+	if !prescribe && !reconcile {
+		return set, nil, &vector.InputError{
+			File: f.found.Path, What: fmt.Sprintf("application %s asks for nothing: it has neither a rate with zones nor logs", a.Name),
+			Fix: "give it `rate:` and the job `zones:`, or list its `logs:`",
+		}
+	}
+	inputs = f.job.Inputs(a)
+	st := stamp{Program: r.Program}
+	if st.Inputs, err = r.sums.inputs(f.job, inputs); err != nil {
+		return set, nil, err
+	}
+	var sets []outputs.Set
+	var notes []string
+	if prescribe {
+		p, err := f.job.Prescribe(a.Name)
+		if err != nil {
+			return set, nil, err
+		}
+		row.prescribed(p)
+		sets, notes, inputs = append(sets, p.Set), append(notes, p.Notes...), append(inputs, p.Inputs...)
+	}
+	if reconcile {
+		rec, err := f.job.ReconcileAs(a.Name, job.How{Workers: r.inner, ReadLog: r.readLog})
+		if err != nil {
+			return set, nil, err
+		}
+		if err := row.reconciled(rec); err != nil {
+			return set, nil, err
+		}
+		sets, notes, inputs = append(sets, rec.Set), append(notes, rec.Notes...), append(inputs, rec.Inputs...)
+	}
+	row.Notes = distinct(notes)
+	st.Row = *row
+	st.Row.Seconds, st.Row.Number = 0, 0
+	set, err = stamped(sets, stampName(f.job, a), st)
+	return set, inputs, err
 }
 
 func (r *runner) readLog(spec asapplied.LogSpec, ground rx.Field) (asapplied.Log, error) {

@@ -46,8 +46,10 @@ type runner struct {
 	places *places
 	sums   *sums
 	logs   *logs
-	inner  int               // processors for each field
-	owner  map[string]string // absolute path of an input -> a job that reads it
+	inner  int // processors for each field
+	// processors holds an entry for each field that is being worked out.
+	processors chan struct{}
+	owner      map[string]string // absolute path of an input -> a job that reads it
 
 	mu       sync.Mutex
 	progress Progress
@@ -67,7 +69,8 @@ func Run(ctx context.Context, o Options) (Result, error) {
 	}
 	r := &runner{
 		Options: o, sums: newSums(), logs: newLogs(keptLogBytes), owner: map[string]string{},
-		places: &places{out: o.Out, root: list.Root, crowded: map[string]bool{}},
+		processors: make(chan struct{}, o.Workers),
+		places:     &places{out: o.Out, root: list.Root, crowded: map[string]bool{}},
 	}
 	res := Result{Dir: r.places.tables(o.Shard)}
 	if err := r.Recover(res.Dir, nil); err != nil {
@@ -122,7 +125,9 @@ func (r *runner) work(ctx context.Context, fields []*field) error {
 	r.logs.settle()
 	todo = together(todo)
 	r.inner = max(1, r.Workers/max(1, len(todo)))
-	each(ctx, len(todo), r.Workers, func(i int) {
+	defer r.letGarbagePile(todo)()
+	// Twice as many as there are processors: half of them may wait for the disk.
+	each(ctx, len(todo), 2*r.Workers, func(i int) {
 		r.compute(ctx, todo[i])
 		r.logs.done(todo[i].logKeys)
 		r.finished(todo[i])
