@@ -147,14 +147,15 @@ func number(v float64) string {
 	return strconv.FormatFloat(v, form, -1, 64)
 }
 
+func known(v *float64) string {
+	if v == nil {
+		return ""
+	}
+	return number(*v)
+}
+
 func (r *Row) cells() []string {
 	cells := []string{strconv.Itoa(r.Number), r.Job, r.Field, r.Application, string(r.State), strings.Join(r.Steps, " ")}
-	known := func(v *float64) string {
-		if v == nil {
-			return ""
-		}
-		return number(*v)
-	}
 	for _, k := range areaKeys {
 		cells = append(cells, known(r.AreaM2[k]))
 	}

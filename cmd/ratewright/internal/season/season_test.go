@@ -1,0 +1,521 @@
+package season
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"ratewright/asapplied"
+	"ratewright/asapplied/fieldlog"
+	"ratewright/cmd/ratewright/internal/outputs"
+	"ratewright/geo"
+)
+
+// made is a made-up field: its folder has a boundary, a log and a job.
+func made(t *testing.T, seed int) fieldlog.Work {
+	t.Helper()
+	w, err := fieldlog.Make(fieldlog.Spec{
+		Records: 300, Vary: true, Seed: uint64(seed + 1),
+		Origin: geo.LonLat{-93.6 + 0.02*float64(seed), 42.03}, // 1.6 km apart
+	})
+	require.NoError(t, err)
+	return w
+}
+
+const jobText = `units: si
+field:
+  name: Field %d
+  boundary: boundary.geojson
+machines:
+  bar: {width: 18 m, sections: 24}
+applications:
+  - name: sidedress
+    source: uan-32
+    shallow: 8 cm
+    machine: bar
+    logs:
+      - files: [%s]
+        of: nitrogen
+`
+
+func put(t *testing.T, data string, path ...string) {
+	t.Helper()
+	file := filepath.Join(path...)
+	require.NoError(t, os.MkdirAll(filepath.Dir(file), 0o777))
+	require.NoError(t, os.WriteFile(file, []byte(data), 0o666))
+}
+
+// someFields makes so many fields below a new folder, each in one of its own.
+func someFields(t *testing.T, n int) string {
+	t.Helper()
+	root := t.TempDir()
+	for i := range n {
+		w := made(t, i)
+		dir := filepath.Join(root, fmt.Sprintf("f%02d", i))
+		var boundary, log bytes.Buffer
+		require.NoError(t, w.WriteBoundary(&boundary))
+		require.NoError(t, w.WriteCSV(&log))
+		put(t, boundary.String(), dir, "boundary.geojson")
+		put(t, log.String(), dir, "log.csv")
+		put(t, fmt.Sprintf(jobText, i, "log.csv"), dir, "job.yaml")
+	}
+	return root
+}
+
+// options run names as the command would, without its terminal.
+func options(names ...string) Options {
+	return Options{
+		Names: names, Workers: 2, Program: "a program",
+		Write: outputs.Write,
+		Recover: func(dir string, inputs []string) error {
+			_, err := outputs.Recover(dir, inputs)
+			return err
+		},
+		Guard: func(work func() error) (err error) {
+			defer func() {
+				if v := recover(); v != nil {
+					err = fmt.Errorf("fault: %v", v)
+				}
+			}()
+			return work()
+		},
+	}
+}
+
+func mustRun(t *testing.T, o Options) Result {
+	t.Helper()
+	res, err := Run(t.Context(), o)
+	require.NoError(t, err)
+	return res
+}
+
+func states(s Season) string {
+	var list []string
+	for _, r := range s.Rows {
+		list = append(list, string(r.State))
+	}
+	return strings.Join(list, " ")
+}
+
+// timeless is a table without what differs from run to run: times, and the sum of
+// the CSV that holds them.
+func timeless(s Season) Season {
+	s.Files = nil
+	s.Rows = append([]Row{}, s.Rows...)
+	for i := range s.Rows {
+		s.Rows[i].Seconds = 0
+	}
+	return s
+}
+
+func TestOneFieldThatFailsDoesNotStopTheOthers(t *testing.T) {
+	root := someFields(t, 3)
+	put(t, "field: {boundary: nowhere.geojson}\napplications: [{name: a, source: urea, logs: [{files: [x.csv]}]}]\n", root, "f01", "job.yaml")
+	put(t, "fieldd: {}\nfield: {}\n", root, "g", "job.yaml")
+	put(t, "field: {boundary: ../f00/boundary.geojson}\n", root, "h", "job.yaml")
+	put(t, "field: {boundary: ../f00/boundary.geojson}\napplications: [{name: a, source: urea}, {name: b, source: urea}]\n", root, "i", "job.yaml")
+	res := mustRun(t, options(root))
+	require.Equal(t, "done failed done failed failed failed failed", states(res.Season))
+	require.Equal(t, Counts{Rows: 7, Done: 2, Failed: 5}, res.Season.Counts)
+	failures := strings.Join(res.Season.Failures(), "\n")
+	require.Contains(t, failures, "f01/job.yaml, a: ")
+	require.Contains(t, failures, "nowhere.geojson")
+	require.Contains(t, failures, `unknown key "fieldd" in the job`)
+	require.Contains(t, failures, "h/job.yaml: ")
+	require.Contains(t, failures, "the job has no application")
+	require.Contains(t, failures, "i/job.yaml, b: ")
+	require.Contains(t, failures, "application b asks for nothing")
+	for _, r := range res.Season.Rows {
+		if r.State == Failed {
+			require.NotContains(t, r.Error, "\n")
+			require.Nil(t, r.AreaM2["field"])
+		} else {
+			require.Positive(t, *r.AreaM2["covered"])
+			require.InDelta(t, *r.AreaM2["field"], *r.AreaM2["covered"]+*r.AreaM2["missed"]+*r.AreaM2["not_planned"], 1e-6)
+			require.Equal(t, r.Records.Read, r.Records.Used+r.Records.NotWorking+r.Records.Dropped)
+		}
+	}
+}
+
+func TestAPanicIsTheFailureOfItsFieldAlone(t *testing.T) {
+	root := someFields(t, 3)
+	o := options(root)
+	write := o.Write
+	o.Write = func(dir string, set outputs.Set, inputs []string) error {
+		if strings.Contains(dir, "f01") {
+			panic("out of paper")
+		}
+		return write(dir, set, inputs)
+	}
+	res := mustRun(t, o)
+	require.Equal(t, "done failed done", states(res.Season))
+	require.Equal(t, "fault: out of paper", res.Season.Rows[1].Error)
+}
+
+// TestOnlyWhatChangedIsComputed changes everything that a result depends on, one
+// after the other.
+func TestOnlyWhatChangedIsComputed(t *testing.T) {
+	root := someFields(t, 3)
+	o := options(root)
+	first := mustRun(t, o)
+	require.Equal(t, "done done done", states(first.Season))
+	again := mustRun(t, o)
+	require.Equal(t, "unchanged unchanged unchanged", states(again.Season))
+	for i, r := range again.Season.Rows {
+		r.State = Done
+		r.Seconds = first.Season.Rows[i].Seconds
+		require.Equal(t, first.Season.Rows[i], r)
+	}
+	edit := func(edit func([]byte) []byte, path ...string) {
+		file := filepath.Join(append([]string{root}, path...)...)
+		data, err := os.ReadFile(file)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(file, edit(data), 0o666))
+	}
+	cut := func(data []byte) []byte { return data[:bytes.LastIndexByte(data[:len(data)-1], '\n')+1] }
+	space := func(data []byte) []byte { return append(data, ' ') }
+	comment := func(data []byte) []byte { return append(data, "# a word\n"...) }
+
+	edit(cut, "f01", "log.csv")
+	require.Equal(t, "unchanged done unchanged", states(mustRun(t, o).Season), "a log")
+	edit(comment, "f02", "job.yaml")
+	require.Equal(t, "unchanged unchanged done", states(mustRun(t, o).Season), "a job")
+	edit(space, "f00", "boundary.geojson")
+	require.Equal(t, "done unchanged unchanged", states(mustRun(t, o).Season), "a boundary")
+	edit(space, "f00", "out", "patches.geojson")
+	require.Equal(t, "done unchanged unchanged", states(mustRun(t, o).Season), "an output")
+	require.NoError(t, os.Remove(filepath.Join(root, "f00", "out", "patches.shp")))
+	require.Equal(t, "done unchanged unchanged", states(mustRun(t, o).Season), "an output that is gone")
+	require.NoError(t, os.Remove(filepath.Join(root, "f01", "out", "season-stamp.json")))
+	require.Equal(t, "unchanged done unchanged", states(mustRun(t, o).Season), "a stamp")
+	require.Equal(t, "unchanged unchanged unchanged", states(mustRun(t, o).Season))
+	o.Fresh = true
+	require.Equal(t, "done done done", states(mustRun(t, o).Season), "asked for")
+	o.Fresh, o.Program = false, "another program"
+	require.Equal(t, "done done done", states(mustRun(t, o).Season), "the program")
+	o.Out = filepath.Join(root, "elsewhere")
+	require.Equal(t, "done done done", states(mustRun(t, o).Season), "another folder")
+
+	moved := filepath.Join(t.TempDir(), "moved")
+	require.NoError(t, os.Rename(root, moved))
+	o = options(moved)
+	o.Program = "another program"
+	require.Equal(t, "unchanged unchanged unchanged", states(mustRun(t, o).Season), "moved as a whole")
+}
+
+func TestAFailureIsTriedAgain(t *testing.T) {
+	root := someFields(t, 2)
+	log := filepath.Join(root, "f01", "log.csv")
+	require.NoError(t, os.Rename(log, log+".away"))
+	require.Equal(t, "done failed", states(mustRun(t, options(root)).Season))
+	require.NoError(t, os.Rename(log+".away", log))
+	require.Equal(t, "unchanged done", states(mustRun(t, options(root)).Season))
+}
+
+func TestTheTableDoesNotDependOnTheWorkers(t *testing.T) {
+	root := someFields(t, 5)
+	o := options(root)
+	o.Fresh, o.Workers = true, 1
+	want := timeless(mustRun(t, o).Season)
+	o.Workers = 4
+	require.Equal(t, want, timeless(mustRun(t, o).Season))
+	o.Names = []string{filepath.Join(root, "f03"), root, filepath.Join(root, "f00", "job.yaml"), root}
+	require.Equal(t, want, timeless(mustRun(t, o).Season), "nor on the order of names")
+}
+
+func TestShardsMakeUpTheSeason(t *testing.T) {
+	root := someFields(t, 5)
+	put(t, "field: {boundary: nowhere.geojson}\napplications: [{name: a, logs: [{files: [x.csv]}]}]\n", root, "f02", "job.yaml")
+	o := options(root)
+	o.Out = filepath.Join(root, "whole")
+	want := timeless(mustRun(t, o).Season)
+	for _, n := range []int{1, 2, 3, 7} {
+		var dirs []string
+		for i := n; i >= 1; i-- {
+			o.Shard = Shard{i, n}
+			o.Out = filepath.Join(t.TempDir(), o.Shard.folder())
+			res := mustRun(t, o)
+			require.Equal(t, &o.Shard, res.Season.Shard)
+			require.Equal(t, o.Out, res.Dir)
+			save(t, res)
+			dirs = append(dirs, o.Out)
+		}
+		joined, err := Join(dirs)
+		require.NoError(t, err)
+		require.Equal(t, want, timeless(joined.Season), "%d shards", n)
+		set, err := joined.Season.Set()
+		require.NoError(t, err)
+		require.Equal(t, joined.Season.Files, outputs.Sums(set.Files))
+	}
+}
+
+func save(t *testing.T, res Result) {
+	t.Helper()
+	set, err := res.Season.Set()
+	require.NoError(t, err)
+	require.NoError(t, outputs.Write(res.Dir, set, res.Inputs))
+}
+
+func TestJoinRefusesWhatIsNoSeason(t *testing.T) {
+	root := someFields(t, 3)
+	run := func(shard Shard, change func(*Season)) string {
+		o := options(root)
+		o.Shard, o.Out = shard, filepath.Join(t.TempDir(), "tables")
+		res := mustRun(t, o)
+		if change != nil {
+			change(&res.Season)
+		}
+		save(t, res)
+		return o.Out
+	}
+	one, two := run(Shard{1, 2}, nil), run(Shard{2, 2}, nil)
+	_, err := Join([]string{two, one})
+	require.NoError(t, err)
+	for want, dirs := range map[string][]string{
+		"missing: shard 2/2":                 {one},
+		"shard 1/2 is there twice":           {one, two, one},
+		"made by two programs":               {one, run(Shard{2, 2}, func(s *Season) { s.Program = "other" })},
+		"is one of 2 shards":                 {one, run(Shard{2, 3}, nil)},
+		"different lists of jobs":            {one, run(Shard{2, 2}, func(s *Season) { s.List = "x" })},
+		"has 1 jobs of the 2 of its shard":   {two, run(Shard{1, 2}, func(s *Season) { s.Rows = s.Rows[:1] })},
+		"does not belong to shard 1/2":       {two, run(Shard{1, 2}, func(s *Season) { s.Rows[0].Number = 2 })},
+		"holds a whole season, not a shard":  {one, run(Shard{}, nil)},
+		"there is no season.json":            {one, root},
+		"is not the table of a season of th": {one, run(Shard{2, 2}, func(s *Season) { s.Schema = "ratewright/season/9" })},
+	} {
+		_, err := Join(dirs)
+		require.ErrorContains(t, err, want)
+	}
+}
+
+func TestShardsDoNotWriteOverEachOther(t *testing.T) {
+	root := someFields(t, 2)
+	o := options(root)
+	o.Out, o.Shard = filepath.Join(root, "o"), Shard{1, 2}
+	save(t, mustRun(t, o))
+	save(t, mustRun(t, o))
+	o.Shard = Shard{2, 2}
+	_, err := Run(t.Context(), o)
+	require.ErrorContains(t, err, "holds the table of shard 1/2; give each shard a folder of its own with -o")
+	o.Out = ""
+	require.Equal(t, filepath.Join(root, "out", "shard-2-of-2"), mustRun(t, o).Dir)
+}
+
+// sharedDay makes three fields of one log, and returns the log's number of
+// records.
+func sharedDay(t *testing.T) (root string, records int) {
+	t.Helper()
+	root = t.TempDir()
+	var day strings.Builder
+	seconds := 0.0
+	for i := range 3 {
+		w := made(t, i)
+		for k := range w.Records { // the machine works one field after the other
+			w.Records[k].Seconds += seconds
+		}
+		seconds = w.Records[len(w.Records)-1].Seconds + 1800
+		records += len(w.Records)
+		var boundary, log bytes.Buffer
+		require.NoError(t, w.WriteBoundary(&boundary))
+		require.NoError(t, w.WriteCSV(&log))
+		text := log.String()
+		if i > 0 {
+			_, text, _ = strings.Cut(text, "\n")
+		}
+		day.WriteString(text)
+		dir := filepath.Join(root, fmt.Sprintf("f%02d", i))
+		put(t, boundary.String(), dir, "boundary.geojson")
+		put(t, fmt.Sprintf(jobText, i, "../day.csv"), dir, "job.yaml")
+	}
+	put(t, day.String(), root, "day.csv")
+	return root, records
+}
+
+// TestALogOfManyFieldsAddsUp holds every field's row to what it is when the whole
+// log is read for that field alone, and the records to those of the log.
+func TestALogOfManyFieldsAddsUp(t *testing.T) {
+	root, records := sharedDay(t)
+	o := options(root)
+	o.Out = filepath.Join(t.TempDir(), "all")
+	all := mustRun(t, o).Season
+	require.Equal(t, "done done done", states(all))
+	own := 0
+	for i, r := range all.Rows {
+		require.Equal(t, records, r.Records.Read)
+		require.Equal(t, records, r.Records.Used+r.Records.NotWorking+r.Records.Dropped)
+		require.Positive(t, r.Records.Used)
+		own += records - r.Records.OtherField
+
+		alone := options(filepath.Join(root, fmt.Sprintf("f%02d", i), "job.yaml"))
+		alone.Out = filepath.Join(t.TempDir(), "alone")
+		single := mustRun(t, alone).Season.Rows[0]
+		single.Number, single.Job, single.Seconds, r.Seconds = r.Number, r.Job, 0, 0
+		require.Equal(t, single, r)
+		for _, name := range []string{"reconcile.json", "patches.geojson", "patches.shp"} {
+			want, err := os.ReadFile(filepath.Join(alone.Out, "fields", "job", name))
+			require.NoError(t, err)
+			got, err := os.ReadFile(filepath.Join(o.Out, "fields", fmt.Sprintf("f%02d", i), "job", name))
+			require.NoError(t, err)
+			require.True(t, bytes.Equal(want, got), name)
+		}
+	}
+	require.Equal(t, records, own, "each record belongs to one field")
+}
+
+func TestJobsInOneFolderHaveFoldersOfTheirOwn(t *testing.T) {
+	root := someFields(t, 1)
+	dir := filepath.Join(root, "f00")
+	put(t, fmt.Sprintf(jobText, 9, "log.csv"), dir, "other.yaml")
+	put(t, "columns: [a, b]\n", dir, "notes.yaml")
+	put(t, "field: {}\n", dir, ".hidden.yaml")
+	put(t, "field: {}\n", dir, ".cache", "job.yaml")
+	res := mustRun(t, options(root))
+	require.Equal(t, "done done", states(res.Season))
+	require.FileExists(t, filepath.Join(dir, "out", "job", "reconcile.json"))
+	require.FileExists(t, filepath.Join(dir, "out", "other", "reconcile.json"))
+	require.Len(t, res.Season.Notes, 1)
+	require.Contains(t, res.Season.Notes[0], "f00/notes.yaml")
+	single := mustRun(t, options(filepath.Join(dir, "other.yaml")))
+	require.Equal(t, "unchanged", states(single.Season), "by itself it has the same folder")
+	require.Empty(t, single.Season.Notes)
+}
+
+func TestOutputsNeverReplaceAnInputOfAnotherField(t *testing.T) {
+	root := someFields(t, 2)
+	patches := filepath.Join(root, "f00", "out", "patches.geojson")
+	boundary, err := os.ReadFile(filepath.Join(root, "f01", "boundary.geojson"))
+	require.NoError(t, err)
+	put(t, string(boundary), patches)
+	job := strings.Replace(fmt.Sprintf(jobText, 1, "log.csv"), "boundary.geojson", "../f00/out/patches.geojson", 1)
+	put(t, job, root, "f01", "job.yaml")
+	res := mustRun(t, options(root))
+	require.Equal(t, "failed done", states(res.Season))
+	require.Contains(t, res.Season.Rows[0].Error, "would overwrite an input of f01/job.yaml")
+	got, err := os.ReadFile(patches)
+	require.NoError(t, err)
+	require.Equal(t, boundary, got)
+}
+
+func TestAnInterruptBeginsNothingNew(t *testing.T) {
+	root := someFields(t, 6)
+	ctx, cancel := context.WithCancel(t.Context())
+	defer cancel()
+	o := options(root)
+	o.Workers = 1
+	var written int
+	var mu sync.Mutex
+	o.Write = func(dir string, set outputs.Set, inputs []string) error {
+		cancel()
+		mu.Lock()
+		defer mu.Unlock()
+		written++
+		return outputs.Write(dir, set, inputs)
+	}
+	_, err := Run(ctx, o)
+	require.ErrorIs(t, err, context.Canceled)
+	require.LessOrEqual(t, written, 2, "what was begun is finished, and no more")
+	again := mustRun(t, options(root)).Season
+	require.Equal(t, written, again.Counts.Unchanged)
+	require.Equal(t, 6-written, again.Counts.Done)
+}
+
+func TestTheTablesHaveTheSameFigures(t *testing.T) {
+	root := someFields(t, 2)
+	put(t, "field: {}\n", root, "g", "job.yaml")
+	s := mustRun(t, options(root)).Season
+	set, err := s.Set()
+	require.NoError(t, err)
+	require.NotContains(t, string(set.Summary.Data), "NaN")
+	lines, err := csv.NewReader(bytes.NewReader(set.Files[0].Data)).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, lines, 4)
+	column := map[string]int{}
+	for i, name := range lines[0] {
+		column[name] = i
+	}
+	for i, r := range s.Rows {
+		cell := func(name string) string { return lines[i+1][column[name]] }
+		for _, k := range areaKeys {
+			require.Equal(t, known(r.AreaM2[k]), cell(k+"_m2"))
+		}
+		for _, k := range nitrogenKeys {
+			require.Equal(t, known(r.NitrogenKg[k]), cell("n_"+k+"_kg"))
+		}
+		require.Equal(t, strconv.Itoa(r.Notes), cell("notes"))
+		require.Equal(t, string(r.State), cell("state"))
+		require.Equal(t, r.Job, cell("job"))
+		require.Equal(t, r.Error, cell("error"))
+	}
+	require.Empty(t, lines[3][column["covered_m2"]])
+	require.NotEmpty(t, lines[1][column["covered_m2"]])
+}
+
+// TestTheKeysAreThoseOfAReconciliation keeps the columns in step with
+// reconcile.json.
+func TestTheKeysAreThoseOfAReconciliation(t *testing.T) {
+	for _, c := range []struct {
+		doc  any
+		keys []string
+	}{{asapplied.AreaJSON{}, areaKeys}, {asapplied.NitrogenJSON{}, nitrogenKeys}} {
+		data, err := json.Marshal(c.doc)
+		require.NoError(t, err)
+		var got map[string]any
+		require.NoError(t, json.Unmarshal(data, &got))
+		require.Len(t, got, len(c.keys))
+		for _, k := range c.keys {
+			require.Contains(t, got, k)
+		}
+	}
+}
+
+func TestNumbersKeepTheirDigits(t *testing.T) {
+	for text, v := range map[string]float64{"592376.6980197591": 592376.6980197591, "1000000": 1e6, "3.5e-12": 3.5e-12, "0": 0} {
+		require.Equal(t, text, number(v))
+	}
+}
+
+func TestParseShard(t *testing.T) {
+	s, err := ParseShard("3/20")
+	require.NoError(t, err)
+	require.Equal(t, Shard{3, 20}, s)
+	for _, bad := range []string{"", "3", "0/3", "4/3", "a/b", "1/0", "-1/3", "1/2/3"} {
+		_, err := ParseShard(bad)
+		require.Error(t, err, bad)
+	}
+	for jobs := range 12 {
+		for n := 1; n < 9; n++ {
+			all := 0
+			for i := 1; i <= n; i++ {
+				s, held := Shard{i, n}, 0
+				for number := 1; number <= jobs; number++ {
+					if s.holds(number) {
+						held++
+					}
+				}
+				require.Equal(t, held, s.size(jobs), "%v of %d", s, jobs)
+				all += held
+			}
+			require.Equal(t, jobs, all)
+		}
+	}
+}
+
+func TestNoJobIsAnError(t *testing.T) {
+	dir := t.TempDir()
+	put(t, "a: 1\n", dir, "x.yaml")
+	_, err := Find([]string{dir})
+	require.ErrorContains(t, err, "no job file found in "+dir)
+	list, err := Find([]string{filepath.Join(dir, "gone.yaml")})
+	require.NoError(t, err, "a file that is named fails as a job")
+	require.Len(t, list.Jobs, 1)
+}
