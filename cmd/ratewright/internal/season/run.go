@@ -64,14 +64,7 @@ func Run(ctx context.Context, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	if o.Workers <= 0 {
-		o.Workers = runtime.GOMAXPROCS(0)
-	}
-	r := &runner{
-		Options: o, sums: newSums(), logs: newLogs(keptLogBytes), owner: map[string]string{},
-		processors: make(chan struct{}, o.Workers),
-		places:     &places{out: o.Out, root: list.Root, crowded: map[string]bool{}},
-	}
+	r := newRunner(o, list)
 	res := Result{Dir: r.places.tables(o.Shard)}
 	if err := r.Recover(res.Dir, nil); err != nil {
 		return Result{}, err
@@ -90,6 +83,17 @@ func Run(ctx context.Context, o Options) (Result, error) {
 	}
 	res.Season, err = newSeason(o, list, rows)
 	return res, err
+}
+
+func newRunner(o Options, list List) *runner {
+	if o.Workers <= 0 {
+		o.Workers = runtime.GOMAXPROCS(0)
+	}
+	return &runner{
+		Options: o, sums: newSums(), logs: newLogs(keptLogBytes), owner: map[string]string{},
+		processors: make(chan struct{}, o.Workers),
+		places:     &places{out: o.Out, root: list.Root, crowded: map[string]bool{}},
+	}
 }
 
 // take makes the fields of the shard.

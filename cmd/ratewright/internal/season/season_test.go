@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -370,6 +371,25 @@ func TestALogOfManyFieldsAddsUp(t *testing.T) {
 		}
 	}
 	require.Equal(t, records, own, "each record belongs to one field")
+}
+
+// TestASharedLogIsReadOnceInARun also sees that nothing of it stays in memory.
+func TestASharedLogIsReadOnceInARun(t *testing.T) {
+	root, _ := sharedDay(t)
+	list, err := Find([]string{root})
+	require.NoError(t, err)
+	r := newRunner(options(root), list)
+	var reads atomic.Int32
+	r.logs.read = func(spec asapplied.LogSpec) (asapplied.Log, error) {
+		reads.Add(1)
+		return asapplied.ReadLog(spec)
+	}
+	fields := r.take(list)
+	require.NoError(t, r.work(t.Context(), fields))
+	require.EqualValues(t, 1, reads.Load())
+	require.Empty(t, r.logs.shared)
+	require.Zero(t, r.logs.held)
+	require.Equal(t, Done, fields[2].rows[0].State)
 }
 
 func TestJobsInOneFolderHaveFoldersOfTheirOwn(t *testing.T) {
