@@ -2,22 +2,22 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
-	"go/ast"
-	"go/parser"
-	"go/token"
+	"context"
+	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
-	"strconv"
+	"runtime"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"ratewright/asapplied"
-	"ratewright/cmd/ratewright/internal/job"
 )
+
+// README is held to the program: every command block runs, what it shows is what
+// the program prints, and its tables have the keys, words and codes that the
+// program has, none more and none less (readmekeys_test.go).
 
 func readme(t *testing.T) string {
 	t.Helper()
@@ -26,155 +26,210 @@ func readme(t *testing.T) string {
 	return strings.ReplaceAll(string(data), "\r\n", "\n")
 }
 
-// blocks returns the fenced blocks of a kind.
-func blocks(text, kind string) []string {
-	var list []string
-	for _, m := range regexp.MustCompile("(?s)```"+kind+"\n(.*?)```").FindAllStringSubmatch(text, -1) {
-		list = append(list, m[1])
+// block is a fenced block of README.
+type block struct{ kind, text string }
+
+var fence = regexp.MustCompile("(?ms)^```([a-z]*)\n(.*?)^```$")
+
+func blocks(text string) []block {
+	var list []block
+	for _, m := range fence.FindAllStringSubmatch(text, -1) {
+		list = append(list, block{m[1], m[2]})
 	}
 	return list
 }
 
-// TestREADMECommandsRun runs every command block in order in one folder, through
-// run in place of `go run ./cmd/ratewright`. The tests themselves and builds are
-// only checked to name packages that are there: a test cannot run itself.
-func TestREADMECommandsRun(t *testing.T) {
-	text := readme(t)
-	t.Chdir(t.TempDir())
-	ran := 0
-	for _, block := range blocks(text, "sh") {
-		for line := range strings.Lines(block) {
-			line = strings.TrimSpace(line)
-			switch {
-			case line == "" || line == "go test ./...":
-			case strings.Contains(line, "go build"):
-				require.Regexp(t, `^(CGO_ENABLED=0 )(GOOS=\w+ GOARCH=\w+ )?go build -o ratewright(\.exe)? \./cmd/ratewright$`, line)
-			default:
-				rest, ok := strings.CutPrefix(line, "go run ./cmd/ratewright ")
-				require.True(t, ok, "the test does not know how to run %q", line)
-				var out, errs bytes.Buffer
-				code := run(t.Context(), strings.Fields(rest), nil, &out, &errs)
-				require.Zero(t, code, "%s\n%s", line, errs.String())
-				require.NotEmpty(t, out.String(), line)
-				ran++
-			}
-		}
-	}
-	require.GreaterOrEqual(t, ran, 6)
+// session runs the commands of README in a folder of its own, with a program that
+// it built as README says.
+type session struct {
+	root, program, dir string
+	ran                int
 }
 
-// TestREADMEShowsTheRealOutput holds the output of the worked example to the
-// program's: every line in order, a line of three dots for any number left out.
-func TestREADMEShowsTheRealOutput(t *testing.T) {
-	shown := blocks(readme(t), "output")
-	t.Chdir(t.TempDir())
-	var out, errs bytes.Buffer
-	require.Zero(t, run(t.Context(), []string{"demo", "demo-out"}, nil, &out, &errs), errs.String())
-	require.Len(t, shown, 1)
-	real := strings.Split(out.String(), "\n")
+func newSession(t *testing.T) *session {
+	t.Helper()
+	s := &session{root: projectRoot(t), dir: t.TempDir()}
+	s.program = filepath.Join(t.TempDir(), "ratewright")
+	if runtime.GOOS == "windows" {
+		s.program += ".exe"
+	}
+	build := exec.CommandContext(t.Context(), "go", "build", "-o", s.program, "./cmd/ratewright")
+	build.Dir, build.Env = s.root, append(os.Environ(), "CGO_ENABLED=0")
+	out, err := build.CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	return s
+}
+
+// run runs one line of README and returns what a terminal would show. `go run
+// ./cmd/ratewright` becomes the built program; a failure adds the line that go
+// run would.
+func (s *session) run(ctx context.Context, line string) (shown string, code int, err error) {
+	rest, ok := strings.CutPrefix(line, "go run ./cmd/ratewright ")
+	if !ok {
+		return "", 0, fmt.Errorf("the test does not know how to run %q", line)
+	}
+	s.ran++
+	var out bytes.Buffer
+	cmd := exec.CommandContext(ctx, s.program, words(rest)...)
+	cmd.Dir, cmd.Stdout, cmd.Stderr = s.dir, &out, &out
+	err = cmd.Run()
+	if code = cmd.ProcessState.ExitCode(); code > 0 {
+		fmt.Fprintf(&out, "exit status %d\n", code)
+		err = nil
+	}
+	return out.String(), code, err
+}
+
+// words splits a line as a shell does; double quotes keep blanks.
+func words(line string) []string {
+	var list []string
+	for _, m := range regexp.MustCompile(`"([^"]*)"|(\S+)`).FindAllStringSubmatch(line, -1) {
+		list = append(list, m[1]+m[2])
+	}
+	return list
+}
+
+// buildLine is a line that builds the program; it must name a system that the
+// checks build for.
+var buildLine = regexp.MustCompile(`^CGO_ENABLED=0 (?:GOOS=(\w+) GOARCH=(\w+) )?go build -o ratewright[-.a-z]* \./cmd/ratewright$`)
+
+// TestREADMECommandsRunAndShowWhatTheyPrint runs every line of the sh blocks and
+// every command of the output blocks, in order. Not run are `go test ./...`,
+// which would run this test, and builds for other systems, which .ci/run does;
+// newSession builds for this one.
+func TestREADMECommandsRunAndShowWhatTheyPrint(t *testing.T) {
+	s := newSession(t)
+	builds := map[string]bool{}
+	shown := 0
+	for _, b := range blocks(readme(t)) {
+		switch b.kind {
+		case "sh":
+			for line := range strings.Lines(b.text) {
+				line = strings.TrimSpace(line)
+				if m := buildLine.FindStringSubmatch(line); m != nil {
+					builds[m[1]] = true
+					continue
+				}
+				if line == "go test ./..." {
+					continue
+				}
+				out, code, err := s.run(t.Context(), line)
+				require.NoError(t, err)
+				require.Zero(t, code, "%s\n%s", line, out)
+				require.NotEmpty(t, out, line)
+			}
+		case "output":
+			first, rest, _ := strings.Cut(b.text, "\n")
+			line, ok := strings.CutPrefix(first, "$ ")
+			require.True(t, ok, "an output block begins with its command: %q", first)
+			out, _, err := s.run(t.Context(), line)
+			require.NoError(t, err)
+			require.Empty(t, differs(rest, filepath.ToSlash(out)), line)
+			shown++
+		case "job":
+			data, err := os.ReadFile(filepath.Join(s.dir, "demo-out", "job.yaml"))
+			require.NoError(t, err)
+			require.Equal(t, string(data), b.text, "the job of the demo")
+			shown++
+		default:
+			t.Errorf("a block of kind %q is not tested: %q", b.kind, b.text)
+		}
+	}
+	require.GreaterOrEqual(t, s.ran, 9)
+	require.GreaterOrEqual(t, shown, 7)
+	require.Equal(t, map[string]bool{"": true, "linux": true, "darwin": true, "windows": true}, builds)
+}
+
+// differs says where shown is not what was printed. A line of three dots in shown
+// stands for any number of lines left out; all others must follow one another.
+func differs(shown, printed string) string {
+	want := strings.Split(strings.TrimSuffix(shown, "\n"), "\n")
+	have := strings.Split(strings.TrimSuffix(printed, "\n"), "\n")
 	at, skip := 0, false
-	for _, line := range strings.Split(strings.TrimSuffix(shown[0], "\n"), "\n") {
+	for _, line := range want {
 		if line == "..." {
 			skip = true
 			continue
 		}
-		from := at
-		for at < len(real) && real[at] != line && skip {
+		for skip && at < len(have) && have[at] != line {
 			at++
 		}
-		require.Less(t, at, len(real), "README shows a line that the program does not print after line %d: %q", from, line)
-		require.Equal(t, real[at], line)
-		at++
-		skip = false
-	}
-}
-
-func TestREADMEHasTheExitCodes(t *testing.T) {
-	var want []string
-	for line := range strings.Lines(exitTable) {
-		if f := strings.Fields(line); len(f) > 1 && f[0] != "Exit" {
-			want = append(want, "| "+f[0]+" | "+strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(line), f[0]))+" |")
+		switch {
+		case at == len(have):
+			return fmt.Sprintf("README shows %q, which is not printed there", line)
+		case have[at] != line:
+			return fmt.Sprintf("README shows %q, and printed is %q", line, have[at])
 		}
+		at, skip = at+1, false
 	}
-	require.Len(t, want, 5)
-	require.Contains(t, readme(t), strings.Join(want, "\n"))
+	if !skip && at < len(have) {
+		return fmt.Sprintf("README ends, and printed is still %q", have[at])
+	}
+	return ""
 }
 
-// decoderKeys are the keys that the job decoder takes, read from its source.
-func decoderKeys(t *testing.T) []string {
-	t.Helper()
-	var keys []string
-	dir := filepath.Join(projectRoot(t), "cmd", "ratewright", "internal", "job")
-	files, err := filepath.Glob(filepath.Join(dir, "decode*.go"))
+func TestDiffersFindsADifference(t *testing.T) {
+	require.Empty(t, differs("a\n...\nc\n", "a\nb\nc\n"))
+	require.Empty(t, differs("a\n...\n", "a\nb\nc\n"))
+	for _, shown := range []string{"a\nb\n", "a\nc\n", "...\nx\n...\n", "...\nb\n", "b\n...\n", "a\nb\nc\nd\n"} {
+		require.NotEmpty(t, differs(shown, "a\nb\nc\n"), shown)
+	}
+}
+
+// TestREADMEFiguresOfAWrongOffset runs the demo's job with the offsets that README
+// names and compares the acres it states.
+func TestREADMEFiguresOfAWrongOffset(t *testing.T) {
+	m := regexp.MustCompile(`gives ([0-9.]+) ac doubled and ([0-9.]+) ac missed in place of ([0-9.]+) ac and ([0-9.]+) ac; leaving out the 8 ft gives ([0-9.]+) ac and ([0-9.]+) ac\.`).
+		FindStringSubmatch(readme(t))
+	require.NotNil(t, m)
+	s := newSession(t)
+	_, _, err := s.run(t.Context(), "go run ./cmd/ratewright demo d")
 	require.NoError(t, err)
-	for _, file := range files {
-		if strings.HasSuffix(file, "_test.go") {
-			continue
-		}
-		tree, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
-		require.NoError(t, err)
-		ast.Inspect(tree, func(n ast.Node) bool {
-			call, ok := n.(*ast.CallExpr)
-			if !ok {
-				return true
-			}
-			if sel, ok := call.Fun.(*ast.SelectorExpr); !ok || sel.Sel.Name != "mapping" {
-				return true
-			}
-			for _, a := range call.Args[2:] {
-				if lit, ok := a.(*ast.BasicLit); ok {
-					key, err := strconv.Unquote(lit.Value)
-					require.NoError(t, err)
-					keys = append(keys, key)
-				}
-			}
-			return true
-		})
+	data, err := os.ReadFile(filepath.Join(s.dir, "d", "job.yaml"))
+	require.NoError(t, err)
+	const bar = "bar: {behind: 8 ft}"
+	require.Contains(t, string(data), bar)
+	for i, instead := range []string{"bar: {behind: 8 ft, right: 0.5 m}", bar, "bar: {behind: 0 ft}"} {
+		text := strings.Replace(string(data), bar, instead, 1)
+		require.NoError(t, os.WriteFile(filepath.Join(s.dir, "d", "moved.yaml"), []byte(text), 0o600))
+		area := reconciled(t, s, "d/moved.yaml").AreaM2
+		acres := func(m2 float64) string { return fmt.Sprintf("%.2f", m2/4046.8564224) }
+		require.Equal(t, m[1+2*i], acres(area.Doubled), instead)
+		require.Equal(t, m[2+2*i], acres(area.Missed), instead)
 	}
-	require.Greater(t, len(keys), 50, "the decoder's keys were not found")
-	return append(append(keys, asapplied.Roles()...), job.Findings()[0])
 }
 
-func TestREADMENamesEveryJobKey(t *testing.T) {
+// TestREADMEFiguresOfTheHarvestLog runs the real log through a job and compares
+// what README states of it.
+func TestREADMEFiguresOfTheHarvestLog(t *testing.T) {
 	text := readme(t)
-	for _, key := range decoderKeys(t) {
-		require.Regexp(t, "[`.{ ,]"+regexp.QuoteMeta(key)+"[`.:,} \\[]", text, "job key %q", key)
+	log := regexp.MustCompile(`\(([0-9,]+) records;.*? of the field, ([0-9.]+) ha\.`).FindStringSubmatch(text)
+	sums := regexp.MustCompile(`above 5 s\. ([0-9.]+) ha are covered.*? the records ([0-9]+) are dropped as .no_ground. .*? and ([0-9]+) as .no_heading.`).FindStringSubmatch(text)
+	require.NotNil(t, log)
+	require.NotNil(t, sums)
+	dir := filepath.Join(projectRoot(t), "..", "shared", "data", "gartner")
+	if _, err := os.Stat(dir); err != nil {
+		t.Skip("the open data folder is not there; TestRealHarvestLogCovers holds these figures where it is")
 	}
-}
-
-func TestREADMENamesEveryJSONKey(t *testing.T) {
-	text := readme(t)
-	t.Chdir(t.TempDir())
-	var out, errs bytes.Buffer
-	require.Zero(t, run(t.Context(), []string{"demo", "demo-out"}, nil, &out, &errs), errs.String())
-	for _, name := range []string{"prescription.json", "reconcile.json"} {
-		data, err := os.ReadFile(filepath.Join("demo-out", "out", name))
-		require.NoError(t, err)
-		var tree any
-		require.NoError(t, json.Unmarshal(data, &tree))
-		for _, key := range jsonKeys(tree, "") {
-			require.Contains(t, text, "`"+key+"`", "%s has the key %s", name, key)
-		}
-	}
-}
-
-// jsonKeys are the keys of a tree, those under files, loads, dropped and findings
-// left out: names of files, and what has a sentence of its own.
-func jsonKeys(v any, under string) []string {
-	switch under {
-	case "files", "loads", "findings":
-		return nil
-	}
-	var keys []string
-	switch v := v.(type) {
-	case map[string]any:
-		for k, w := range v {
-			keys = append(append(keys, k), jsonKeys(w, k)...)
-		}
-	case []any:
-		for _, w := range v {
-			keys = append(keys, jsonKeys(w, under)...)
-		}
-	}
-	return keys
+	s := newSession(t)
+	jobText := fmt.Sprintf(`
+field: {name: harvest, boundary: %[1]q}
+machines: {harvester: {}}
+applications:
+  - name: harvest
+    logs:
+      - files: [%[2]q]
+        columns: {time: Time, lon: Longitude, lat: Latitude, width: Swath, heading: none, rate: none, working: none, flow: none}
+        units: {width: in}
+        max_gap: 5 s
+`, filepath.ToSlash(filepath.Join(dir, "soilmu_a_aoi.shp")), filepath.ToSlash(filepath.Join(dir, "gartner_corn_rawlog.csv")))
+	require.NoError(t, os.WriteFile(filepath.Join(s.dir, "harvest.yaml"), []byte(jobText), 0o600))
+	r := reconciled(t, s, "harvest.yaml")
+	require.Equal(t, strings.ReplaceAll(log[1], ",", ""), fmt.Sprint(r.Records.Read))
+	require.Equal(t, log[2], fmt.Sprintf("%.4f", r.AreaM2.Field/1e4))
+	require.Equal(t, sums[1], fmt.Sprintf("%.2f", r.AreaM2.Covered/1e4))
+	require.Equal(t, sums[2], fmt.Sprint(r.Records.Dropped["no_ground"]))
+	require.Equal(t, sums[3], fmt.Sprint(r.Records.Dropped["no_heading"]))
+	require.Nil(t, r.NitrogenKg.Applied)
+	require.Nil(t, r.AreaM2.Shallow)
 }
