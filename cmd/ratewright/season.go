@@ -142,7 +142,7 @@ func (c *call) finishSeason(res season.Result) error {
 		return err
 	}
 	if failures := res.Season.Failures(); len(failures) > 0 {
-		return fmt.Errorf("%s failed:\n%s", count(len(failures), "field"), strings.Join(failures, "\n"))
+		return fmt.Errorf("%d of %d failed:\n%s", len(failures), res.Season.Counts.Rows, strings.Join(failures, "\n"))
 	}
 	if beyond := res.Season.Beyond(); len(beyond) > 0 {
 		return &findingError{beyond}
@@ -156,8 +156,16 @@ func seasonText(s *season.Season) string {
 	if s.Shard != nil {
 		title = fmt.Sprintf("Shard %d of %d of a season", s.Shard.Index, s.Shard.Of)
 	}
+	jobs := map[string]bool{}
+	for _, r := range s.Rows {
+		jobs[r.Job] = true
+	}
 	n := s.Counts
-	fmt.Fprintf(&b, "%s: %s, %d done, %d unchanged, %d failed", title, count(n.Rows, "field"), n.Done, n.Unchanged, n.Failed)
+	what := count(len(jobs), "field")
+	if n.Rows > len(jobs) {
+		what += fmt.Sprintf(" with %d applications", n.Rows)
+	}
+	fmt.Fprintf(&b, "%s: %s, %d done, %d unchanged, %d failed", title, what, n.Done, n.Unchanged, n.Failed)
 	if n.Beyond > 0 {
 		fmt.Fprintf(&b, ", %d with findings beyond what their jobs accept", n.Beyond)
 	}
