@@ -5,6 +5,8 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"maps"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -292,4 +294,60 @@ func TestREADMEHasEveryReasonAndKind(t *testing.T) {
 	listed := regexp.MustCompile(`of each kind: ([^.]*)\.`).FindStringSubmatch(part(t, text, "### Patches"))
 	require.NotNil(t, listed)
 	sameWords(t, "kinds of patches", quoted(listed[1]), kinds)
+}
+
+// TestDEVELOPERSHasTheImportTable compares the tables of floors and doors with
+// those that imports_test.go holds the code to.
+func TestDEVELOPERSHasTheImportTable(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join(projectRoot(t), "DEVELOPERS.md"))
+	require.NoError(t, err)
+	text := part(t, strings.ReplaceAll(string(data), "\r\n", "\n"), "## Floors")
+	documented := map[string]int{}
+	for _, row := range rows(text, "floor") {
+		floor, err := strconv.Atoi(strings.TrimSpace(row[0]))
+		require.NoError(t, err)
+		documented[quoted(row[1])[0]] = floor
+	}
+	require.Equal(t, floors, documented)
+	sameWords(t, "modules", firstCells(text, "module"), slices.Collect(maps.Keys(doors)))
+	for _, row := range rows(text, "module") {
+		module := quoted(row[0])[0]
+		if named := quoted(row[1]); module != "github.com/paulmach/orb" {
+			sameWordsOrNone(t, module, named, doors[module])
+		}
+	}
+}
+
+func sameWordsOrNone(t *testing.T, what string, documented, program []string) {
+	t.Helper()
+	if len(documented)+len(program) > 0 {
+		sameWords(t, what, documented, program)
+	}
+}
+
+// TestDEVELOPERSNamesFilesAndFuzzTargetsThatAreThere keeps the paper from naming
+// what has gone, and fuzz targets from going unnamed.
+func TestDEVELOPERSNamesFilesAndFuzzTargetsThatAreThere(t *testing.T) {
+	root := projectRoot(t)
+	data, err := os.ReadFile(filepath.Join(root, "DEVELOPERS.md"))
+	require.NoError(t, err)
+	var files, targets []string
+	for _, s := range sources(t) {
+		files = append(files, s.file)
+		for _, d := range s.tree.Decls {
+			if f, ok := d.(*ast.FuncDecl); ok && strings.HasPrefix(f.Name.Name, "Fuzz") {
+				targets = append(targets, f.Name.Name)
+			}
+		}
+	}
+	for _, name := range quoted(string(data)) {
+		if !strings.HasSuffix(name, ".go") || strings.Contains(name, "*") {
+			continue
+		}
+		require.True(t, slices.ContainsFunc(files, func(f string) bool { return f == name || strings.HasSuffix(f, "/"+name) }),
+			"DEVELOPERS.md names %s, which is not there", name)
+	}
+	listed := regexp.MustCompile(`Fuzz targets: ([^\n]*)`).FindStringSubmatch(string(data))
+	require.NotNil(t, listed)
+	sameWords(t, "fuzz targets", regexp.MustCompile(`\bFuzz\w+`).FindAllString(listed[1], -1), targets)
 }
