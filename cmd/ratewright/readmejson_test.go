@@ -19,7 +19,7 @@ import (
 )
 
 // reconciled runs a job and returns its summary.
-func reconciled(t *testing.T, s *session, path string) asapplied.ReconciliationJSON {
+func reconciled(t *testing.T, s *shell, path string) asapplied.ReconciliationJSON {
 	t.Helper()
 	cmd := exec.CommandContext(t.Context(), s.program, "reconcile", path, "-o", t.TempDir(), "--json")
 	cmd.Dir = s.dir
@@ -126,7 +126,7 @@ func keysOf(t *testing.T, heading string) []string {
 // TestREADMEHasEveryKeyOfTheJSONAndNoOther compares the tables with what the
 // commands write and print on the demo's field.
 func TestREADMEHasEveryKeyOfTheJSONAndNoOther(t *testing.T) {
-	s := newSession(t)
+	s := newShell(t)
 	output := func(args ...string) []byte {
 		t.Helper()
 		cmd := exec.CommandContext(t.Context(), s.program, args...)
@@ -155,7 +155,7 @@ func TestREADMEHasEveryKeyOfTheJSONAndNoOther(t *testing.T) {
 // shapefiles and GeoJSON.
 func TestREADMEHasEveryColumnOfTheMapsAndNoOther(t *testing.T) {
 	text := readme(t)
-	s := newSession(t)
+	s := newShell(t)
 	_, _, err := s.run(t.Context(), "go run ./cmd/ratewright demo d")
 	require.NoError(t, err)
 	columns := func(path string) []string {
