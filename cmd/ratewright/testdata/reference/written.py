@@ -17,6 +17,7 @@ import sys
 
 from shapely import wkt
 from shapely.ops import transform
+from shapely.prepared import prep
 from shapely.validation import explain_validity
 
 csv.field_size_limit(1 << 30)
@@ -48,13 +49,15 @@ def project(shapes, lon0, lat0):
 
 def largest_overlap(shapes, groups):
     worst = [0.0, -1, -1]
-    for i, shape in enumerate(shapes):
-        low_x, low_y, high_x, high_y = shape.bounds
-        for j in range(i):
-            x0, y0, x1, y1 = shapes[j].bounds
-            apart = x1 < low_x or high_x < x0 or y1 < low_y or high_y < y0
-            if groups[i] == groups[j] and not apart and shape.is_valid and shapes[j].is_valid:
-                worst = max(worst, [shape.intersection(shapes[j]).area, j, i])
+    boxes = [shape.bounds for shape in shapes]
+    valid = [shape.is_valid for shape in shapes]
+    for i, (low_x, low_y, high_x, high_y) in enumerate(boxes):
+        near = prep(shapes[i])
+        for j, (x0, y0, x1, y1) in enumerate(boxes[:i]):
+            if x1 < low_x or high_x < x0 or y1 < low_y or high_y < y0:
+                continue
+            if groups[i] == groups[j] and valid[i] and valid[j] and near.intersects(shapes[j]):
+                worst = max(worst, [shapes[i].intersection(shapes[j]).area, j, i])
     return {"area_m2": worst[0], "features": worst[1:]}
 
 
