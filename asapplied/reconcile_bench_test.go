@@ -31,7 +31,7 @@ func madeUp(t testing.TB, s fieldlog.Spec) Input {
 		log.TimeNS = append(log.TimeNS, int64(math.Round(r.Seconds*1e9)))
 		log.Lon, log.Lat = append(log.Lon, r.At[0]), append(log.Lat, r.At[1])
 		log.Heading = append(log.Heading, r.Heading)
-		log.Sections.Words = append(log.Sections.Words, uint64(r.Sections))
+		log.Sections.Words = append(log.Sections.Words, r.Sections)
 		if !s.CoverageOnly {
 			log.Rate.V = append(log.Rate.V, r.RateKgHa)
 			log.Depth.V = append(log.Depth.V, r.DepthCm/100)

@@ -19,7 +19,7 @@ import (
 // The machine of every made-up log.
 const (
 	WidthM   = 18.0
-	Sections = 24
+	Sections = 24  // unless the spec says otherwise
 	StepM    = 2.5 // at 1 Hz
 )
 
@@ -33,8 +33,14 @@ type Spec struct {
 	CoverageOnly bool
 	// Chatter switches every section at random at every record.
 	Chatter bool
-	// JitterDeg is the standard deviation of the heading.
+	// JitterDeg is the standard deviation of the heading; from some 30 degrees on
+	// nearly every quad is folded.
 	JitterDeg float64
+	// Standing is how many records are logged with sections on and the machine
+	// standing, at one place, with a position noise of 2 cm and that of the heading.
+	Standing int
+	// Sections is the number of sections where it is not 24; at most 64.
+	Sections int
 	// Origin is the field's south-west corner in degrees.
 	Origin geo.LonLat
 	Seed   uint64
@@ -45,7 +51,7 @@ type Record struct {
 	Seconds  float64
 	At       geo.LonLat
 	Heading  float64 // degrees from the plane's y axis, which is true north at the origin
-	Sections uint32  // bit 0 leftmost
+	Sections uint64  // bit 0 leftmost
 	DepthCm  float64
 	RateKgHa float64
 }
@@ -54,12 +60,16 @@ type Record struct {
 type Work struct {
 	Spec     Spec
 	Plane    geo.Plane
+	SideM    float64     // of the square field, its south-west corner at the plane's origin
 	Boundary orb.Polygon // degrees
 	Records  []Record
 }
 
 // Make makes up a field and its log; the same spec gives the same work.
 func Make(s Spec) (Work, error) {
+	if s.Sections == 0 {
+		s.Sections = Sections
+	}
 	if s.Origin == (geo.LonLat{}) {
 		s.Origin = geo.LonLat{-93.6, 42.03}
 	}
@@ -70,15 +80,16 @@ func Make(s Spec) (Work, error) {
 	// A record covers about a step times the width.
 	side := math.Sqrt(float64(s.Records) * StepM * WidthM)
 	side = max(math.Round(side/WidthM), 8) * WidthM
-	w := Work{Spec: s, Plane: p}
+	w := Work{Spec: s, Plane: p, SideM: side}
 	ring := orb.Ring{{0, 0}, {side, 0}, {side, side}, {0, side}, {0, 0}}
 	for i := range ring {
 		ring[i] = orb.Point(p.Unproject(ring[i]))
 	}
 	w.Boundary = orb.Polygon{ring}
-	d := driver{w: &w, rng: rand.New(rand.NewPCG(s.Seed, 42)), full: 1<<Sections - 1, depth: 10, rate: 190}
+	d := driver{w: &w, rng: rand.New(rand.NewPCG(s.Seed, 42)), full: ^uint64(0) >> (64 - s.Sections), depth: 10, rate: 190}
 	d.laps(side)
 	d.passes(side)
+	d.stand(side)
 	return w, nil
 }
 
@@ -86,7 +97,7 @@ func Make(s Spec) (Work, error) {
 type driver struct {
 	w           *Work
 	rng         *rand.Rand
-	full        uint32
+	full        uint64
 	seconds     float64
 	depth, rate float64
 }
@@ -141,8 +152,20 @@ func (d *driver) stop(records int) {
 	}
 }
 
+// stand logs the machine standing in the middle of the field with its sections on.
+func (d *driver) stand(side float64) {
+	noise := func() float64 { return d.rng.NormFloat64() * 0.02 }
+	for range d.w.Spec.Standing {
+		d.w.Records = append(d.w.Records, Record{
+			Seconds: d.seconds, At: d.w.Plane.Unproject(orb.Point{side/2 + noise(), side/2 + noise()}),
+			Heading: math.Mod(360+d.rng.NormFloat64()*d.w.Spec.JitterDeg, 360), Sections: d.full, DepthCm: d.depth, RateKgHa: d.rate,
+		})
+		d.seconds++
+	}
+}
+
 // line drives from a to b.
-func (d *driver) line(a, b orb.Point, on uint32) {
+func (d *driver) line(a, b orb.Point, on uint64) {
 	length := math.Hypot(b[0]-a[0], b[1]-a[1])
 	n := max(int(length/StepM), 1)
 	heading := math.Atan2(b[0]-a[0], b[1]-a[1]) * 180 / math.Pi
@@ -157,13 +180,13 @@ func (d *driver) line(a, b orb.Point, on uint32) {
 			r.RateKgHa = 150 + 80*d.rng.Float64()
 			r.DepthCm = 7 + 4*d.rng.Float64()
 			if d.rng.IntN(30) == 0 {
-				r.Sections = on &^ (0xf << d.rng.IntN(Sections))
+				r.Sections = on &^ (0xf << d.rng.IntN(s.Sections))
 			}
 		} else if d.rng.IntN(400) == 0 {
 			d.depth = 10 - 4*float64(d.rng.IntN(2))
 		}
 		if s.Chatter {
-			r.Sections = d.rng.Uint32() & d.full
+			r.Sections = d.rng.Uint64() & d.full
 		}
 		if i == n {
 			r.Sections = 0
@@ -181,13 +204,13 @@ func (w *Work) WriteCSV(out io.Writer) error {
 		head += ",depth_cm,rate_kg_ha"
 	}
 	fmt.Fprintln(b, head)
-	var bar [Sections]byte
+	bar := make([]byte, w.Spec.Sections)
 	for i := range w.Records {
 		r := &w.Records[i]
 		for k := range bar {
 			bar[k] = '0' + byte(r.Sections>>k&1)
 		}
-		fmt.Fprintf(b, "%.3f,%.10f,%.10f,%.3f,%.6f,%s", 1715000000+r.Seconds, r.At[0], r.At[1], StepM, r.Heading, bar[:])
+		fmt.Fprintf(b, "%.3f,%.10f,%.10f,%.3f,%.6f,%s", 1715000000+r.Seconds, r.At[0], r.At[1], StepM, r.Heading, bar)
 		if !w.Spec.CoverageOnly {
 			fmt.Fprintf(b, ",%.2f,%.1f", r.DepthCm, r.RateKgHa)
 		}
