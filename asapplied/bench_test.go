@@ -26,16 +26,21 @@ func longLog(tb testing.TB, n int) string {
 	return path
 }
 
+// BenchmarkReadLog reads a log of 200,000 records with one processor and with two.
 func BenchmarkReadLog(b *testing.B) {
 	path := longLog(b, 200_000)
 	st, err := os.Stat(path)
 	require.NoError(b, err)
-	b.SetBytes(st.Size())
-	b.ReportAllocs()
-	for b.Loop() {
-		log, err := ReadLog(LogSpec{Files: []string{path}})
-		require.NoError(b, err)
-		require.Equal(b, 200_000, log.Len())
+	for _, workers := range []int{1, 2} {
+		b.Run(fmt.Sprintf("workers=%d", workers), func(b *testing.B) {
+			b.SetBytes(st.Size())
+			b.ReportAllocs()
+			for b.Loop() {
+				log, err := ReadLog(LogSpec{Files: []string{path}, Workers: workers})
+				require.NoError(b, err)
+				require.Equal(b, 200_000, log.Len())
+			}
+		})
 	}
 }
 

@@ -27,6 +27,14 @@ func (t *tally) at(line int) {
 	}
 }
 
+// add counts what a later part of the file lacks.
+func (t *tally) add(later tally) {
+	t.empty += later.empty
+	t.odd += later.odd
+	t.beyond += later.beyond
+	t.at(later.firstAt)
+}
+
 // note says how many values were missing, or nothing.
 func (t *tally) note(about *tableInfo) string {
 	n := t.odd + t.beyond

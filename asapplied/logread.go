@@ -13,7 +13,10 @@ import (
 // ReadLog reads the files of a spec into one log. Every data row gives a record
 // or is counted in Log.Dropped; a file that cannot be understood is an error
 // (*vector.InputError) that names file, line or column, and what to do.
-func ReadLog(spec LogSpec) (Log, error) {
+func ReadLog(spec LogSpec) (Log, error) { return readLog(spec, smallestPiece) }
+
+// readLog is ReadLog with pieces of at least so many bytes.
+func readLog(spec LogSpec, least int64) (Log, error) {
 	var log Log
 	if len(spec.Files) == 0 {
 		return log, inputFault("", "logs", "no file is named", "write files: [log.csv]")
@@ -30,7 +33,7 @@ func ReadLog(spec LogSpec) (Log, error) {
 			return Log{}, err
 		}
 		if err = r.start(first); err == nil {
-			err = r.read()
+			err = r.readRows(least)
 		}
 		r.table.close() // nothing was written, so that closing cannot lose anything
 		if err != nil {
@@ -155,17 +158,9 @@ func study(path, crsName string, projected bool) (about *tableInfo, all []facts,
 
 // start prepares the columns. Files after the first must have the same roles.
 func (r *fileReader) start(first *fileReader) error {
-	if err := r.startPosition(); err != nil {
+	if err := r.prepare(); err != nil {
 		return err
 	}
-	var err error
-	if r.time, err = newTimeFill(r.m, r.spec, r.point); err != nil {
-		return err
-	}
-	if err := r.startColumns(); err != nil {
-		return err
-	}
-	r.reserve()
 	if first != nil {
 		return r.sameRoles(first)
 	}
@@ -173,23 +168,16 @@ func (r *fileReader) start(first *fileReader) error {
 	return nil
 }
 
-// reserve makes room for the rows to come, so that columns seldom move.
-func (r *fileReader) reserve() {
-	l, n := r.log, r.rows
-	l.File, l.Line = slices.Grow(l.File, n), slices.Grow(l.Line, n)
-	l.Lon, l.Lat = slices.Grow(l.Lon, n), slices.Grow(l.Lat, n)
-	if r.time != nil {
-		l.TimeNS = slices.Grow(l.TimeNS, n)
+// prepare settles how each column is read.
+func (r *fileReader) prepare() error {
+	if err := r.startPosition(); err != nil {
+		return err
 	}
-	for _, f := range r.numbers {
-		*f.dst = slices.Grow(*f.dst, n*f.lanes)
+	var err error
+	if r.time, err = newTimeFill(r.m, r.spec, r.point); err != nil {
+		return err
 	}
-	for _, f := range r.labels {
-		*f.dst = slices.Grow(*f.dst, n)
-	}
-	if r.sections != nil {
-		l.Sections.Words = slices.Grow(l.Sections.Words, n*l.Sections.Stride())
-	}
+	return r.startColumns()
 }
 
 // sameRoles refuses files of one log with different columns: what one lacks
@@ -241,8 +229,17 @@ func (r *fileReader) noteDatum() {
 	}
 }
 
-// read reads all rows.
+// read reads all rows and accounts for them.
 func (r *fileReader) read() error {
+	if err := r.readAll(); err != nil {
+		return err
+	}
+	r.conclude()
+	return nil
+}
+
+// readAll reads all rows.
+func (r *fileReader) readAll() error {
 	var w row
 	read := 0
 	for {
@@ -263,13 +260,17 @@ func (r *fileReader) read() error {
 		}
 	}
 	r.log.Read += read
+	return nil
+}
+
+// conclude counts what the table passed over, and says what was odd.
+func (r *fileReader) conclude() {
 	for reason, n := range r.about.skipped {
 		reason = strings.ReplaceAll(reason, " ", "_")
 		r.log.Read += n
 		r.log.Dropped[reason] += n
 	}
 	r.notes()
-	return nil
 }
 
 // row turns one row into a record, or counts why not.

@@ -27,4 +27,7 @@ type LogSpec struct {
 	// CRS, such as "EPSG:26915", is used where a file names no coordinate
 	// system.
 	CRS string
+	// Workers is how many processors read a large CSV file; 0 is all. The result
+	// does not depend on it.
+	Workers int
 }

@@ -243,6 +243,16 @@ func (f *sectionFill) noState(w *row) {
 	f.known = false
 }
 
+// add counts what was odd in a later part of the file.
+func (f *sectionFill) add(later *sectionFill) {
+	f.top = max(f.top, later.top)
+	f.errors += later.errors
+	if f.blank == 0 {
+		f.firstAt = later.firstAt
+	}
+	f.blank += later.blank
+}
+
 func (f *sectionFill) fillList(w *row, words []uint64) {
 	missing := false
 	for k, c := range f.cols {

@@ -289,6 +289,9 @@ type localClock struct {
 	offset   int64
 	last     int64 // the UTC second before
 	skipped  int   // times that the clock jumped over
+
+	cutOff bool // what comes before is not known: last means nothing
+	unsure bool // a time was met that only what comes before tells
 }
 
 // setBack, in seconds, is well above the backward steps of a log (a few
@@ -311,6 +314,7 @@ func (c *localClock) search(local int64) int64 {
 	before, after := c.offsetAt(local-day), c.offsetAt(local+day)
 	if before == after {
 		start, end := time.Unix(local-before, 0).In(c.loc).ZoneBounds()
+		c.cutOff = false
 		c.from, c.to, c.offset = math.MinInt64, math.MaxInt64, before
 		if !start.IsZero() {
 			c.from = start.Unix() + day
@@ -322,6 +326,11 @@ func (c *localClock) search(local int64) int64 {
 	}
 	first, second := local-before, local-after
 	firstOK, secondOK := c.offsetAt(first) == before, c.offsetAt(second) == after
+	if firstOK && secondOK {
+		c.unsure = c.unsure || c.cutOff
+	} else {
+		c.cutOff = false
+	}
 	switch {
 	case firstOK && secondOK && first < c.last-setBack && second >= c.last-setBack:
 		return second
