@@ -13,7 +13,8 @@
 // Nothing is covered across a gap: longer than the longest gap allowed, three
 // median intervals unless the job says, or a step longer than the speed allows
 // (twice the logged speed or three times the median one, and 2 m). Records whose
-// bar tips moved less than 5 cm are merged into the bar before. Nitrogen is rate
+// bar tips moved less than 5 cm are merged into the bar before, and so are those
+// of ten seconds or more in which the bar stays within 0.5 m and 10 degrees. Nitrogen is rate
 // times the area of the quad, or measured flow times time, spread evenly over it;
 // what a flow measured while the bar did not move on is put down standing.
 //

@@ -3,6 +3,7 @@ package asapplied
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"ratewright/geo"
@@ -116,6 +117,11 @@ func (in *Input) check() error {
 	if !(in.Tolerance >= 0 && in.Tolerance < 1) {
 		return fmt.Errorf("tolerance %v is not a share from 0 %% up to 100 %%; 10 %% is usual", in.Tolerance)
 	}
+	for i := range in.Drives {
+		if m := &in.Drives[i].Machine; m.Width.Metres() > widestM {
+			return fmt.Errorf("machine %s is %.0f m wide, wider than any bar; correct its width, or the unit it is written in", m.Name, m.Width.Metres())
+		}
+	}
 	if len(in.Drives) == 0 {
 		return errors.New("there is no machine log; name one under `logs:` of the application")
 	}
@@ -127,7 +133,7 @@ func (r Records) empty() error {
 	if n := r.Dropped[DropOtherField]; n > 0 && n >= r.Read/2 {
 		return fmt.Errorf("%d of %d records lie more than %d m from the boundary and none covers ground here; this is the log of another field, or a coordinate system was taken wrongly (`inspect` shows both)", n, r.Read, otherFieldM)
 	}
-	return fmt.Errorf("no record of the log covers ground in this field: read %d, out of work %d, dropped %v; check the columns for working, sections and rate with `inspect`", r.Read, r.NotWorking, r.Dropped)
+	return fmt.Errorf("no record of the log covers ground in this field: read %d, out of work %d, left out %s; check the columns for working, sections and rate with `inspect`, and the lag and the place of the bar", r.Read, r.NotWorking, countsText(r.Dropped))
 }
 
 // follow drives all tracks.
@@ -149,7 +155,7 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 	d.out.swaths = make([]cover.Swath, 0, records)
 	d.out.values = make([]swathValue, 0, records)
 	for _, t := range tracks(d.drives, f, c, in.Workers) {
-		t.states(d.drives, c)
+		t.states(d.drives, d.layouts, c)
 		t.markGaps(d.drives)
 		if t.polygons(d.drives) {
 			if err := d.followPolygons(&t, f); err != nil {
@@ -272,6 +278,7 @@ func (r *Reconciliation) note(in *Input) {
 		}
 		r.Notes = append(r.Notes, why+": nitrogen applied, light and heavy are null.")
 	}
+	r.noteRecords(in)
 	switch {
 	case !r.Known.Depth:
 		r.Notes = append(r.Notes, "The log has no depth: shallow ground is null.")
@@ -279,4 +286,26 @@ func (r *Reconciliation) note(in *Input) {
 		r.Notes = append(r.Notes, "The application has no depth limit (`shallow:`): shallow ground is null.")
 	}
 	r.Notes = append(r.Notes, "Doubled ground was covered on two or more visits: a visit ends where the machine has travelled more than 1.6 full widths, been out of work, or jumped before it comes back. Sections are known to one record's travel.")
+}
+
+// noteRecords says where figures rest on something other than what the log says.
+func (r *Reconciliation) noteRecords(in *Input) {
+	derived, wide := 0, 0
+	for i := range in.Drives {
+		log := &in.Drives[i].Log
+		for rec := range log.Len() {
+			if log.Polygons == nil && math.IsNaN(valueAt(log.Heading, rec)) {
+				derived++
+			}
+			if w := valueAt(log.Width, rec); w > 0 && tooWide(in.Drives[i].Machine.Width.Metres(), w) {
+				wide++
+			}
+		}
+	}
+	if derived > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("%d records have no heading: the course between the positions before and after stands in for it, which turns the bar where positions are noisy or the machine turns.", derived))
+	}
+	if wide > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("%d records say a working width that their machine cannot have; the machine's own was taken, or the record left out. See that the column's unit is right.", wide))
+	}
 }

@@ -264,7 +264,7 @@ func strayingLog(p geo.Plane, rng *rand.Rand) []byte {
 		heading += turn + 0.02*(2*rng.Float64()-1)
 		x, y = x+2*math.Sin(heading), y+2*math.Cos(heading)
 		written := string(sections)
-		if i%90 > 80 || putsNothingDown(sections, rates) {
+		if i%90 > 80 {
 			written = "00000000"
 		}
 		at := p.Unproject(orb.Point{x, y})
@@ -273,16 +273,6 @@ func strayingLog(p geo.Plane, rng *rand.Rand) []byte {
 			clock, at.Lon(), at.Lat(), degrees, written, rates[0], rates[1], rates[2], rates[3], depths[0], depths[1])
 	}
 	return b.Bytes()
-}
-
-// putsNothingDown tells whether every section that is on has a rate of zero.
-func putsNothingDown(sections []byte, rates []float64) bool {
-	for k, s := range sections {
-		if s == '1' && rates[k*len(rates)/len(sections)] > 0 {
-			return false
-		}
-	}
-	return true
 }
 
 // ringOf is a polygon of plane metres with its attributes.

@@ -11,6 +11,13 @@ import (
 const (
 	// standM is how far both bar tips may move and the machine still stands.
 	standM = 0.05
+	// A machine also stands where for so long, and over so many records, its bar
+	// stays so near one place: 0.5 m in 10 s is no working speed, but more than a
+	// receiver's position wanders.
+	standSeconds = 10
+	standRecords = 10
+	standRadiusM = 0.5
+	standTurnDeg = 10
 	// visitWidths is the distance on the odometer that parts two visits, in full
 	// widths: just over the half turn in which an inner section folds back on
 	// itself.
@@ -91,6 +98,12 @@ func (d *driver) run(t *track, i int) int {
 	pending := 0         // records since the kept bar
 	var pendingN float64 // what flow measured since the kept bar, kg
 	for t.fixes[i].state == works {
+		if end := d.standsUntil(t, i, kept); end > i {
+			for ; i < end; i++ {
+				pending++
+				pendingN += d.flowKg(&t.fixes[i], t.fixes[i+1].seconds-t.fixes[i].seconds)
+			}
+		}
 		pending++
 		if i+1 == len(t.fixes) || t.fixes[i+1].gap {
 			pendingN += d.flowKg(&t.fixes[i], math.NaN())
@@ -117,6 +130,38 @@ func (d *driver) run(t *track, i int) int {
 	return i
 }
 
+// standsUntil tells how far the machine stands from fix i on, the bar being kept:
+// the last fix of a stretch of at least standSeconds in which the middle of the
+// bar stays within standRadiusM and its turn within standTurnDeg. A machine that
+// stands is not where each of its positions says but at one place; taken one by
+// one they would make thousands of swaths over one another.
+func (d *driver) standsUntil(t *track, i int, kept bar) int {
+	middle := kept.at(0.5)
+	end := i
+	for j := i + 1; j < len(t.fixes); j++ {
+		f := &t.fixes[j]
+		if f.gap || f.state != works {
+			break
+		}
+		b, reason := d.bar(f)
+		if reason != "" || dist2(middle, b.at(0.5)) > standRadiusM*standRadiusM || kept.turn(b) > standTurnDeg {
+			break
+		}
+		end = j
+	}
+	if end-i < standRecords || t.timed && t.fixes[end].seconds-t.fixes[i].seconds < standSeconds {
+		return i
+	}
+	return end
+}
+
+// turn is the angle between two bars in degrees.
+func (b bar) turn(o bar) float64 {
+	ux, uy := b.right[0]-b.left[0], b.right[1]-b.left[1]
+	vx, vy := o.right[0]-o.left[0], o.right[1]-o.left[1]
+	return math.Abs(math.Atan2(ux*vy-uy*vx, ux*vx+uy*vy)) * 180 / math.Pi
+}
+
 // endsOn tells whether the last bit of a run, shorter than a standing machine may
 // move, is covered all the same: it is where rate times area says what was put
 // down. What a flow measured there would be heaped on a few centimetres, so it
@@ -128,10 +173,7 @@ func (d *driver) endsOn(f *fix, kept, end bar) bool {
 // bar places the bar of a fix, or says why it cannot.
 func (d *driver) bar(f *fix) (bar, string) {
 	m := &d.drives[f.log].Machine
-	width := m.Width.Metres()
-	if w := valueAt(d.drives[f.log].Log.Width, int(f.rec)); w > 0 {
-		width = w
-	}
+	width := workingWidth(&d.drives[f.log], int(f.rec))
 	if width <= 0 {
 		return bar{}, DropNoWidth
 	}
@@ -147,6 +189,28 @@ func (d *driver) bar(f *fix) (bar, string) {
 		left:  orb.Point{mid[0] - half*cos, mid[1] + half*sin},
 		right: orb.Point{mid[0] + half*cos, mid[1] - half*sin},
 	}, ""
+}
+
+// workingWidth is the width of a record in metres: its own where it has one that a
+// bar can have, else the machine's; 0 where neither is known.
+func workingWidth(d *Drive, rec int) float64 {
+	if w := valueAt(d.Log.Width, rec); w > 0 && !tooWide(d.Machine.Width.Metres(), w) {
+		return w
+	}
+	return d.Machine.Width.Metres()
+}
+
+const (
+	// widestM is wider than any bar there is (common practice: up to some 60 m).
+	widestM = 150
+	// widerThanMachine is how much wider than its machine a record may say it is.
+	widerThanMachine = 1.25
+)
+
+// tooWide tells whether a record's width cannot be that of its machine, whose own
+// is 0 where it is not known.
+func tooWide(machine, record float64) bool {
+	return record > widestM || machine > 0 && record > widerThanMachine*machine
 }
 
 // flowKg is what a record's flow put down in the time it stands for: its own

@@ -283,12 +283,11 @@ func (t *track) applyLag(drives []Drive) {
 func fullWidth(drives []Drive, fixes []fix) float64 {
 	var w float64
 	for i := range fixes {
-		f := &fixes[i]
-		d := &drives[f.log]
+		d := &drives[fixes[i].log]
 		if v := d.Machine.Width.Metres(); v > 0 {
 			w = max(w, v)
-		} else if v := valueAt(d.Log.Width, int(f.rec)); v > w {
-			w = v
+		} else {
+			w = max(w, workingWidth(d, int(fixes[i].rec)))
 		}
 	}
 	return w

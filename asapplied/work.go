@@ -7,44 +7,54 @@ type state int8
 
 const (
 	works  state = iota
-	idle         // out of work, all sections off, or a rate of zero
+	idle         // out of work, all sections off, or a rate of zero where they are on
 	noRate       // at work, with a rate that has no value
 )
 
-// stateOf reads the state of record v of a log.
-func stateOf(log *Log, v int) state {
+// stateOf reads the state of record v of a log whose bar has these cells.
+func stateOf(log *Log, v int, cells []cell) state {
 	if log.Working != nil && log.Working[v] == 0 || log.Sections.N > 0 && !log.Sections.Any(v) {
 		return idle
 	}
 	switch {
 	case log.Flow != nil:
-		return stateOfRates(log.Flow[v : v+1])
-	case log.Rate.N > 0:
-		return stateOfRates(log.Rate.Row(v))
+		return stateOfRate(log.Flow[v])
+	case log.Rate.N == 0:
+		return works
+	case log.Rate.N == 1:
+		return stateOfRate(log.Rate.V[v])
 	}
-	return works
-}
-
-// stateOfRates tells whether some rate is above zero.
-func stateOfRates(rates []float64) state {
-	s := noRate
-	for _, r := range rates {
-		if r > 0 {
-			return works
+	s := idle
+	for _, c := range cells {
+		if c.section >= 0 && !log.Sections.On(v, c.section) {
+			continue
 		}
-		if !math.IsNaN(r) {
-			s = idle
+		switch stateOfRate(log.cellRate(v, c)) {
+		case works:
+			return works
+		case noRate:
+			s = noRate
 		}
 	}
 	return s
 }
 
+func stateOfRate(r float64) state {
+	switch {
+	case r > 0:
+		return works
+	case math.IsNaN(r):
+		return noRate
+	}
+	return idle
+}
+
 // states reads the state of every fix and drops those at work whose rate has no
 // value: the record before them holds until the next that has one.
-func (t *track) states(drives []Drive, c *counts) {
+func (t *track) states(drives []Drive, layouts []layout, c *counts) {
 	kept := t.fixes[:0]
 	for _, f := range t.fixes {
-		f.state = stateOf(&drives[f.log].Log, int(f.values))
+		f.state = stateOf(&drives[f.log].Log, int(f.values), layouts[f.log].cells)
 		switch f.state {
 		case noRate:
 			c.drop(DropNoRate, 1)
