@@ -148,7 +148,7 @@ func (f *facts) seeTime(b []byte) {
 
 // isNotNumber recognises the words by which programs write a missing number.
 func isNotNumber(b []byte) bool {
-	if len(b) > 9 {
+	if len(b) > 9 || b[0]-'0' <= 9 && bytes.IndexByte(b, '#') < 0 {
 		return false
 	}
 	switch strings.ToLower(strings.TrimLeft(string(b), "+-")) {

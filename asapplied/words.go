@@ -24,7 +24,7 @@ func parseState(b []byte) (int, bool) {
 		}
 		return 0, false
 	}
-	if len(b) > 16 {
+	if len(b) == 0 || len(b) > 16 || len(b) > 3 && b[0]-'0' <= 9 { // the longest words of digits are 1.0 and the like
 		return 0, false
 	}
 	switch strings.ToLower(string(b)) {
@@ -46,10 +46,11 @@ var dashes = strings.NewReplacer("_", " ", "-", " ")
 // 5 RTK float, 6 estimated.
 func parseFix(b []byte) (int, bool) {
 	b = trim(b)
-	if v, n := leadingInt(b); n > 0 && n < 3 && (n == len(b) || string(b[n:]) == ".0") {
+	v, n := leadingInt(b)
+	if n > 0 && n < 3 && (n == len(b) || string(b[n:]) == ".0") {
 		return v, v <= 20
 	}
-	if len(b) > 24 {
+	if len(b) == 0 || len(b) > 24 || n > 0 && len(b) > 2 { // the longest words that begin with a digit are 2d and 3d
 		return 0, false
 	}
 	switch strings.ToLower(dashes.Replace(string(b))) {

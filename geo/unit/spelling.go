@@ -75,9 +75,10 @@ func plain(s string) string {
 	if s == "T" {
 		return s
 	}
-	s = strings.ToLower(s)
-	return strings.NewReplacer("²", "2", "^2", "2", "³", "3", "^3", "3").Replace(s)
+	return powers.Replace(strings.ToLower(s))
 }
+
+var powers = strings.NewReplacer("²", "2", "^2", "2", "³", "3", "^3", "3")
 
 // names lists the units of a kind for a message.
 func (k *kind) names() string {
