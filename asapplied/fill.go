@@ -11,7 +11,17 @@ type limits uint8
 const (
 	anyNumber limits = iota
 	notNegative
-	compass // an angle, brought into [0, 360)
+	compass   // an angle, brought into [0, 360)
+	rateable  // kg N/ha from 0 to maxNRate
+	knifeable // m from 0 to maxDepthM
+)
+
+// Beyond these a value is a mark for "none" or a wrong unit and not a measurement:
+// no crop is given a tenth of the one, no knife goes half as deep as the other
+// (common practice).
+const (
+	maxNRate  = 2000
+	maxDepthM = 2
 )
 
 // tally counts the values that a column lacks, for a note.
@@ -76,6 +86,10 @@ func (f *numberFill) value(w *row) float64 {
 	switch f.limits {
 	case notNegative:
 		ok = v >= 0
+	case rateable:
+		ok = v >= 0 && v <= maxNRate
+	case knifeable:
+		ok = v >= 0 && v <= maxDepthM
 	case compass:
 		ok = v >= -360 && v <= 720
 		if v < 0 || v >= 360 {

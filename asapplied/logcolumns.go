@@ -148,7 +148,7 @@ func (r *fileReader) column(name string) (*[]float64, limits) {
 	case RoleWidth:
 		return &l.Width, notNegative
 	case RoleTarget:
-		return &l.Target, notNegative
+		return &l.Target, rateable
 	case RoleFlow:
 		return &l.Flow, notNegative
 	}
@@ -173,8 +173,12 @@ func (r *fileReader) label(a assignment, dst *[]string) {
 func (r *fileReader) startLanes(a assignment, c *conversion, dst *Lanes) {
 	dst.N = len(a.cols)
 	r.lanes[a.role.name] = dst.N
+	lim := rateable
+	if a.role.name == RoleDepth {
+		lim = knifeable
+	}
 	for k := range a.cols {
-		r.number(a, k, c, notNegative, &dst.V)
+		r.number(a, k, c, lim, &dst.V)
 	}
 }
 

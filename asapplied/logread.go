@@ -58,6 +58,10 @@ func (l *Log) finish(first *fileReader, top int) error {
 		return inputFault(l.Files[0], "", fmt.Sprintf("none of the %d rows gives a record (%s)", l.Read, countsText(l.Dropped)),
 			"look at the file with inspect, and check which columns hold position and time")
 	}
+	if l.Working != nil && !slices.ContainsFunc(l.Working, func(w int8) bool { return w >= 0 }) {
+		return inputFault(l.Files[0], "", "no record says in its column for working whether it works",
+			"name the column whose words are yes and no, on and off or 1 and 0, or write working: none under columns")
+	}
 	if s := first.sections; s != nil && s.layout.count == 0 {
 		l.Sections.N = max(1, top)
 		l.SectionsAtLeast = true

@@ -290,12 +290,15 @@ func (r *Reconciliation) note(in *Input) {
 
 // noteRecords says where figures rest on something other than what the log says.
 func (r *Reconciliation) noteRecords(in *Input) {
-	derived, wide := 0, 0
+	derived, wide, unsaid := 0, 0, 0
 	for i := range in.Drives {
 		log := &in.Drives[i].Log
 		for rec := range log.Len() {
 			if log.Polygons == nil && math.IsNaN(valueAt(log.Heading, rec)) {
 				derived++
+			}
+			if log.Working != nil && log.Working[rec] < 0 {
+				unsaid++
 			}
 			if w := valueAt(log.Width, rec); w > 0 && tooWide(in.Drives[i].Machine.Width.Metres(), w) {
 				wide++
@@ -304,6 +307,9 @@ func (r *Reconciliation) noteRecords(in *Input) {
 	}
 	if derived > 0 {
 		r.Notes = append(r.Notes, fmt.Sprintf("%d records have no heading: the course between the positions before and after stands in for it, which turns the bar where positions are noisy or the machine turns.", derived))
+	}
+	if unsaid > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("%d records do not say whether they work, and count as working where sections and rate say so.", unsaid))
 	}
 	if wide > 0 {
 		r.Notes = append(r.Notes, fmt.Sprintf("%d records say a working width that their machine cannot have; the machine's own was taken, or the record left out. See that the column's unit is right.", wide))

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"sort"
 	"strings"
@@ -43,8 +44,9 @@ func (c *call) reconcileJob(j job.Job, out, application string, how job.How) err
 		return err
 	}
 	if c.json {
-		fmt.Fprint(c.stderr, section("How the log was read", r.LogNotes))
-		_, err = c.stdout.Write(r.Set.Summary.Data)
+		if _, err = c.stdout.Write(r.Set.Summary.Data); err == nil {
+			c.tellReading(r.LogNotes)
+		}
 	} else {
 		_, err = fmt.Fprint(c.stdout, reconciliationText(j, r))
 		c.printFiles(out, r.Set)
@@ -53,6 +55,22 @@ func (c *call) reconcileJob(j job.Job, out, application string, how job.How) err
 		err = &findingError{r.Beyond}
 	}
 	return err
+}
+
+// readingJSON tells on standard error, as JSON like all there, how a log was read.
+type readingJSON struct {
+	Schema string   `json:"schema"`
+	Notes  []string `json:"notes"`
+}
+
+func (c *call) tellReading(notes []string) {
+	if len(notes) == 0 {
+		return
+	}
+	line, err := json.Marshal(readingJSON{"ratewright/reading/1", notes})
+	if err == nil {
+		fmt.Fprintf(c.stderr, "%s\n", line)
+	}
 }
 
 func reconciliationText(j job.Job, r job.Reconciled) string {
