@@ -100,7 +100,7 @@ var buildLine = regexp.MustCompile(`^CGO_ENABLED=0 (?:GOOS=(\w+) GOARCH=(\w+) )?
 func TestREADMECommandsRunAndShowWhatTheyPrint(t *testing.T) {
 	s := newShell(t)
 	builds := map[string]bool{}
-	shown := 0
+	shown, arrays := 0, 0
 	for _, b := range blocks(readme(t)) {
 		switch b.kind {
 		case "sh":
@@ -129,6 +129,16 @@ func TestREADMECommandsRunAndShowWhatTheyPrint(t *testing.T) {
 			}
 			require.Empty(t, differs(rest, out), line)
 			shown++
+		case "yaml", "slurm":
+			// No scheduler is here; its variables are put in by hand and the command
+			// of one index is run on the demo's folder.
+			line := jobArrayLine(b.text)
+			require.Contains(t, b.text, map[string]string{"yaml": "completions: 20\n", "slurm": "#SBATCH --array=1-20\n"}[b.kind])
+			require.Contains(t, line, "--shard 1/20 ")
+			_, code, err := s.run(t.Context(), line)
+			require.NoError(t, err)
+			require.Zero(t, code, line)
+			arrays++
 		case "job":
 			data, err := os.ReadFile(filepath.Join(s.dir, "demo-out", "job.yaml"))
 			require.NoError(t, err)
@@ -140,7 +150,19 @@ func TestREADMECommandsRunAndShowWhatTheyPrint(t *testing.T) {
 	}
 	require.GreaterOrEqual(t, s.ran, 9)
 	require.GreaterOrEqual(t, shown, 7)
+	require.Equal(t, 2, arrays)
 	require.Equal(t, map[string]bool{"": true, "linux": true, "darwin": true, "windows": true}, builds)
+}
+
+// jobArrayLine is the command that a job array gives its first member.
+func jobArrayLine(text string) string {
+	line := regexp.MustCompile(`(?m)^ *ratewright (season .*)$`).FindStringSubmatch(text)
+	if line == nil {
+		return ""
+	}
+	return "go run ./cmd/ratewright " + strings.NewReplacer(
+		"$((JOB_COMPLETION_INDEX+1))", "1", "\"$SLURM_ARRAY_TASK_ID/20\"", "1/20", "\"$SLURM_CPUS_PER_TASK\"", "2",
+		"/data/fields", "demo-out", " fields", " demo-out").Replace(line[1])
 }
 
 // differs says where shown is not what was printed. A line of three dots in shown
