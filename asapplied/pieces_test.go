@@ -22,6 +22,7 @@ type oddLog struct {
 	point    string
 	at       time.Time
 	texts    bool // times are local text
+	masks    bool // sections are bit masks
 	header   string
 }
 
@@ -31,6 +32,10 @@ func newOddLog(r *rand.Rand) *oddLog {
 		o.point = ","
 	}
 	o.at = time.Date(2024, 11, 3, 5, 30, 0, 0, time.UTC) // 00:30 in Chicago, with the clock set back at 2:00
+	if r.IntN(4) == 0 {
+		o.at = time.Date(2024, 3, 10, 7, 30, 0, 0, time.UTC) // 01:30, with the clock set forward at 2:00
+	}
+	o.masks = r.IntN(3) == 0
 	names := []string{"time", "lon", "lat", "heading_deg", "speed_mps", "sections", "working", "fix", "load", "machine", "left", "right", "depth_cm"}
 	if r.IntN(4) == 0 {
 		for i := range names {
@@ -64,6 +69,9 @@ func (o *oddLog) time() string {
 
 func (o *oddLog) row() string {
 	on := fmt.Sprintf("%06b", o.IntN(64))
+	if o.masks {
+		on = fmt.Sprint(o.IntN(1 << (o.IntN(12) + 1)))
+	}
 	if o.IntN(25) == 0 {
 		on = pick(o.Rand, "", "110230", "x", "1 0 1 1 1 1", "'101010")
 	}
@@ -153,6 +161,9 @@ func (o *oddLog) spec(files ...string) LogSpec {
 	if o.texts {
 		spec.Units["time"] = "m/d/y"
 	}
+	if o.masks {
+		spec.Units["sections"] = "decimal"
+	}
 	if o.IntN(3) > 0 {
 		spec.Zone, _ = time.LoadLocation("America/Chicago")
 	}
@@ -184,13 +195,15 @@ func TestPiecesGiveTheSame(t *testing.T) {
 		}
 		count(seen, &want, err, digits)
 	}
-	for _, kind := range []string{
-		"log", DropRagged, DropUnreadable, DropHeaderAgain, DropEmpty, DropNoPosition, DropNoFix, DropNoTime,
-		"has N sections, the rows before have N", "does not fit the order of day and month",
-		"values could not be used", "states of error", "cannot be read in N records", "name no zone",
-	} {
+	for _, kind := range append(oddTexts, "log", DropRagged, DropUnreadable, DropHeaderAgain, DropEmpty, DropNoPosition, DropNoFix, DropNoTime) {
 		require.NotZero(t, seen[kind], "never made: %s", kind)
 	}
+}
+
+// oddTexts are in what is said of the oddities, each number written as N.
+var oddTexts = []string{
+	"has N sections, the rows before have N", "does not fit the order of day and month", "values could not be used",
+	"states of error", "cannot be read in N records", "name no zone", "do not exist in America/Chicago", "is the highest ever on",
 }
 
 // count notes which oddities a log had.
@@ -206,10 +219,7 @@ func count(seen map[string]int, log *Log, err error, digits *regexp.Regexp) {
 	}
 	for _, text := range texts {
 		text = digits.ReplaceAllString(text, "N")
-		for _, part := range []string{
-			"has N sections, the rows before have N", "does not fit the order of day and month",
-			"values could not be used", "states of error", "cannot be read in N records", "name no zone",
-		} {
+		for _, part := range oddTexts {
 			if strings.Contains(text, part) {
 				seen[part]++
 			}

@@ -139,6 +139,7 @@ func (o *opener) drive(j Job, spec LogSpec, source nitrogen.Source, g Ground, ho
 	if err != nil {
 		return asapplied.Drive{}, err
 	}
+	ask.Workers = how.Workers
 	log, err := how.readLog(ask, g.Field)
 	if err != nil {
 		return asapplied.Drive{}, err

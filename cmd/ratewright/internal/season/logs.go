@@ -50,7 +50,7 @@ func logKey(spec asapplied.LogSpec) (string, error) {
 		}
 		files[i] = abs
 	}
-	spec.Files = files
+	spec.Files, spec.Workers = files, 0 // however many read it, it is the same log
 	zone := ""
 	if spec.Zone != nil {
 		zone, spec.Zone = spec.Zone.String(), nil

@@ -132,6 +132,7 @@ func TestOnlyEqualReadingsShareALog(t *testing.T) {
 	base := specOf("x/../day.csv")
 	same := specOf("day.csv")
 	require.Equal(t, keyOf(t, base), keyOf(t, same))
+	require.Equal(t, keyOf(t, same), keyOf(t, asapplied.LogSpec{Files: same.Files, Workers: 1}))
 	uan, ok := nitrogen.Known("uan-32")
 	require.True(t, ok)
 	for name, spec := range map[string]asapplied.LogSpec{
