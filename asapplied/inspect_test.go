@@ -57,7 +57,7 @@ func TestInspectALog(t *testing.T) {
 	text := in.String()
 	for _, want := range []string{
 		"a machine log, CSV, comma separated", "the file names none", "24 read, 24 with what they need",
-		"lon -93.6000020 to -93.6000000", "median 2 s; 1 gaps above 6 s, the longest 42 s", "1 backward", "to say: the unit of column \"Swath\"",
+		"lon -93.6000020 to -93.6000000", "median 2 s; gaps above 6 s: 1, the longest 42 s", "1 backward", "to say: Swath: the unit of column \"Swath\"",
 	} {
 		require.Contains(t, text, want)
 	}

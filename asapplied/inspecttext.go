@@ -25,7 +25,7 @@ func (in Inspection) String() string {
 	}
 	if t := in.Time; t != nil {
 		line("time", "%s to %s", t.First, t.Last)
-		line("intervals", "median %g s; %d gaps above %g s, the longest %g s", t.MedianIntervalS, t.Gaps, t.GapS, t.LongestGapS)
+		line("intervals", "median %g s; gaps above %g s: %d, the longest %g s", t.MedianIntervalS, t.GapS, t.Gaps, t.LongestGapS)
 		line("order", "%d backward, %d at the time of the record before, %d of them at its position too", t.Backward, t.SameTime, t.Duplicates)
 	}
 	if in.Sections > 0 {
@@ -92,7 +92,7 @@ func (in Inspection) columnTable(b *strings.Builder) {
 	w.Flush() // writes to memory cannot fail
 	for _, c := range in.Columns {
 		if c.Missing != "" {
-			fmt.Fprintf(b, "  to say: %s\n", c.Missing)
+			fmt.Fprintf(b, "  to say: %s: %s\n", c.Name, c.Missing)
 		}
 	}
 }

@@ -28,7 +28,7 @@ func (d *driver) followPolygons(t *track, f *field) error {
 		log := &d.drives[fx.log].Log
 		region, err := f.plane.Region(log.Polygons[fx.rec])
 		if err != nil {
-			return fmt.Errorf("%s: record %d: %w", log.Files[log.File[fx.rec]], log.Line[fx.rec], err)
+			return inputFault(log.Files[log.File[fx.rec]], fmt.Sprintf("record %d", log.Line[fx.rec]), err.Error(), "")
 		}
 		from := d.odo
 		if i > 0 {

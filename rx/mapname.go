@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"fmt"
+	"regexp"
 	"strings"
 )
 
@@ -48,10 +49,16 @@ func readablePart(name string) string {
 	return b.String()
 }
 
+// deviceName matches the names that Windows keeps for devices.
+var deviceName = regexp.MustCompile(`(?i)^(CON|PRN|AUX|NUL|COM[0-9]|LPT[0-9])$`)
+
 // checkMapName refuses a name that is not safe as a file name everywhere.
 func checkMapName(name string) error {
 	if name == "" || len(name) > mapNameLimit {
 		return fmt.Errorf("map name %q has %d bytes; give 1 to 8 letters or digits, for some terminals read no more", name, len(name))
+	}
+	if deviceName.MatchString(name) {
+		return fmt.Errorf("map name %q is the name of a device on Windows and no file can have it; use another", name)
 	}
 	for i, r := range name {
 		letter := r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' || r >= '0' && r <= '9'

@@ -42,3 +42,10 @@ func TestMapNamesThatAreRefused(t *testing.T) {
 		require.Error(t, checkMapName(name), name)
 	}
 }
+
+func TestDeviceNamesAreNoMapNames(t *testing.T) {
+	for _, name := range []string{"CON", "nul", "COM1", "LPT9"} {
+		require.ErrorContains(t, checkMapName(name), "device on Windows", name)
+	}
+	require.NoError(t, checkMapName("CONRAD"))
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"sort"
 	"strings"
+	"unicode"
 
 	"go.yaml.in/yaml/v3"
 )
@@ -159,8 +160,16 @@ func (m mapping) scalar(n *yaml.Node, key string) (string, bool) {
 		m.add(n.Line, "write one value", "%s: %s is %s where a single value belongs", m.name, key, kindOf(n))
 		return "", false
 	}
+	if i := strings.IndexFunc(n.Value, unprintable); i >= 0 {
+		m.add(n.Line, "write it in letters, digits and marks on one line", "%s: %s holds a character that cannot be printed", m.name, key)
+		return "", false
+	}
 	return strings.TrimSpace(n.Value), true
 }
+
+// unprintable tells characters that would do something to a terminal or a file
+// name instead of standing in it.
+func unprintable(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) }
 
 // texts returns a list of single values, or one value as a list of one.
 func (m mapping) texts(key string) []string {

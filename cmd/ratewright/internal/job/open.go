@@ -69,6 +69,7 @@ func (o *opener) read(path, crs string) (vector.Layer, error) {
 
 func (o *opener) note(path, text string) {
 	name := filepath.Base(path)
+	text = strings.ReplaceAll(text, filepath.Dir(path)+string(filepath.Separator), "")
 	if !strings.HasPrefix(text, name) {
 		text = name + ": " + text
 	}

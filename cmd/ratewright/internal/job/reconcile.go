@@ -2,6 +2,7 @@ package job
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"strings"
 
@@ -63,6 +64,10 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	in.Shallow, in.HasShallow = o.shallowLimit(app.ShallowLimit)
 	r, err := asapplied.Reconcile(in)
 	if err != nil {
+		var input *vector.InputError
+		if errors.As(err, &input) { // it names its file
+			return Reconciled{}, err
+		}
 		return Reconciled{}, fmt.Errorf("%s: %w", logNames(*a), err)
 	}
 	out := Reconciled{

@@ -317,3 +317,13 @@ func TestSourcesOfTheJob(t *testing.T) {
 	_, err = j.source(j.Applications[0])
 	assert.ErrorContains(t, err, `it is like "mix", which is not known above it`)
 }
+
+func TestNamesThatWouldMoveATerminalAreRefused(t *testing.T) {
+	for _, name := range []string{`"x\e[31mRED"`, `"two\nlines"`, `"right\u202Eleft"`} {
+		dir := t.TempDir()
+		path := filepath.Join(dir, "job.yaml")
+		require.NoError(t, os.WriteFile(path, []byte("field: {name: "+name+", boundary: b.geojson}\n"), 0o666))
+		_, err := Load(path)
+		require.ErrorContains(t, err, "line 1: field: name holds a character that cannot be printed", name)
+	}
+}
