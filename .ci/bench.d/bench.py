@@ -1,128 +1,214 @@
-"""Prints the table of ratios: see .ci/bench."""
+"""Prints the tables of .ci/bench. Whatever is compared is measured in turns, so
+that a busy moment of the machine falls on both sides; every figure is a median."""
 
 import json
 import os
+import re
 import statistics
 import subprocess
 import sys
 import tempfile
+import threading
 import time
 
 TOOLS = sys.argv[1]
-SIZES = [int(a) for a in sys.argv[2:]] or [66000, 282500, 1130000]
+SIZES = [int(a) for a in sys.argv[2:]] or [66_000, 282_500, 1_130_000]
 HERE = os.path.dirname(os.path.abspath(__file__))
-RW, GEN, PARSE = TOOLS + "/ratewright", TOOLS + "/gen", TOOLS + "/parse"
+ROOT = os.path.dirname(os.path.dirname(HERE))
 MIB = 1 << 20
+PATIENCE = 150  # seconds until a run of a worst case is given up
+KINDS = [("coverage only", []), ("all varies", ["-vary"])]
+WANTED = [("sums", "none"), ("sums and patches", "all")]
 
 
-def measure(command, env=None):
-    """Wall seconds, peak bytes and output of a command."""
-    start = time.monotonic()
-    p = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, env=dict(os.environ, **(env or {})))
-    out = p.stdout.read()
-    _, status, usage = os.wait4(p.pid, 0)
-    wall = time.monotonic() - start
-    if status not in (0,):
-        raise SystemExit("failed: %s" % command)
-    return wall, usage.ru_maxrss * 1024, out
+class Folder:
+    """A made-up field and its log."""
+
+    def __init__(self, path, *flags):
+        self.path = path
+        made = subprocess.run([TOOLS + "/gen", *map(str, flags), path], check=True, capture_output=True).stdout
+        self.records, self.quads = (json.loads(made)[k] for k in ("records", "quads"))
+
+    def reconcile(self, job, **env):
+        return Side([TOOLS + "/ratewright", "reconcile", "%s/%s.yaml" % (self.path, job), "-o", self.path + "/out-" + job, "--json"], env)
+
+    def parse(self):
+        return Side([TOOLS + "/parse", self.path + "/log.csv"])
+
+    def shapely(self, plane):
+        return Side(["/usr/bin/python3", "-W", "ignore", HERE + "/shapely_route.py", self.path, repr(plane["lon0"]), repr(plane["lat0"])])
 
 
-def best(command, n=5, env=None):
-    """Median wall seconds, least peak bytes and output of n runs."""
-    runs = [measure(command, env) for _ in range(n)]
-    return statistics.median(r[0] for r in runs), min(r[1] for r in runs), runs[0][2]
+class Side:
+    """One side of a comparison: a command and its runs."""
+
+    def __init__(self, command, env=None):
+        self.command, self.env = command, dict(os.environ, **(env or {}))
+        self.walls, self.peaks, self.out = [], [], b""
+
+    def run(self, patience=None):
+        """Runs it once; False where it was given up."""
+        start = time.monotonic()
+        with tempfile.TemporaryFile() as err:
+            p = subprocess.Popen(self.command, stdout=subprocess.PIPE, stderr=err, env=self.env)
+            timer = threading.Timer(patience, p.kill) if patience else None
+            if timer:
+                timer.start()
+            self.out = p.stdout.read()
+            _, status, usage = os.wait4(p.pid, 0)
+            p.returncode = status
+            wall = time.monotonic() - start
+            if timer:
+                timer.cancel()
+                if wall >= patience:
+                    return False
+            if status != 0:
+                err.seek(0)
+                raise SystemExit("failed: %s\n%s" % (" ".join(self.command), err.read().decode()))
+        self.walls.append(wall)
+        self.peaks.append(usage.ru_maxrss * 1024)
+        return True
+
+    @property
+    def wall(self):
+        return statistics.median(self.walls)
+
+    @property
+    def peak(self):
+        return statistics.median(self.peaks)
+
+    def json(self):
+        return json.loads(self.out)
 
 
-def made(folder, *flags):
-    subprocess.run([GEN, *map(str, flags), folder], check=True)
-    return folder
+def in_turns(n, *sides):
+    for _ in range(n):
+        for s in sides:
+            s.run()
 
 
-def reconcile(folder, patches, n=5, env=None):
-    wall, peak, out = best([RW, "reconcile", "%s/%s.yaml" % (folder, patches), "-o", folder + "/out-" + patches, "--json"], n, env)
-    return wall, peak, json.loads(out)
+def table(title, *head):
+    print("\n**%s**\n" % title)
+    row(*head)
+    row(*["---"] * len(head))
 
 
 def row(*cells):
     print("| " + " | ".join(str(c) for c in cells) + " |", flush=True)
 
 
-def shapely(folder, plane):
-    wall, peak, out = measure(["/usr/bin/python3", HERE + "/shapely_route.py", folder, repr(plane["lon0"]), repr(plane["lat0"])])
-    return wall, peak, json.loads(out)
+def difference(ours, theirs):
+    """The largest difference of an area, as a part of the field's, or of a mass,
+    as a part of what was put down."""
+    worst = 0
+    for group, whole in ("area_m2", "field"), ("nitrogen_kg", "in_field"):
+        for k, v in theirs[group].items():
+            worst = max(worst, abs(ours[group][k] - v) / theirs[group][whole])
+    return worst
 
 
 def one_field(tmp):
-    print("\n**One field, whole command from files to files** (medians; the shapely route is covered and doubled areas only)\n")
-    row("records", "log", "wanted", "seconds", "shapely route", "times faster", "times the parse loop", "peak, bytes a quad above 100 MiB", "areas differ by")
-    row(*["---"] * 9)
-    kept = {}
+    table("One field, the whole command from files to files", "records", "log", "wanted", "seconds",
+          "shapely: union per pass, s", "times faster", "shapely: classes and N too, s", "times faster",
+          "times the parse loop", "bytes a quad above 100 MiB", "largest difference from shapely")
+    agree = True
     for n in SIZES:
-        for kind, flags in [("coverage only", []), ("rate, depth and sections vary", ["-vary"])]:
-            folder = made("%s/%d%s" % (tmp, n, "v" if flags else "c"), "-records", n, *flags)
-            slow = None
-            parse = best([PARSE, folder + "/log.csv"], 5)[0]
-            for patches in ["none", "all"]:
-                wall, peak, r = reconcile(folder, patches)
-                if slow is None:
-                    slow = shapely(folder, r["plane"])
-                off = max(abs(slow[2][k] - r["area_m2"][k]) for k in ("covered", "doubled")) / r["area_m2"]["field"]
-                quads = r["records"]["used"]
-                kept[n, kind, patches] = wall, max(peak - 100 * MIB, 1), folder
-                row(r["records"]["read"], kind, "sums" if patches == "none" else "sums and patches", "%.2f" % wall, "%.1f" % slow[0],
-                    "%.0f" % (slow[0] / wall), "%.1f" % (wall / parse), "%.0f" % (max(peak - 100 * MIB, 0) / quads), "%.0e" % off)
-    return kept
+        for kind, flags in KINDS:
+            f = Folder("%s/%d%s" % (tmp, n, "".join(flags)), "-records", n, *flags)
+            ours = [f.reconcile(job) for _, job in WANTED]
+            ours[0].run()
+            slow, parse = f.shapely(ours[0].json()["plane"]), f.parse()
+            ours[0].walls.clear()
+            ours[0].peaks.clear()
+            in_turns(2, *ours, parse)
+            slow.run()
+            in_turns(3, *ours, parse)
+            theirs = slow.json()
+            for (wanted, _), side in zip(WANTED, ours):
+                off = difference(side.json(), theirs)
+                agree = agree and off < 1e-9
+                unions = slow.wall - theirs["all_s"] + theirs["areas_s"]
+                both = ["%.0f" % slow.wall, "%.0f" % (slow.wall / side.wall)] if flags else ["", ""]
+                row(f.records, kind, wanted, "%.3f" % side.wall, "%.1f" % unions, "%.0f" % (unions / side.wall), *both,
+                    "%.1f" % (side.wall / parse.wall), "%.0f" % (max(side.peak - 100 * MIB, 0) / f.quads), "%.0e" % off)
+    return agree
 
 
-def growth(kept):
-    if len(SIZES) < 2:
-        return
-    a, b = SIZES[-2], SIZES[-1]
-    print("\n**From %d to %d records (%.2f times)**\n" % (a, b, b / a))
-    row("log", "wanted", "times the time", "times the memory above 100 MiB")
-    row(*["---"] * 4)
-    for (n, kind, patches), (wall, peak, _) in kept.items():
-        if n == a:
-            other = kept[b, kind, patches]
-            row(kind, patches, "%.2f" % (other[0] / wall), "%.2f" % (other[1] / peak) if peak > MIB else "below 100 MiB before")
-
-
-def cores(kept):
-    print("\n**Two processors against one, whole command**\n")
-    row("records", "log", "wanted", "times faster")
-    row(*["---"] * 4)
-    for (n, kind, patches), (_, _, folder) in kept.items():
-        if n == SIZES[-1]:
-            two = reconcile(folder, patches, 3, {"GOMAXPROCS": "2"})[0]
-            one = reconcile(folder, patches, 3, {"GOMAXPROCS": "1"})[0]
-            row(n, kind, patches, "%.2f" % (one / two))
+def growth(tmp):
+    n = SIZES[-1] // 4
+    small = [(kind, Folder("%s/g%d%s" % (tmp, n, kind[:1]), "-records", n, *flags)) for kind, flags in KINDS]
+    large = [Folder("%s/g%d%s" % (tmp, 4 * n, kind[:1]), "-records", 4 * n, *flags) for kind, flags in KINDS]
+    table("From %d to %d records" % (small[0][1].records, large[0].records), "log", "wanted", "times the time", "times the memory above 100 MiB")
+    for (kind, a), b in zip(small, large):
+        for wanted, job in WANTED:
+            one, four = a.reconcile(job), b.reconcile(job)
+            in_turns(5, one, four)
+            above = [s.peak - 100 * MIB for s in (one, four)]
+            memory = "%.2f" % (above[1] / above[0]) if above[0] > MIB else "(nothing above at first)"
+            row(kind, wanted, "%.2f" % (four.wall / one.wall), memory)
+    table("Two processors against one, %d records" % large[0].records, "what", "log", "wanted", "times faster")
+    for (kind, _), f in zip(small, large):
+        for wanted, job in WANTED:
+            two, one = f.reconcile(job, GOMAXPROCS="2"), f.reconcile(job, GOMAXPROCS="1")
+            in_turns(5, two, one)
+            row("whole command", kind, wanted, "%.2f" % (one.wall / two.wall))
 
 
 def worst(tmp):
     n = SIZES[0]
-    print("\n**Worst cases, %d records: time a record against the clean log, sums only**\n" % n)
-    row("case", "seconds", "times the clean log a record")
-    row(*["---"] * 3)
-    clean, _, r = reconcile(made(tmp + "/w-clean", "-records", n), "none", 3)
-    per = clean / r["records"]["read"]
-    for name, flags in [
+    table("Worst cases, about %d records, sums only" % n, "case", "seconds", "quads a record", "times the clean cost a quad", "bytes a quad above 100 MiB")
+    clean = Folder(tmp + "/w-clean", "-records", n)
+    for i, (name, flags) in enumerate([
         ("48 chattering sections", ["-sections", 48, "-chatter"]),
         ("heading jitter of 1.5 degrees", ["-jitter", 1.5]),
         ("nearly every quad folded", ["-jitter", 60]),
-        ("5,000 records logged while standing", ["-standing", 5000, "-jitter", 1.5]),
+        ("5,000 records logged while standing", ["-standing", 5000]),
+        ("the same with heading jitter of 1.5 degrees", ["-standing", 5000, "-jitter", 1.5]),
+        ("a field of 2,000 ha", ["-records", 444_000]),
         ("a log of 1,000 files", ["-files", 1000]),
         ("10,000 zones", ["-zones", 100]),
-        ("a boundary of 100,000 vertices", ["-vertices", 100000]),
-    ]:
-        wall, _, r = reconcile(made(tmp + "/w-" + name.replace(" ", "-").replace(",", ""), "-records", n, *flags), "none", 3)
-        row(name, "%.2f" % wall, "%.1f" % (wall / r["records"]["read"] / per))
-    big = 444000
-    wall, _, r = reconcile(made(tmp + "/w-big", "-records", big), "none", 3)
-    row("a field of 2,000 ha (%d records)" % big, "%.2f" % wall, "%.1f" % (wall / r["records"]["read"] / per))
+        ("a boundary of 100,000 vertices", ["-vertices", 100_000]),
+    ]):
+        f = Folder("%s/w%d" % (tmp, i), "-records", n, *flags)
+        side, plain = f.reconcile("none"), clean.reconcile("none")
+        if not side.run(PATIENCE):
+            row(name, "given up after %d" % PATIENCE, "", "", "")
+            continue
+        in_turns(3, plain, side)
+        cost = (side.wall / f.quads) / (plain.wall / clean.quads)
+        row(name, "%.2f" % side.wall, "%.1f" % (f.quads / f.records), "%.1f" % cost, "%.0f" % (max(side.peak - 100 * MIB, 0) / f.quads))
+
+
+def go_bench(package, pattern, times):
+    """Medians of go test -bench: name to ns/op and MB/s."""
+    found = {}
+    for _ in range(times):
+        out = subprocess.run(["%s/%s.test" % (TOOLS, package.replace("/", "-")), "-test.run", "XXX", "-test.bench", pattern, "-test.benchtime", "5x"],
+                             cwd=os.path.join(ROOT, package), check=True, capture_output=True, text=True).stdout
+        for line in out.splitlines():
+            m = re.match(r"Benchmark(\S+?)(?:-\d+)?\s+\d+\s+([\d.]+) ns/op(?:\s+([\d.]+) MB/s)?", line)
+            if m:
+                found.setdefault(m[1], []).append((float(m[2]), float(m[3] or 0)))
+    return {k: tuple(statistics.median(v[i] for v in runs) for i in (0, 1)) for k, runs in found.items()}
+
+
+def steps():
+    steps = go_bench("asapplied", "Steps", 5)
+    table("The sweep by itself, 66,000 records (go test -bench Steps)", "log", "ns a record on one processor", "two processors against one", "times the time with patches")
+    for kind, vary in ("coverage only", "false"), ("all varies", "true"):
+        def at(workers, patches):
+            return steps["Steps/sweep/vary=%s/workers=%d/patches=%s" % (vary, workers, patches)][0]
+        row(kind, "%.0f" % (at(1, "false") / 66_000), "%.2f" % (at(1, "false") / at(2, "false")), "%.2f" % (at(1, "true") / at(1, "false")))
+    table("Reading (go test -bench)", "what", "MB/s")
+    reads = dict(go_bench("asapplied", "ReadLog", 5), **go_bench("geo/vector", "Points", 5))
+    for name, (_, speed) in reads.items():
+        row(name, "%.0f" % speed)
 
 
 with tempfile.TemporaryDirectory() as tmp:
-    kept = one_field(tmp)
-    growth(kept)
-    cores(kept)
+    agree = one_field(tmp)
+    growth(tmp)
     worst(tmp)
+    steps()
+if not agree:
+    raise SystemExit("the areas differ from shapely's by more than 1e-9 of the field")

@@ -1,87 +1,127 @@
-"""Covered and doubled ground of a log the way a person with a GIS stack does it:
-quads between bars, a union of the quads of each pass, the union of the passes, and
-the union of their pairwise overlaps. Prints the areas inside the boundary, m2.
+"""What a log covers, the way a person with a GIS stack works it out.
+
+Quads between bars; a union of the quads of each pass, the union of the passes and
+the union of their pairwise overlaps: covered and doubled. Where the log has a rate
+and a depth, an overlay of all quads as well: their edges cut the field to faces,
+and each face adds up the rates of the quads over it.
 
 usage: shapely_route.py DIR LON0 LAT0   (the origin of the plane)
+Prints areas inside the boundary in m2, nitrogen in kg, and the seconds until the
+areas were known and until all was.
 """
 
 import csv
 import json
-import math
-import subprocess
 import sys
+import time
 
 import numpy as np
+from pyproj import Proj
 from shapely.geometry import Polygon
-from shapely.ops import unary_union
+from shapely.ops import polygonize, unary_union
+from shapely.prepared import prep
 from shapely.strtree import STRtree
 
-WIDTH, MAX_GAP = 18.0, 3.0
+# As in the job of the folder.
+WIDTH, MAX_GAP, RATE, TOLERANCE, SHALLOW_CM = 18.0, 3.0, 190.0, 0.1, 8.0
 
 
-def project(lonlat, lon0, lat0):
-    """Transverse Mercator of scale 1, by PROJ."""
-    text = "\n".join("%.12f %.12f" % p for p in lonlat)
-    out = subprocess.run(
-        ["cs2cs", "-f", "%.9f", "+proj=longlat", "+ellps=WGS84", "+to", "+proj=tmerc",
-         "+lat_0=%r" % lat0, "+lon_0=%r" % lon0, "+k=1", "+ellps=WGS84"],
-        input=text, capture_output=True, text=True, check=True).stdout
-    return [tuple(float(v) for v in line.split()[:2]) for line in out.splitlines()]
-
-
-def main(folder, lon0, lat0):
+def read(folder, plane):
+    """The log's rows as numbers, sections apart, and the boundary; in metres."""
     with open(folder + "/log.csv", newline="") as f:
         rows = list(csv.reader(f))
     head, rows = rows[0], rows[1:]
-    at = {name: i for i, name in enumerate(head)}
-    xy = project([(float(r[at["lon"]]), float(r[at["lat"]])) for r in rows], lon0, lat0)
-    ring = json.load(open(folder + "/boundary.geojson"))["features"][0]["geometry"]["coordinates"][0]
-    field = Polygon(project([tuple(p) for p in ring], lon0, lat0))
-    convergence = [math.atan(math.tan(math.radians(float(r[at["lon"]]) - lon0)) * math.sin(math.radians(float(r[at["lat"]])))) for r in rows]
+    log = {}
+    for i, name in enumerate(head):
+        log[name] = [r[i] for r in rows] if name == "sections" else np.array([float(r[i]) for r in rows])
+    log["x"], log["y"] = plane(log["lon"], log["lat"])
+    # A heading is from true north; the plane's y axis is turned away from it.
+    log["turned"] = np.radians(log["heading_deg"] - plane.get_factors(log["lon"], log["lat"]).meridian_convergence)
+    with open(folder + "/boundary.geojson") as f:
+        ring = json.load(f)["features"][0]["geometry"]["coordinates"][0]
+    return log, Polygon([plane(*p) for p in ring])
 
-    def bar(i):
-        h = math.radians(float(rows[i][at["heading_deg"]])) - convergence[i]
-        c, s = math.cos(h), math.sin(h)
-        return (xy[i][0] - c * WIDTH / 2, xy[i][1] + s * WIDTH / 2), (xy[i][0] + c * WIDTH / 2, xy[i][1] - s * WIDTH / 2)
 
-    def point(b, f):
-        return b[0][0] + f * (b[1][0] - b[0][0]), b[0][1] + f * (b[1][1] - b[0][1])
-
+def quads_by_pass(log):
+    """Lists of (quad, record), one list for each stretch without a lift."""
+    dx, dy = np.cos(log["turned"]) * WIDTH / 2, -np.sin(log["turned"]) * WIDTH / 2
+    left = np.column_stack([log["x"] - dx, log["y"] - dy])
+    across = np.column_stack([2 * dx, 2 * dy])
+    gap = np.diff(log["time"]) > MAX_GAP
     passes, quads = [], []
-    for i in range(len(rows) - 1):
-        on = rows[i][at["sections"]]
-        gap = float(rows[i + 1][at["time"]]) - float(rows[i][at["time"]]) > MAX_GAP
-        if "1" not in on or gap:
+    for i, on in enumerate(log["sections"][:-1]):
+        if "1" not in on or gap[i]:
             if quads:
-                passes.append(unary_union(quads))
+                passes.append(quads)
                 quads = []
             continue
-        a, b, n = bar(i), bar(i + 1), len(on)
-        k = 0
+        k, n = 0, len(on)
         while k < n:
-            if on[k] == "0":
-                k += 1
-                continue
             end = k
-            while end < n and on[end] == "1":
+            while end < n and on[end] == on[k]:
                 end += 1
-            q = Polygon([point(a, k / n), point(a, end / n), point(b, end / n), point(b, k / n)])
-            if q.is_valid and q.area > 0:
-                quads.append(q)
+            if on[k] == "1":
+                a, b = k / n, end / n
+                q = Polygon([left[i] + a * across[i], left[i] + b * across[i],
+                             left[i + 1] + b * across[i + 1], left[i + 1] + a * across[i + 1]])
+                if q.is_valid and q.area > 0:
+                    quads.append((q, i))
             k = end
-    if quads:
-        passes.append(unary_union(quads))
-    covered = unary_union(passes)
-    tree, number = STRtree(passes), {id(p): i for i, p in enumerate(passes)}
+    return passes + [quads] if quads else passes
+
+
+def areas(passes, field):
+    """Covered, and covered by two passes or more."""
+    unions = [unary_union([q for q, _ in quads]) for quads in passes]
+    tree, number = STRtree(unions), {id(p): i for i, p in enumerate(unions)}
     overlaps = []
-    for i, p in enumerate(passes):
+    for i, p in enumerate(unions):
         for q in tree.query(p):
             if number[id(q)] > i:
                 o = p.intersection(q)
                 if o.area > 0:
                     overlaps.append(o)
-    doubled = unary_union(overlaps)
-    print(json.dumps({"field": field.area, "covered": covered.intersection(field).area, "doubled": doubled.intersection(field).area}))
+    return {"covered": unary_union(unions).intersection(field).area,
+            "doubled": unary_union(overlaps).intersection(field).area}
+
+
+def classes(log, passes, field):
+    """Areas by class and nitrogen, face by face."""
+    quads = [q for p in passes for q, _ in p]
+    record = {id(q): i for p in passes for q, i in p}
+    tree, inside = STRtree(quads), prep(field)
+    area = dict.fromkeys(["as_prescribed", "light", "heavy", "shallow"], 0.0)
+    kg = dict.fromkeys(["in_field", "short", "excess"], 0.0)
+    for face in polygonize(unary_union([q.exterior for q in quads] + [field.exterior])):
+        p = face.representative_point()
+        if not inside.contains(p):
+            continue
+        over = [record[id(q)] for q in tree.query(p) if q.contains(p)]
+        a = face.area
+        rate = sum(log["rate_kg_ha"][i] for i in over)
+        kg["in_field"] += rate * a / 1e4
+        kg["excess" if rate > RATE else "short"] += abs(rate - RATE) * a / 1e4
+        if not over:
+            continue
+        near = abs(rate - RATE) <= RATE * TOLERANCE * (1 + 1e-12)
+        area["as_prescribed" if near else "heavy" if rate > RATE else "light"] += a
+        if any(log["depth_cm"][i] < SHALLOW_CM for i in over):
+            area["shallow"] += a
+    return area, kg
+
+
+def main(folder, lon0, lat0):
+    start = time.monotonic()
+    plane = Proj(proj="tmerc", lat_0=lat0, lon_0=lon0, k=1, ellps="WGS84")
+    log, field = read(folder, plane)
+    passes = quads_by_pass(log)
+    result = {"area_m2": dict(areas(passes, field), field=field.area), "nitrogen_kg": {}}
+    result["areas_s"] = time.monotonic() - start
+    if "rate_kg_ha" in log:
+        more, result["nitrogen_kg"] = classes(log, passes, field)
+        result["area_m2"].update(more)
+    result["all_s"] = time.monotonic() - start
+    print(json.dumps(result))
 
 
 if __name__ == "__main__":
