@@ -20,7 +20,7 @@ func madeUp(t testing.TB, s fieldlog.Spec) Input {
 	t.Helper()
 	w, err := fieldlog.Make(s)
 	require.NoError(t, err)
-	log := Log{Files: []string{"made up"}, Sections: Bits{N: fieldlog.Sections}, Read: len(w.Records)}
+	log := Log{Files: []string{"made up"}, Sections: Bits{N: w.Spec.Sections}, Read: len(w.Records)}
 	if !s.CoverageOnly {
 		log.Rate.N, log.Depth.N = 1, 1
 	}
@@ -43,7 +43,7 @@ func madeUp(t testing.TB, s fieldlog.Spec) Input {
 	require.NoError(t, err)
 	in := Input{
 		Field: f, Tolerance: 0.1, Shallow: unit.Metres(0.08), HasShallow: true, MinPatch: unit.Acres(0.01),
-		Drives: []Drive{{Log: log, Machine: Machine{Name: "m", Width: unit.Metres(fieldlog.WidthM), SectionCount: fieldlog.Sections}}},
+		Drives: []Drive{{Log: log, Machine: Machine{Name: "m", Width: unit.Metres(fieldlog.WidthM), SectionCount: w.Spec.Sections}}},
 	}
 	if s.Vary {
 		in.Plan = []rx.RateZone{{ZoneID: "all", Region: f.Boundary, NRate: unit.KgNPerHa(190)}}
