@@ -12,43 +12,60 @@ import (
 // the projection is taken from polynomials.
 const nearDeg = 0.05
 
-// nearby is the projection near the origin: polynomials in the longitude u and
-// the latitude v from the origin, in units of nearDeg, fitted to the exact
-// projection when the plane is made. x is odd and y even in u. The terms left
-// out are those above the fifth order, each some 6.4e6 m times the sixth power
-// of 0.05 degrees in radians, 3e-12 m, times a factor that grows towards the
-// poles. It agrees with the exact projection to 5e-9 m (measured over the range
-// at latitudes from 60 S to 72 N) and takes a tenth of the time.
+// nearM is the range around the origin, in metres either way, in which the way
+// back is taken from polynomials.
+const nearM = 5000
+
+// nearby is the projection near the origin, and the way back: polynomials in the
+// longitude u and the latitude v from the origin, in units of nearDeg (or in
+// metres, in units of nearM), fitted to the exact ones when the plane is made. x
+// is odd and y even in u. The terms left out are those above the fifth order, each
+// some 6.4e6 m times the sixth power of 0.05 degrees in radians, 3e-12 m, times a
+// factor that grows towards the poles. They agree with the exact projection to
+// 5e-9 m (measured over the range at latitudes from 60 S to 72 N) and take a tenth
+// of the time.
 type nearby struct {
-	ok bool
-	cx [len(powersX)]float64
-	cy [len(powersY)]float64
+	ok     bool
+	x, lon [len(oddPowers)]float64
+	y, lat [len(evenPowers)]float64
 }
 
-// The powers (of u, of v) of the terms of x and y.
+// The powers (of u, of v) of the terms of what is odd and what is even in u.
 var (
-	powersX = [...][2]int{{1, 0}, {1, 1}, {1, 2}, {1, 3}, {1, 4}, {3, 0}, {3, 1}, {3, 2}, {5, 0}}
-	powersY = [...][2]int{{0, 1}, {0, 2}, {0, 3}, {0, 4}, {0, 5}, {2, 0}, {2, 1}, {2, 2}, {2, 3}, {4, 0}, {4, 1}}
+	oddPowers  = [...][2]int{{1, 0}, {1, 1}, {1, 2}, {1, 3}, {1, 4}, {3, 0}, {3, 1}, {3, 2}, {5, 0}}
+	evenPowers = [...][2]int{{0, 1}, {0, 2}, {0, 3}, {0, 4}, {0, 5}, {2, 0}, {2, 1}, {2, 2}, {2, 3}, {4, 0}, {4, 1}}
 )
 
 // fitNearby fits the polynomials by least squares at Chebyshev nodes.
 func fitNearby(tm *crs.TransverseMercator, origin LonLat) nearby {
+	var n nearby
+	there := fit(n.x[:], n.y[:], func(u, v float64) (float64, float64) {
+		return tm.Forward(origin[0]+u*nearDeg, origin[1]+v*nearDeg)
+	})
+	back := fit(n.lon[:], n.lat[:], func(u, v float64) (float64, float64) {
+		lon, lat := tm.Inverse(u*nearM, v*nearM)
+		return lon - origin[0], lat - origin[1]
+	})
+	n.ok = there && back
+	return n
+}
+
+// fit finds the coefficients of one pair of functions over the square from -1 to 1.
+func fit(odd, even []float64, f func(u, v float64) (float64, float64)) bool {
 	const nodes = 8
 	var at [nodes]float64
 	for i := range at {
 		at[i] = math.Cos(math.Pi * (float64(i) + 0.5) / nodes)
 	}
-	nx, ny := newNormal(powersX[:]), newNormal(powersY[:])
+	p, q := newNormal(oddPowers[:]), newNormal(evenPowers[:])
 	for _, u := range at {
 		for _, v := range at {
-			x, y := tm.Forward(origin[0]+u*nearDeg, origin[1]+v*nearDeg)
-			nx.add(u, v, x)
-			ny.add(u, v, y)
+			x, y := f(u, v)
+			p.add(u, v, x)
+			q.add(u, v, y)
 		}
 	}
-	var n nearby
-	n.ok = nx.solve(n.cx[:]) && ny.solve(n.cy[:])
-	return n
+	return p.solve(odd) && q.solve(even)
 }
 
 // project returns metres; ok is false beyond the range.
@@ -57,11 +74,26 @@ func (n *nearby) project(dLon, dLat float64) (orb.Point, bool) {
 	if !n.ok || !(math.Abs(u) <= 1 && math.Abs(v) <= 1) {
 		return orb.Point{}, false
 	}
-	c, d := &n.cx, &n.cy
+	return orb.Point{odd(&n.x, u, v), even(&n.y, u, v)}, true
+}
+
+// unproject returns degrees from the origin; ok is false beyond the range.
+func (n *nearby) unproject(m orb.Point) (dLon, dLat float64, ok bool) {
+	u, v := m[0]/nearM, m[1]/nearM
+	if !n.ok || !(math.Abs(u) <= 1 && math.Abs(v) <= 1) {
+		return 0, 0, false
+	}
+	return odd(&n.lon, u, v), even(&n.lat, u, v), true
+}
+
+func odd(c *[len(oddPowers)]float64, u, v float64) float64 {
 	w := u * u
-	x := c[0] + v*(c[1]+v*(c[2]+v*(c[3]+v*c[4]))) + w*(c[5]+v*(c[6]+v*c[7])+w*c[8])
-	y := v*(d[0]+v*(d[1]+v*(d[2]+v*(d[3]+v*d[4])))) + w*(d[5]+v*(d[6]+v*(d[7]+v*d[8]))+w*(d[9]+v*d[10]))
-	return orb.Point{u * x, y}, true
+	return u * (c[0] + v*(c[1]+v*(c[2]+v*(c[3]+v*c[4]))) + w*(c[5]+v*(c[6]+v*c[7])+w*c[8]))
+}
+
+func even(c *[len(evenPowers)]float64, u, v float64) float64 {
+	w := u * u
+	return v*(c[0]+v*(c[1]+v*(c[2]+v*(c[3]+v*c[4])))) + w*(c[5]+v*(c[6]+v*(c[7]+v*c[8]))+w*(c[9]+v*c[10]))
 }
 
 // normal are the normal equations of a least-squares fit.

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/require"
 )
 
@@ -28,6 +29,23 @@ func TestNearbyProjectionAgreesWithTheExactOne(t *testing.T) {
 	}
 	t.Logf("worst %.3g m", worst)
 	require.Less(t, worst, 5e-9)
+}
+
+func TestNearbyWayBackAgreesWithTheExactOne(t *testing.T) {
+	rng := rand.New(rand.NewPCG(6, 6))
+	worst := 0.0
+	for _, lat := range []float64{-60, -33, 0, 27.5, 42.03, 55, 72} {
+		p, err := NewPlane(LonLat{-93.6, lat})
+		require.NoError(t, err)
+		for range 2000 {
+			m := orb.Point{nearM * (2*rng.Float64() - 1), nearM * (2*rng.Float64() - 1)}
+			lon, lt := p.tm.Inverse(m[0], m[1])
+			q := p.Unproject(m)
+			worst = max(worst, math.Hypot((q[0]-lon)*math.Cos(lat*math.Pi/180), q[1]-lt)*111320)
+		}
+	}
+	t.Logf("worst %.3g m", worst)
+	require.Less(t, worst, 1e-8)
 }
 
 func TestGridAzimuthNearTheOriginIsTheExactOne(t *testing.T) {

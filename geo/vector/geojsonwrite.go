@@ -193,8 +193,24 @@ func (j *jsonWriter) position(p orb.Point) {
 	}
 }
 
+// powersOfTen are exact, as are products below 2^53 of them and a whole number.
+var powersOfTen = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12}
+
+// onGrid returns f in steps of its last decimal where f is just that number of
+// steps, as coordinates are that were put on a grid before.
+func onGrid(f float64, decimals int) (int64, bool) {
+	if decimals >= len(powersOfTen) || math.Abs(f) > 1000 {
+		return 0, false
+	}
+	steps := math.Round(f * powersOfTen[decimals])
+	return int64(steps), steps/powersOfTen[decimals] == f
+}
+
 // appendFixed writes f with a fixed number of decimals and no negative zero.
 func appendFixed(b []byte, f float64, decimals int) []byte {
+	if n, ok := onGrid(f, decimals); ok {
+		return appendSteps(b, n, decimals)
+	}
 	from := len(b)
 	b = strconv.AppendFloat(b, f, 'f', decimals, 64)
 	if b[from] != '-' {
@@ -220,4 +236,24 @@ func wound(r orb.Ring, ccw bool) orb.Ring {
 		back[len(r)-1-i] = p
 	}
 	return back
+}
+
+// appendSteps writes a number of steps of the last decimal.
+func appendSteps(b []byte, n int64, decimals int) []byte {
+	if n < 0 {
+		b = append(b, '-')
+		n = -n
+	}
+	var digits [24]byte
+	at := len(digits)
+	for i := 0; n > 0 || i <= decimals; i++ {
+		if i == decimals && decimals > 0 {
+			at--
+			digits[at] = '.'
+		}
+		at--
+		digits[at] = byte('0' + n%10)
+		n /= 10
+	}
+	return append(b, digits[at:]...)
 }
