@@ -44,7 +44,7 @@ func fitNearby(tm *crs.TransverseMercator, origin LonLat) nearby {
 	})
 	back := fit(n.lon[:], n.lat[:], func(u, v float64) (float64, float64) {
 		lon, lat := tm.Inverse(u*nearM, v*nearM)
-		return lon - origin[0], lat - origin[1]
+		return math.Remainder(lon-origin[0], 360), lat - origin[1]
 	})
 	n.ok = there && back
 	return n

@@ -94,7 +94,11 @@ func (p Plane) Project(l LonLat) orb.Point {
 // Unproject turns metres in the plane into degrees.
 func (p Plane) Unproject(m orb.Point) LonLat {
 	if dLon, dLat, ok := p.near.unproject(m); ok {
-		return LonLat{p.origin[0] + dLon, p.origin[1] + dLat}
+		lon := p.origin[0] + dLon
+		if math.Abs(lon) > 180 {
+			lon = math.Remainder(lon, 360)
+		}
+		return LonLat{lon, p.origin[1] + dLat}
 	}
 	lon, lat := p.tm.Inverse(m[0], m[1])
 	return LonLat{lon, lat}
