@@ -102,7 +102,7 @@ def difference(ours, theirs):
     as a part of what was put down."""
     worst = 0
     for group, whole in ("area_m2", "field"), ("nitrogen_kg", "in_field"):
-        for k, v in theirs[group].items():
+        for k, v in theirs.get(group, {}).items():
             worst = max(worst, abs(ours[group][k] - v) / theirs[group][whole])
     return worst
 
@@ -110,7 +110,7 @@ def difference(ours, theirs):
 def one_field(tmp):
     table("One field, the whole command from files to files", "records", "log", "wanted", "seconds",
           "shapely: union per pass, s", "times faster", "shapely: classes and N too, s", "times faster",
-          "times the parse loop", "bytes a quad above 100 MiB", "largest difference from shapely")
+          "times the parse loop", "bytes a quad above 100 MiB", "largest difference from the unions", "from the overlay")
     agree = True
     for n in SIZES:
         for kind, flags in KINDS:
@@ -125,12 +125,15 @@ def one_field(tmp):
             in_turns(3, *ours, parse)
             theirs = slow.json()
             for (wanted, _), side in zip(WANTED, ours):
-                off = difference(side.json(), theirs)
-                agree = agree and off < 1e-9
+                # The unions alone are no judge: GEOS 3.11 makes the intersection of two
+                # passes that share edges some square metres too large now and then
+                # (A and B another area than B and A). The overlay cuts every edge once.
+                off = [difference(side.json(), theirs[k]) for k in ("unions", "overlay") if k in theirs]
+                agree = agree and off[-1] < 1e-9
                 unions = slow.wall - theirs["all_s"] + theirs["areas_s"]
                 both = ["%.0f" % slow.wall, "%.0f" % (slow.wall / side.wall)] if flags else ["", ""]
                 row(f.records, kind, wanted, "%.3f" % side.wall, "%.1f" % unions, "%.0f" % (unions / side.wall), *both,
-                    "%.1f" % (side.wall / parse.wall), "%.0f" % (max(side.peak - 100 * MIB, 0) / f.quads), "%.0e" % off)
+                    "%.1f" % (side.wall / parse.wall), "%.0f" % (max(side.peak - 100 * MIB, 0) / f.quads), *(["%.0e" % o for o in off] + [""])[:2])
     return agree
 
 

@@ -3,7 +3,8 @@
 Quads between bars; a union of the quads of each pass, the union of the passes and
 the union of their pairwise overlaps: covered and doubled. Where the log has a rate
 and a depth, an overlay of all quads as well: their edges cut the field to faces,
-and each face adds up the rates of the quads over it.
+and each face adds up the rates of the quads over it. The overlay finds doubled
+ground a second time, by the number of passes over a face.
 
 usage: shapely_route.py DIR LON0 LAT0   (the origin of the plane)
 Prints areas inside the boundary in m2, nitrogen in kg, and the seconds until the
@@ -88,24 +89,27 @@ def areas(passes, field):
 def classes(log, passes, field):
     """Areas by class and nitrogen, face by face."""
     quads = [q for p in passes for q, _ in p]
-    record = {id(q): i for p in passes for q, i in p}
+    origin = {id(q): (n, i) for n, p in enumerate(passes) for q, i in p}
     tree, inside = STRtree(quads), prep(field)
-    area = dict.fromkeys(["as_prescribed", "light", "heavy", "shallow"], 0.0)
+    area = dict.fromkeys(["covered", "doubled", "as_prescribed", "light", "heavy", "shallow"], 0.0)
     kg = dict.fromkeys(["in_field", "short", "excess"], 0.0)
     for face in polygonize(unary_union([q.exterior for q in quads] + [field.exterior])):
         p = face.representative_point()
         if not inside.contains(p):
             continue
-        over = [record[id(q)] for q in tree.query(p) if q.contains(p)]
+        over = [origin[id(q)] for q in tree.query(p) if q.contains(p)]
         a = face.area
-        rate = sum(log["rate_kg_ha"][i] for i in over)
+        rate = sum(log["rate_kg_ha"][i] for _, i in over)
         kg["in_field"] += rate * a / 1e4
         kg["excess" if rate > RATE else "short"] += abs(rate - RATE) * a / 1e4
         if not over:
             continue
+        area["covered"] += a
+        if len({n for n, _ in over}) > 1:
+            area["doubled"] += a
         near = abs(rate - RATE) <= RATE * TOLERANCE * (1 + 1e-12)
         area["as_prescribed" if near else "heavy" if rate > RATE else "light"] += a
-        if any(log["depth_cm"][i] < SHALLOW_CM for i in over):
+        if any(log["depth_cm"][i] < SHALLOW_CM for _, i in over):
             area["shallow"] += a
     return area, kg
 
@@ -115,11 +119,11 @@ def main(folder, lon0, lat0):
     plane = Proj(proj="tmerc", lat_0=lat0, lon_0=lon0, k=1, ellps="WGS84")
     log, field = read(folder, plane)
     passes = quads_by_pass(log)
-    result = {"area_m2": dict(areas(passes, field), field=field.area), "nitrogen_kg": {}}
+    result = {"unions": {"area_m2": dict(areas(passes, field), field=field.area)}}
     result["areas_s"] = time.monotonic() - start
     if "rate_kg_ha" in log:
-        more, result["nitrogen_kg"] = classes(log, passes, field)
-        result["area_m2"].update(more)
+        area, kg = classes(log, passes, field)
+        result["overlay"] = {"area_m2": dict(area, field=field.area), "nitrogen_kg": kg}
     result["all_s"] = time.monotonic() - start
     print(json.dumps(result))
 
