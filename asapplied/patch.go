@@ -2,10 +2,8 @@ package asapplied
 
 import (
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/simplify"
 
 	"ratewright/geo"
 	"ratewright/geo/cover"
@@ -74,106 +72,29 @@ const noSliversM2 = 1e-9
 // hundredth of a millimetre.
 const PatchDecimals = 10
 
-// degrees returns the outline of a patch on the grid of written degrees. Rings
-// that are thinner there than its step are left out.
-func degrees(p geo.Plane, mp orb.MultiPolygon) orb.MultiPolygon {
-	step := math.Pow10(-PatchDecimals)
-	out := make(orb.MultiPolygon, 0, len(mp))
-	for _, poly := range mp {
-		q := make(orb.Polygon, 0, len(poly))
-		for j, ring := range poly {
-			r, width := writtenRing(p, ring)
-			if j > 0 {
-				width = -width
-			}
-			if width > step {
-				q = append(q, r)
-			} else if j == 0 {
-				break
-			}
-		}
-		if len(q) > 0 {
-			out = append(out, q)
-		}
-	}
-	return out
+// degreeGrid is the grid of written degrees: steps of their last decimal.
+type degreeGrid struct{ plane geo.Plane }
+
+const degreeSteps = 1e10 // in a degree, as PatchDecimals says
+
+// Steps returns the step nearest to a point of the plane.
+func (g degreeGrid) Steps(m orb.Point) (x, y int64) {
+	d := g.plane.Unproject(m)
+	return int64(math.Round(d[0] * degreeSteps)), int64(math.Round(d[1] * degreeSteps))
 }
 
-// writtenRing puts a ring on the grid of written degrees and returns its mean
-// width in degrees, the area over half the length: positive for a ring that turns
-// counter-clockwise.
-func writtenRing(p geo.Plane, ring orb.Ring) (orb.Ring, float64) {
-	const scale = 1e10
-	r := make(orb.Ring, 0, len(ring))
-	var area, length float64
-	for _, m := range ring {
-		d := p.Unproject(m)
-		q := orb.Point{math.Round(d[0]*scale) / scale, math.Round(d[1]*scale) / scale}
-		n := len(r)
-		if n > 0 && r[n-1] == q {
-			continue
-		}
-		if n > 0 {
-			length += math.Abs(q[0]-r[n-1][0]) + math.Abs(q[1]-r[n-1][1])
-			o := r[0]
-			area += ((r[n-1][0]-o[0])*(q[1]-o[1]) - (q[0]-o[0])*(r[n-1][1]-o[1])) / 2
-		}
-		r = append(r, q)
-	}
-	if length == 0 {
-		return r, 0
-	}
-	return r, area / (length / 2)
-}
-
-// simplified leaves out vertices by the rule of Douglas and Peucker (1973), so
-// that no outline moves by more than the length given.
-func simplified(mp orb.MultiPolygon, by unit.Length) orb.MultiPolygon {
-	if by <= 0 {
-		return mp
-	}
-	rule := simplify.DouglasPeucker(by.Metres())
-	out := make(orb.MultiPolygon, 0, len(mp))
-	for _, poly := range mp {
-		q := make(orb.Polygon, 0, len(poly))
-		for _, ring := range poly {
-			if r := rule.Ring(slices.Clone(ring)); len(r) >= 4 {
-				q = append(q, r)
-			} else if len(q) == 0 {
-				break
-			}
-		}
-		if len(q) > 0 {
-			out = append(out, q)
-		}
-	}
-	return out
+// Point returns the degrees at a step.
+func (degreeGrid) Point(x, y int64) orb.Point {
+	return orb.Point{float64(x) / degreeSteps, float64(y) / degreeSteps}
 }
 
 // patches turns the sweep's patches into those of the field.
-func (r *Reconciliation) patches(f *field, res cover.Result, by unit.Length, workers int) {
+func (r *Reconciliation) patches(f *field, res cover.Result) {
 	r.PatchSums = make(map[Kind]PatchSums)
-	outlines := make([]orb.MultiPolygon, len(res.Patches))
-	inTurn(len(outlines), workers, func(i int) {
-		exact := res.Patches[i].Polygons
-		if o, ok := geo.Mended(degrees(f.plane, simplified(exact, by)), PatchDecimals); ok && len(o) > 0 {
-			outlines[i] = o
-		} else if o, ok := geo.Mended(degrees(f.plane, exact), PatchDecimals); ok {
-			outlines[i] = o
-		}
-	})
-	for i, p := range res.Patches {
+	for _, p := range res.Patches {
 		k := Kind(p.Kind)
-		outline := outlines[i]
-		if len(outline) == 0 {
-			s := r.PatchSums[k]
-			s.Small++
-			s.SmallArea += unit.SquareMetres(p.AreaM2)
-			r.PatchSums[k] = s
-			continue
-		}
 		q := Patch{
-			Kind: k, Polygons: outline, Area: unit.SquareMetres(p.AreaM2),
+			Kind: k, Polygons: p.Polygons, Area: unit.SquareMetres(p.AreaM2),
 			// On missed ground nothing was put down, whatever the log knows.
 			HasN:     r.Known.Nitrogen || k == Missed,
 			HasShort: r.Known.Plan && (r.Known.Nitrogen || k == Missed),

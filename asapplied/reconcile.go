@@ -103,10 +103,10 @@ func Reconcile(in Input) (Reconciliation, error) {
 	// Logs and swaths are not needed for the patches; let them go before those grow.
 	in.Drives, ground.swaths = nil, nil
 	res := cover.Sweep(sweep, std.newJudge,
-		cover.Options{Patches: !in.NoPatches, MinPatchM2: in.MinPatch.SquareMetres(), Workers: in.Workers})
+		cover.Options{Patches: !in.NoPatches, MinPatchM2: in.MinPatch.SquareMetres(), Grid: degreeGrid{f.plane}, SimplifyM: in.Simplify.Metres(), Workers: in.Workers})
 	std.values, ground.values = nil, nil
 	r.sum(f, res.Judges, ground)
-	r.patches(f, res, in.Simplify, in.Workers)
+	r.patches(f, res)
 	return r, nil
 }
 

@@ -205,7 +205,10 @@ func (j *joiner) segmentsOf(k int, of []int32, found []Patch, minM2 float64) map
 func (j *joiner) outline(found []Patch, segments map[int32][]segment, o Options) {
 	patches := slices.Sorted(maps.Keys(segments))
 	inParallel(len(patches), o.Workers, func() func(int) {
-		var t tracer
+		t := tracer{grid: o.Grid, simplify: o.SimplifyM}
+		if t.grid == nil {
+			t.grid = metreGrid{}
+		}
 		return func(i int) {
 			p := patches[i]
 			found[p].Polygons = t.trace(segments[p])

@@ -25,8 +25,9 @@ const (
 // Patch is a connected area of one kind.
 type Patch struct {
 	Kind int
-	// Polygons is the outline in metres: shells counter-clockwise. More than one
-	// polygon only where parts meet in a point.
+	// Polygons is the outline, its vertices points of the grid: shells
+	// counter-clockwise. More than one polygon only where parts meet in a point or a
+	// neck thinner than a step.
 	Polygons orb.MultiPolygon
 	// AreaM2 and Amounts are the exact sums over the patch's faces.
 	AreaM2  float64

@@ -19,6 +19,11 @@ type Options struct {
 	Patches bool
 	// MinPatchM2 is the area below which a patch is summed, not outlined.
 	MinPatchM2 float64
+	// Grid is where vertices of outlines lie; nil is a grid of 0.01 mm in the plane.
+	Grid Grid
+	// SimplifyM is how far outlines may lie from where they are, to have fewer
+	// vertices; the sums stay exact.
+	SimplifyM float64
 	// Workers is how many rows are worked on at a time; 0 is one per processor.
 	Workers int
 }

@@ -11,71 +11,99 @@ import (
 // be left out, in metres.
 const straightM = 1e-8
 
-// gridM is the grid on which the vertices of outlines lie, in metres: coarser
-// than the tenth decimal of a degree, so that vertices stay apart when written.
-const gridM = 2e-5
+// longestSideM is how far apart vertices on a line stay, in metres. A side that is
+// straight in degrees sags in the plane by L² tan(latitude)/8R: at 60 degrees by
+// 3e-6 m over 10 m, less than a step of the written grid, but by a centimetre over
+// half a kilometre, which would take it across its neighbours.
+const longestSideM = 10
 
-// tracer turns the directed segments of a patch into polygons. Points are put on
-// the grid first, and segments that cancel there are dropped, so that parts
-// thinner than the grid vanish instead of folding over. Nodes are numbers; the
+// Grid is where the vertices of outlines lie: places that are counted in whole
+// steps, such as the last decimal in which outlines are written. Steps of places
+// in one input differ by less than 2^30.
+type Grid interface {
+	// Steps returns the step nearest to a point of the plane.
+	Steps(m orb.Point) (x, y int64)
+	// Point returns what a vertex at a step is in an outline.
+	Point(x, y int64) orb.Point
+}
+
+// metreGrid is the grid of outlines in metres: steps of a hundredth of a
+// millimetre.
+type metreGrid struct{}
+
+const metreSteps = 1e5
+
+func (metreGrid) Steps(m orb.Point) (x, y int64) {
+	return int64(math.Round(m[0] * metreSteps)), int64(math.Round(m[1] * metreSteps))
+}
+
+func (metreGrid) Point(x, y int64) orb.Point {
+	return orb.Point{float64(x) / metreSteps, float64(y) / metreSteps}
+}
+
+// tracer turns the directed segments of a patch into polygons whose vertices lie
+// on the grid, valid there. Segments that cancel on the grid are dropped, so that
+// parts thinner than a step vanish; where sides come to cross because their ends
+// have moved to the grid, the outline is parted there. Nodes are numbers; the
 // slices are reused from patch to patch.
 type tracer struct {
+	grid     Grid
+	simplify float64 // metres by which an outline may move
+
 	table []int32 // hash of a place -> node+1
 	nodes []node
-	links []link
-	given []link  // links in the order of the segments
-	first []int32 // node -> its first way out in links; the ways of a node stand together
+	given []link // links as they come
+	links []link // the same by the node they leave
+	first []int32
 	taken []bool
 	place []int32 // node -> place in the stack of splitLoops, -1 when not on it
 	stack []int32
 	chain []int32
+	loops [][]int32
 }
 
 // node is a vertex on the grid with the first exact point that fell on it.
 type node struct {
-	at, exact orb.Point
-	degree    int32
+	at     step
+	exact  orb.Point
+	degree int32
 }
 
-// link is a directed segment between nodes.
+// step is a place on the grid.
+type step struct{ x, y int64 }
+
+// link is a directed side between nodes.
 type link struct{ a, b int32 }
 
 // trace returns the polygons outlined by the segments: shells counter-clockwise,
 // holes clockwise, every ring simple.
 func (t *tracer) trace(segments []segment) orb.MultiPolygon {
 	t.number(segments)
-	t.index()
-	t.cancel()
-	var shells orb.MultiPolygon
-	var holes []orb.Ring
-	for i := range t.links {
-		if t.taken[i] {
-			continue
-		}
-		t.splitLoops(t.follow(int32(i)), func(loop []int32) {
-			r := t.ring(loop)
-			if len(r) < 4 {
-				return
-			}
-			if a := ringArea(r); a > 0 {
-				shells = append(shells, orb.Polygon{r})
-			} else if a < 0 {
-				holes = append(holes, r)
-			}
-		})
-	}
-	for _, h := range holes {
-		if i := shellOf(shells, h); i >= 0 {
-			shells[i] = append(shells[i], h)
-		}
-	}
-	return shells
+	t.findLoops()
+	t.straighten()
+	t.partCrossings()
+	return t.polygons()
 }
 
-// number makes nodes of the segments' ends.
+// number makes nodes and links of the segments.
 func (t *tracer) number(segments []segment) {
+	t.nodes, t.given = t.nodes[:0], t.given[:0]
+	t.grow(2 * len(segments))
+	for i := range segments {
+		t.addLink(t.node(segments[i].a), t.node(segments[i].b))
+	}
+}
+
+func (t *tracer) addLink(a, b int32) {
+	if a != b {
+		t.given = append(t.given, link{a, b})
+	}
+}
+
+// grow makes an empty table that holds so many nodes.
+func (t *tracer) grow(nodes int) {
 	size := 16
-	for size < 4*len(segments) {
+	for size < 2*nodes {
 		size *= 2
 	}
 	if cap(t.table) < size {
@@ -83,30 +111,49 @@ func (t *tracer) number(segments []segment) {
 	}
 	t.table = t.table[:size]
 	clear(t.table)
-	t.nodes, t.given = t.nodes[:0], t.given[:0]
-	for i := range segments {
-		l := link{t.node(segments[i].a), t.node(segments[i].b)}
-		if l.a != l.b {
-			t.given = append(t.given, l)
+	for i := range t.nodes {
+		t.table[t.slot(t.nodes[i].at)] = int32(i + 1)
+	}
+}
+
+// slot is where the table has the node at a place, or would have it.
+func (t *tracer) slot(at step) uint64 {
+	mask := uint64(len(t.table) - 1)
+	h := uint64(at.x)*0x9e3779b97f4a7c15 ^ uint64(at.y)*0xc2b2ae3d27d4eb4f
+	for h ^= h >> 29; ; h++ {
+		if n := t.table[h&mask]; n == 0 || t.nodes[n-1].at == at {
+			return h & mask
 		}
 	}
 }
 
-// node returns the number of the node at a point.
+// node returns the number of the node nearest to a point of the plane.
 func (t *tracer) node(p orb.Point) int32 {
-	x, y := math.Round(p[0]/gridM), math.Round(p[1]/gridM)
-	at := orb.Point{x * gridM, y * gridM}
-	mask := uint64(len(t.table) - 1)
-	h := (uint64(int64(x))*0x9e3779b97f4a7c15 ^ uint64(int64(y))*0xc2b2ae3d27d4eb4f)
-	for h ^= h >> 29; ; h++ {
-		n := t.table[h&mask]
-		if n == 0 {
-			t.nodes = append(t.nodes, node{at: at, exact: p})
-			t.table[h&mask] = int32(len(t.nodes))
-			return int32(len(t.nodes) - 1)
+	x, y := t.grid.Steps(p)
+	return t.nodeAt(step{x, y}, p)
+}
+
+func (t *tracer) nodeAt(at step, exact orb.Point) int32 {
+	s := t.slot(at)
+	if t.table[s] == 0 {
+		if 2*len(t.nodes) >= len(t.table) {
+			t.grow(4 * len(t.nodes))
+			s = t.slot(at)
 		}
-		if t.nodes[n-1].at == at {
-			return n - 1
+		t.nodes = append(t.nodes, node{at: at, exact: exact})
+		t.table[s] = int32(len(t.nodes))
+	}
+	return t.table[s] - 1
+}
+
+// findLoops makes simple loops of the given links.
+func (t *tracer) findLoops() {
+	t.index()
+	t.cancel()
+	t.loops = t.loops[:0]
+	for i := range t.links {
+		if !t.taken[i] {
+			t.splitLoops(t.follow(int32(i)))
 		}
 	}
 }
@@ -136,6 +183,9 @@ func (t *tracer) index() {
 func (t *tracer) cancel() {
 	t.taken = slices.Grow(t.taken[:0], len(t.links))[:len(t.links)]
 	clear(t.taken)
+	for n := range t.nodes {
+		t.nodes[n].degree = 0
+	}
 	for i, l := range t.links {
 		for j := t.first[l.b]; j < t.first[l.b+1] && !t.taken[i]; j++ {
 			if !t.taken[j] && t.links[j].b == l.a {
@@ -178,14 +228,12 @@ func (t *tracer) turn(from, at int32) int32 {
 	if hi-lo == 1 && !t.taken[lo] {
 		return lo
 	}
-	p, q := t.nodes[at].at, t.nodes[from].at
-	back := math.Atan2(q[1]-p[1], q[0]-p[0])
+	back := t.direction(at, from)
 	for l := lo; l < hi; l++ {
 		if t.taken[l] {
 			continue
 		}
-		w := t.nodes[t.links[l].b].at
-		turn := math.Mod(back-math.Atan2(w[1]-p[1], w[0]-p[0])+4*math.Pi, 2*math.Pi)
+		turn := math.Mod(back-t.direction(at, t.links[l].b)+4*math.Pi, 2*math.Pi)
 		if turn == 0 {
 			turn = 2 * math.Pi
 		}
@@ -196,8 +244,14 @@ func (t *tracer) turn(from, at int32) int32 {
 	return best
 }
 
+// direction is the angle of the way from one node to another.
+func (t *tracer) direction(from, to int32) float64 {
+	a, b := t.nodes[from].at, t.nodes[to].at
+	return math.Atan2(float64(b.y-a.y), float64(b.x-a.x))
+}
+
 // splitLoops parts a closed chain wherever it passes a node twice.
-func (t *tracer) splitLoops(chain []int32, loop func([]int32)) {
+func (t *tracer) splitLoops(chain []int32) {
 	t.stack = t.stack[:0]
 	for _, n := range chain {
 		i := t.place[n]
@@ -206,7 +260,9 @@ func (t *tracer) splitLoops(chain []int32, loop func([]int32)) {
 			t.stack = append(t.stack, n)
 			continue
 		}
-		loop(t.stack[i:])
+		if loop := t.stack[i:]; len(loop) > 2 {
+			t.loops = append(t.loops, slices.Clone(loop))
+		}
 		for _, m := range t.stack[i+1:] {
 			t.place[m] = -1
 		}
@@ -217,26 +273,30 @@ func (t *tracer) splitLoops(chain []int32, loop func([]int32)) {
 	}
 }
 
-// ring closes a loop of nodes and leaves out those that lie on the line between
-// their neighbours and where no other outline ends.
-func (t *tracer) ring(loop []int32) orb.Ring {
-	if len(loop) < 3 {
-		return nil
-	}
-	kept := make(orb.Ring, 0, len(loop)+1)
-	last := loop[len(loop)-1]
-	for i, n := range loop {
-		next := loop[(i+1)%len(loop)]
-		if t.nodes[n].degree == 2 && straight(t.nodes[last].exact, t.nodes[n].exact, t.nodes[next].exact) {
-			continue
+// straighten leaves out nodes that lie on the line between their neighbours and
+// where no other outline ends, and where asked for those within simplify of it.
+func (t *tracer) straighten() {
+	kept := t.loops[:0]
+	for _, loop := range t.loops {
+		out := loop[:0:0]
+		last := loop[len(loop)-1]
+		for i, n := range loop {
+			next := loop[(i+1)%len(loop)]
+			a, b, c := t.nodes[last].exact, t.nodes[n].exact, t.nodes[next].exact
+			if t.nodes[n].degree == 2 && dist2(a, c) < longestSideM*longestSideM && straight(a, b, c) {
+				continue
+			}
+			out = append(out, n)
+			last = n
 		}
-		kept = append(kept, t.nodes[n].at)
-		last = n
+		if t.simplify > 0 {
+			out = t.simplified(out)
+		}
+		if len(out) > 2 {
+			kept = append(kept, out)
+		}
 	}
-	if len(kept) < 3 {
-		return nil
-	}
-	return append(kept, kept[0])
+	t.loops = kept
 }
 
 // straight tells whether b lies on the way from a to c.
@@ -250,43 +310,4 @@ func straight(a, b, c orb.Point) bool {
 	}
 	off := dx*ey - dy*ex
 	return off*off <= straightM*straightM*length
-}
-
-// shellOf finds the smallest shell around a hole.
-func shellOf(shells orb.MultiPolygon, hole orb.Ring) int {
-	if len(shells) == 1 {
-		return 0
-	}
-	best, bestArea := -1, math.Inf(1)
-	for i, s := range shells {
-		if a := ringArea(s[0]); a < bestArea && a > -ringArea(hole) && holds(s[0], hole) {
-			best, bestArea = i, a
-		}
-	}
-	return best
-}
-
-// holds tells whether a hole lies in a shell it may touch: most of its sides'
-// middles do.
-func holds(shell, hole orb.Ring) bool {
-	in := 0
-	for i := 1; i < len(hole); i++ {
-		m := orb.Point{(hole[i][0] + hole[i-1][0]) / 2, (hole[i][1] + hole[i-1][1]) / 2}
-		if inside(shell, m) {
-			in++
-		}
-	}
-	return 2*in > len(hole)-1
-}
-
-// inside tells by even-odd counting whether a point lies in a ring.
-func inside(r orb.Ring, p orb.Point) bool {
-	in := false
-	for i := 1; i < len(r); i++ {
-		a, b := r[i-1], r[i]
-		if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0]+(p[1]-a[1])*(b[0]-a[0])/(b[1]-a[1]) {
-			in = !in
-		}
-	}
-	return in
 }

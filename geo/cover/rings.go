@@ -1,0 +1,154 @@
+package cover
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/simplify"
+)
+
+// loopRing is a loop with its measures in steps.
+type loopRing struct {
+	places []step
+	area   float64 // signed, counter-clockwise positive
+}
+
+// polygons makes polygons of the loops. A loop that turns clockwise is a hole of
+// the shell around it; where there is none it is a part that a crossing has turned
+// over, and a shell. Loops thinner than a step are dropped, and so is what lies
+// on ground that a shell has already.
+func (t *tracer) polygons() orb.MultiPolygon {
+	rings := make([]loopRing, 0, len(t.loops))
+	for _, loop := range t.loops {
+		if r := t.measure(loop); math.Abs(r.area) > r.length()/2 {
+			rings = append(rings, r)
+		}
+	}
+	if len(rings) == 1 && rings[0].area > 0 {
+		return orb.MultiPolygon{{t.written(rings[0].places)}}
+	}
+	slices.SortStableFunc(rings, func(a, b loopRing) int { return cmp.Compare(math.Abs(b.area), math.Abs(a.area)) })
+	shells := make([][]loopRing, 0, len(rings)) // shell, holes
+	for _, r := range rings {
+		i := innermost(shells, &r)
+		switch {
+		case i < 0:
+			if r.area < 0 {
+				slices.Reverse(r.places)
+				r.area = -r.area
+			}
+			shells = append(shells, []loopRing{r})
+		case r.area < 0 && !inHole(shells[i], &r):
+			shells[i] = append(shells[i], r)
+		case r.area > 0 && inHole(shells[i], &r):
+			shells = append(shells, []loopRing{r})
+		}
+	}
+	out := make(orb.MultiPolygon, len(shells))
+	for i, s := range shells {
+		for _, r := range s {
+			out[i] = append(out[i], t.written(r.places))
+		}
+	}
+	return out
+}
+
+// measure takes the places and the area of a loop.
+func (t *tracer) measure(loop []int32) loopRing {
+	r := loopRing{places: make([]step, len(loop))}
+	o := t.nodes[loop[0]].at
+	for i, n := range loop {
+		r.places[i] = t.nodes[n].at
+	}
+	for i := 1; i+1 < len(r.places); i++ {
+		a, b := r.places[i], r.places[i+1]
+		r.area += (float64(a.x-o.x)*float64(b.y-o.y) - float64(b.x-o.x)*float64(a.y-o.y)) / 2
+	}
+	return r
+}
+
+func (r *loopRing) length() float64 {
+	var sum float64
+	for i, a := range r.places {
+		b := r.places[(i+1)%len(r.places)]
+		sum += math.Hypot(float64(b.x-a.x), float64(b.y-a.y))
+	}
+	return sum
+}
+
+// written is a ring of the outline, closed.
+func (t *tracer) written(places []step) orb.Ring {
+	r := make(orb.Ring, 0, len(places)+1)
+	for _, p := range places {
+		r = append(r, t.grid.Point(p.x, p.y))
+	}
+	return append(r, r[0])
+}
+
+// innermost is the smallest shell around a ring, or -1. Shells come in the order
+// of their size.
+func innermost(shells [][]loopRing, r *loopRing) int {
+	for i := len(shells) - 1; i >= 0; i-- {
+		if shells[i][0].holds(r) {
+			return i
+		}
+	}
+	return -1
+}
+
+func inHole(shell []loopRing, r *loopRing) bool {
+	return slices.ContainsFunc(shell[1:], func(h loopRing) bool { return h.holds(r) })
+}
+
+// holds tells whether a ring lies within another that it may touch in vertices
+// but does not cross: most of its sides' middles do.
+func (r *loopRing) holds(inner *loopRing) bool {
+	in := 0
+	for i, a := range inner.places {
+		b := inner.places[(i+1)%len(inner.places)]
+		if r.around(float64(a.x+b.x)/2, float64(a.y+b.y)/2) {
+			in++
+		}
+	}
+	return 2*in > len(inner.places)
+}
+
+// around tells by even-odd counting whether a place lies within the ring.
+func (r *loopRing) around(x, y float64) bool {
+	in := false
+	for i, a := range r.places {
+		b := r.places[(i+1)%len(r.places)]
+		ax, ay, bx, by := float64(a.x), float64(a.y), float64(b.x), float64(b.y)
+		if (ay > y) != (by > y) && x < ax+(y-ay)*(bx-ax)/(by-ay) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// simplified leaves out nodes of a loop by the rule of Douglas and Peucker (1973),
+// so that it moves by no more than simplify.
+func (t *tracer) simplified(loop []int32) []int32 {
+	ring := make(orb.Ring, 0, len(loop)+1)
+	for _, n := range loop {
+		ring = append(ring, t.nodes[n].exact)
+	}
+	ring = simplify.DouglasPeucker(t.simplify).Ring(append(ring, ring[0]))
+	if len(ring) < 4 {
+		return loop
+	}
+	out := make([]int32, 0, len(ring))
+	for _, n := range loop {
+		if len(out) < len(ring)-1 && t.nodes[n].exact == ring[len(out)] {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+func dist2(a, b orb.Point) float64 {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	return dx*dx + dy*dy
+}
