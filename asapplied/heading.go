@@ -16,6 +16,9 @@ const (
 	// cuspDeg is the change of course from one step to the next above which the
 	// machine has begun to reverse, or ceased to.
 	cuspDeg = 120
+	// stoodM is how near the end of a stretch the next may begin for the machine to
+	// have stood between: it faces the same way.
+	stoodM = 2
 )
 
 // headings gives every fix a heading in the plane: the logged one, or where
@@ -42,7 +45,11 @@ func (t *track) headings(drives []Drive, p geo.Plane, workers int) {
 		for to < len(t.fixes) && !t.fixes[to].gap {
 			to++
 		}
-		deriveHeadings(t.fixes[from:to])
+		before := math.NaN()
+		if from > 0 && dist(t.fixes[from-1].at, t.fixes[from].at) < stoodM {
+			before = t.fixes[from-1].heading
+		}
+		deriveHeadings(t.fixes[from:to], before)
 		from = to
 	}
 }
@@ -50,13 +57,17 @@ func (t *track) headings(drives []Drive, p geo.Plane, workers int) {
 // deriveHeadings fills in the headings of one stretch without gaps. It walks
 // legs: from one cusp to the next the machine moves one way, and on every second
 // leg it moves backwards, so the heading is turned about and left stays left.
-func deriveHeadings(fs []fix) {
+// before is the heading of a machine that stood through the gap before, else NaN.
+func deriveHeadings(fs []fix, before float64) {
 	way := waypoints(fs)
 	if len(way) < 2 {
+		if len(fs) > 0 && !math.IsNaN(before) {
+			fillHeadings(fs, []int{0}, []float64{before})
+		}
 		return
 	}
 	course := make([]float64, len(way)) // heading of the machine at each waypoint
-	backwards := false
+	backwards := !math.IsNaN(before) && between(azimuth(fs[way[0]].at, fs[way[1]].at), before) > 90
 	for leg := 0; leg+1 < len(way); {
 		end := leg + 1
 		for end+1 < len(way) && turnBetween(fs, way[end-1], way[end], way[end+1]) < cuspDeg {
@@ -75,15 +86,34 @@ func deriveHeadings(fs []fix) {
 		backwards = !backwards
 		leg = end
 	}
+	fillHeadings(fs, way, course)
+}
+
+// fillHeadings gives each fix without a heading that of the last waypoint, turned
+// about where the last logged heading says that the machine faces the other way.
+func fillHeadings(fs []fix, way []int, course []float64) {
 	next := 0
+	logged := math.NaN()
 	for i := range fs {
 		for next+1 < len(way) && way[next+1] <= i {
 			next++
 		}
-		if math.IsNaN(fs[i].heading) {
-			fs[i].heading = course[next]
+		if !math.IsNaN(fs[i].heading) {
+			logged = fs[i].heading
+			continue
 		}
+		h := course[next]
+		if !math.IsNaN(logged) && between(h, logged) > 90 {
+			h += 180
+		}
+		fs[i].heading = h
 	}
+}
+
+// between is the angle between two headings in degrees, 0 to 180.
+func between(a, b float64) float64 {
+	d := math.Mod(math.Abs(a-b), 360)
+	return min(d, 360-d)
 }
 
 // waypoints returns the fixes that lie at least headingStepM apart.
@@ -99,8 +129,7 @@ func waypoints(fs []fix) []int {
 
 // turnBetween is the change of course at b in degrees, 0 to 180.
 func turnBetween(fs []fix, a, b, c int) float64 {
-	d := math.Abs(azimuth(fs[b].at, fs[c].at) - azimuth(fs[a].at, fs[b].at))
-	return min(d, 360-d)
+	return between(azimuth(fs[b].at, fs[c].at), azimuth(fs[a].at, fs[b].at))
 }
 
 // azimuth is the course from a to b in degrees clockwise from the y axis.

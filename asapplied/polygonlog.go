@@ -19,6 +19,7 @@ func (d *driver) followPolygons(t *track, f *field) error {
 	if d.unit <= 0 {
 		return fmt.Errorf("a log of polygons needs the machine's width, to tell a second visit from a turn; give `width` of machine %s", t.name())
 	}
+	interval, _ := t.medians()
 	for i := range t.fixes {
 		fx := &t.fixes[i]
 		if fx.state != works {
@@ -39,14 +40,19 @@ func (d *driver) followPolygons(t *track, f *field) error {
 			}
 		}
 		d.odo = from
-		d.polygon(log, fx, region.Polygons(), from)
+		seconds := interval // of the last before a gap: as long as most
+		if t.timed && i+1 < len(t.fixes) && !t.fixes[i+1].gap {
+			seconds = t.fixes[i+1].seconds - fx.seconds
+		}
+		d.polygon(log, fx, region.Polygons(), from, seconds)
 		d.counts.used++
 	}
 	return nil
 }
 
-// polygon adds the ground of one record.
-func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo float64) {
+// polygon adds the ground of one record, which stands for so many seconds where
+// the log gives no duration.
+func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo, seconds float64) {
 	v := int(fx.values)
 	var rings []orb.Ring
 	for _, p := range mp {
@@ -65,7 +71,7 @@ func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo float64) {
 		val.depthM = least(log.Depth.Row(v))
 	}
 	if log.Flow != nil {
-		val.kgPerM2 = d.flowKg(fx, math.NaN()) / area
+		val.kgPerM2 = d.flowKg(fx, seconds) / area
 	}
 	d.out.swaths = append(d.out.swaths, s)
 	d.out.values = append(d.out.values, val)

@@ -180,7 +180,7 @@ func (r *Reconciliation) know(in *Input) {
 	r.Known.Nitrogen = true
 	for i := range in.Drives {
 		log := &in.Drives[i].Log
-		if log.Rate.N == 0 && log.Flow == nil {
+		if !log.tellsN() {
 			r.Known.Nitrogen = false
 		}
 		if log.Depth.N > 0 {
@@ -188,6 +188,15 @@ func (r *Reconciliation) know(in *Input) {
 		}
 	}
 	r.Known.Shallow = r.Known.Depth && in.HasShallow
+}
+
+// tellsN tells whether the log says what was put down: by a rate, or by a flow and
+// for how long it ran.
+func (l *Log) tellsN() bool {
+	if l.Flow != nil {
+		return l.TimeNS != nil || l.Duration != nil
+	}
+	return l.Rate.N > 0
 }
 
 func standardOf(in *Input, ground *driven) *standard {
@@ -271,6 +280,10 @@ func (r *Reconciliation) note(in *Input) {
 	if !r.Known.Nitrogen {
 		why := "The log has no measured rate and no flow"
 		for i := range in.Drives {
+			if in.Drives[i].Log.Flow != nil && !in.Drives[i].Log.tellsN() {
+				why = "The log has a flow but neither time nor duration"
+				break
+			}
 			if in.Drives[i].Log.Target != nil {
 				why += " (its set rate is not what was applied)"
 				break
@@ -291,8 +304,10 @@ func (r *Reconciliation) note(in *Input) {
 // noteRecords says where figures rest on something other than what the log says.
 func (r *Reconciliation) noteRecords(in *Input) {
 	derived, wide, unsaid := 0, 0, 0
+	lagged := false
 	for i := range in.Drives {
 		log := &in.Drives[i].Log
+		lagged = lagged || log.TimeNS == nil && in.Drives[i].Machine.Lag != 0
 		for rec := range log.Len() {
 			if log.Polygons == nil && math.IsNaN(valueAt(log.Heading, rec)) {
 				derived++
@@ -304,6 +319,9 @@ func (r *Reconciliation) noteRecords(in *Input) {
 				wide++
 			}
 		}
+	}
+	if lagged {
+		r.Notes = append(r.Notes, "The machine's lag was not applied: the log has no time.")
 	}
 	if derived > 0 {
 		r.Notes = append(r.Notes, fmt.Sprintf("%d records have no heading: the course between the positions before and after stands in for it, which turns the bar where positions are noisy or the machine turns.", derived))

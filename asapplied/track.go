@@ -212,7 +212,7 @@ func sameValues(a *Log, i int, b *Log, j int) bool {
 	lanes := func(x, y Lanes) bool {
 		return x.N == y.N && (x.N == 0 || slices.EqualFunc(x.Row(i), y.Row(j), equalOrNaN))
 	}
-	return same(a.Heading, b.Heading) && same(a.Width, b.Width) && same(a.Flow, b.Flow) && same(a.Target, b.Target) &&
+	return same(a.Heading, b.Heading) && same(a.Width, b.Width) && same(a.Flow, b.Flow) && same(a.Duration, b.Duration) && same(a.Distance, b.Distance) && same(a.Product, b.Product) && same(a.Target, b.Target) &&
 		lanes(a.Rate, b.Rate) && lanes(a.Depth, b.Depth) &&
 		(a.Working == nil) == (b.Working == nil) && (a.Working == nil || a.Working[i] == b.Working[j]) &&
 		a.Sections.N == b.Sections.N && (a.Sections.N == 0 || slices.Equal(a.Sections.Row(i), b.Sections.Row(j)))

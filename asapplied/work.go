@@ -31,9 +31,9 @@ func stateOf(log *Log, v int, cells []cell) state {
 		}
 		switch stateOfRate(log.cellRate(v, c)) {
 		case works:
-			return works
-		case noRate:
-			s = noRate
+			s = works
+		case noRate: // of part of the bar: what it put down there is not known
+			return noRate
 		}
 	}
 	return s
