@@ -33,9 +33,31 @@ func (c *checker) rings() {
 				c.add(Refuse, "rings", "%s: a hole runs counter-clockwise", c.place(i))
 			}
 		}
+		if !asDrawn(ft.Polygon, r) {
+			c.add(Refuse, "rings", "%s: its rings share an edge or cut it in pieces; join the rings, or make each piece a polygon of its own", c.place(i))
+		}
 		c.regions[i] = r
 		c.duplicate(i, seen)
 	}
+}
+
+// asDrawn reports whether the ground of a polygon is one polygon of the rings
+// that were drawn. Package geo mends a polygon whose rings run along each other
+// or touch so that they cut it; a controller may refuse it.
+func asDrawn(drawn orb.Polygon, r geo.Region) bool {
+	if polygons := r.Polygons(); len(polygons) != 1 || len(polygons[0]) != len(drawn) {
+		return false
+	}
+	edges := map[[2]orb.Point]bool{}
+	for _, ring := range drawn {
+		for k := 0; k+1 < len(ring); k++ {
+			if edges[[2]orb.Point{ring[k], ring[k+1]}] || edges[[2]orb.Point{ring[k+1], ring[k]}] {
+				return false
+			}
+			edges[[2]orb.Point{ring[k], ring[k+1]}] = true
+		}
+	}
+	return true
 }
 
 // duplicate finds a polygon drawn twice: the same vertices from the same lowest

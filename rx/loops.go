@@ -1,9 +1,109 @@
 package rx
 
 import (
+	"math"
+
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 )
+
+// contour is the directed edges of one polygon over nodes, its ground on their
+// left.
+type contour struct {
+	nodes *nodes
+	out   map[int][]int // edges by where they begin, in the order of the rings
+	order [][2]int
+}
+
+// contourOf joins the rings of a polygon. An edge run both ways, where two rings
+// have come to share it or a strip has folded together, bounds nothing and
+// leaves.
+func (n *nodes) contourOf(rings [][]int) *contour {
+	o := &contour{nodes: n, out: map[int][]int{}}
+	count := map[[2]int]int{}
+	for _, ring := range rings {
+		for i, u := range ring {
+			if v := ring[(i+1)%len(ring)]; u != v {
+				count[[2]int{u, v}]++
+				o.order = append(o.order, [2]int{u, v})
+			}
+		}
+	}
+	kept := o.order[:0]
+	for _, e := range o.order {
+		if count[e] > count[[2]int{e[1], e[0]}] {
+			count[e]--
+			kept = append(kept, e)
+			o.out[e[0]] = append(o.out[e[0]], e[1])
+		}
+	}
+	o.order = kept
+	return o
+}
+
+// loops walks along the edges, keeping the same ground on the left, and cuts
+// each walk into loops that visit no node twice. Loops narrower than the
+// tolerance are what is left of strips that folded together, and are left out.
+func (o *contour) loops() [][]int {
+	var loops [][]int
+	for _, start := range o.order {
+		if !o.has(start) {
+			continue
+		}
+		var walk []int
+		for e := start; ; {
+			walk = append(walk, e[0])
+			e = [2]int{e[1], o.leftmost(e)}
+			o.take(e)
+			if e == start {
+				break
+			}
+		}
+		for _, l := range simpleLoops(walk) {
+			if ring := o.nodes.closed(l); 2*planar.Area(orb.Polygon{ring}) > o.nodes.tolerance*planar.Length(ring) {
+				loops = append(loops, l)
+			}
+		}
+	}
+	return loops
+}
+
+func (o *contour) has(e [2]int) bool {
+	for _, v := range o.out[e[0]] {
+		if v == e[1] {
+			return true
+		}
+	}
+	return false
+}
+
+func (o *contour) take(e [2]int) {
+	ends := o.out[e[0]]
+	for i, v := range ends {
+		if v == e[1] {
+			o.out[e[0]] = append(ends[:i:i], ends[i+1:]...)
+			return
+		}
+	}
+}
+
+// leftmost is where the next edge of the same ground ends: of the edges that go
+// on from e, the one that turns most to the left. As many edges leave a node as
+// come to it, so there is one.
+func (o *contour) leftmost(e [2]int) int {
+	at := o.nodes.at
+	back := direction(at[e[1]], at[e[0]])
+	best, least := -1, math.Inf(1)
+	for _, v := range o.out[e[1]] {
+		turn := math.Mod(back-direction(at[e[1]], at[v])+4*math.Pi, 2*math.Pi)
+		if turn < least {
+			best, least = v, turn
+		}
+	}
+	return best
+}
+
+func direction(from, to orb.Point) float64 { return math.Atan2(to[1]-from[1], to[0]-from[0]) }
 
 // simpleLoops cuts a closed walk over nodes, the last not repeated, into loops
 // that visit no node twice. Steps out and straight back (a strip folded

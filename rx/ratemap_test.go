@@ -168,6 +168,7 @@ func TestRateMapLaws(t *testing.T) {
 		m, err := p.RateMap()
 		require.NoError(rt, err)
 		sharedVertices(rt, m)
+		plainPolygons(rt, m)
 		sum := 0.0
 		for _, ft := range m.Features {
 			r, err := polygonRegion(m.Plane, ft.Polygon)

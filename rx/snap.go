@@ -27,7 +27,8 @@ type snapResult struct {
 // in the same places along it, and rounding these can open no gap.
 //
 // Parts narrower than the tolerance fold together and vanish; a polygon pinched
-// to a point there comes back as two.
+// to a point there comes back as two, and two holes with less than it between
+// them become one.
 func snap(polygons []orb.Polygon) snapResult {
 	n := newNodes(snapTolerance)
 	rings := make([][][]int, len(polygons))
@@ -39,11 +40,11 @@ func snap(polygons []orb.Polygon) snapResult {
 	n.sortByX()
 	out := snapResult{make([][]orb.Polygon, len(polygons)), make([]unit.Area, len(polygons))}
 	for i, poly := range polygons {
-		var loops [][]int
-		for _, r := range rings[i] {
-			loops = append(loops, simpleLoops(n.withAllPassedNodes(r))...)
+		noded := make([][]int, len(rings[i]))
+		for k, r := range rings[i] {
+			noded[k] = n.withAllPassedNodes(r)
 		}
-		out.polygons[i] = n.assemble(loops)
+		out.polygons[i] = n.assemble(n.contourOf(noded).loops())
 		if len(out.polygons[i]) == 0 {
 			out.lost[i] = unit.SquareMetres(planar.Area(poly))
 		}
