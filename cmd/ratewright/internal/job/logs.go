@@ -144,9 +144,6 @@ func (o *opener) drive(j Job, spec LogSpec, source nitrogen.Source, g Ground, ho
 	if err != nil {
 		return asapplied.Drive{}, err
 	}
-	for _, file := range spec.Files {
-		o.inputs = append(o.inputs, withSiblings(file)...)
-	}
 	notes := log.Notes
 	if log.DatumNote != "" {
 		notes = append(notes, log.DatumNote)

@@ -39,7 +39,11 @@ func (j Job) Asks(a ApplicationSpec) (prescribe, reconcile bool) {
 
 // Inputs lists the files that the results of an application come from, siblings
 // of shapefiles and the job file included, each once.
-func (j Job) Inputs(a ApplicationSpec) []string {
+func (j Job) Inputs(a ApplicationSpec) []string { return j.named([]ApplicationSpec{a}) }
+
+// named lists the files that the job names for some of its applications,
+// siblings of shapefiles and the job file included, each once.
+func (j Job) named(applications []ApplicationSpec) []string {
 	files := append([]string{j.Path, j.Field.Boundary}, j.Field.Exclude...)
 	for _, s := range j.Field.Setbacks {
 		files = append(files, s.Around)
@@ -47,11 +51,13 @@ func (j Job) Inputs(a ApplicationSpec) []string {
 	if j.Zones != nil {
 		files = append(files, j.Zones.File)
 	}
-	if a.Prescription != nil {
-		files = append(files, a.Prescription.File)
-	}
-	for _, l := range a.Logs {
-		files = append(files, l.Files...)
+	for _, a := range applications {
+		if a.Prescription != nil {
+			files = append(files, a.Prescription.File)
+		}
+		for _, l := range a.Logs {
+			files = append(files, l.Files...)
+		}
 	}
 	var all []string
 	for _, f := range unique(files) {

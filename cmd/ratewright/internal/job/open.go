@@ -19,15 +19,14 @@ type Ground struct {
 	Zones []rx.Zone // nil where the job has none
 	Datum string    // of the boundary's file
 	Notes []string
-	// Inputs are the files read, the job file and siblings of shapefiles
-	// included: no output may overwrite one.
+	// Inputs are the files that the job names, whichever step reads them, the job
+	// file and siblings of shapefiles included: no output may overwrite one.
 	Inputs []string
 }
 
-// opener reads inputs and remembers them.
+// opener reads inputs and gathers what is to be said of them.
 type opener struct {
-	inputs []string
-	notes  []string
+	notes []string
 	// logNotes are about the files of a log, not about what they hold: they are
 	// printed and not put into a result, which must not depend on how a log was
 	// cut into files.
@@ -36,8 +35,8 @@ type opener struct {
 
 // Open reads the boundary, cut-outs, setbacks and zones of the job.
 func (j Job) Open() (Ground, error) {
-	o := &opener{inputs: []string{j.Path}}
-	g := Ground{}
+	o := &opener{}
+	g := Ground{Inputs: j.named(j.Applications)}
 	var err error
 	if g.Field, g.Datum, err = o.field(j); err != nil {
 		return Ground{}, err
@@ -47,7 +46,7 @@ func (j Job) Open() (Ground, error) {
 			return Ground{}, err
 		}
 	}
-	g.Notes, g.Inputs = o.notes, o.inputs
+	g.Notes = o.notes
 	return g, nil
 }
 
@@ -57,7 +56,6 @@ func (o *opener) read(path, crs string) (vector.Layer, error) {
 	if err != nil {
 		return vector.Layer{}, err
 	}
-	o.inputs = append(o.inputs, withSiblings(path)...)
 	for _, note := range layer.Notes {
 		o.note(path, note)
 	}

@@ -48,7 +48,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	if err != nil {
 		return Reconciled{}, err
 	}
-	o := &opener{inputs: ground.Inputs, notes: append([]string{}, ground.Notes...)}
+	o := &opener{notes: append([]string{}, ground.Notes...)}
 	o.notes = append(o.notes, ground.Field.Notes...)
 	in := asapplied.Input{
 		Field: ground.Field, Zones: ground.Zones,
@@ -72,7 +72,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	}
 	out := Reconciled{
 		Field: ground.Field, Application: a.Name, Reconciliation: r,
-		Cautions: rx.Cautions(ground.Field, app), Inputs: o.inputs,
+		Cautions: rx.Cautions(ground.Field, app), Inputs: ground.Inputs,
 	}
 	var unknown []string
 	out.Beyond, unknown = j.beyond(r)

@@ -252,6 +252,27 @@ func TestInputsIncludeEverySiblingAndTheJob(t *testing.T) {
 	}
 }
 
+// No step writes over a file that the job names, though the step itself does not
+// read it.
+func TestNoStepOverwritesWhatTheJobNames(t *testing.T) {
+	dir, j := made(t, "    logs:", "    prescription: {file: out/rate-map/THEIRS.shp, column: GAL_AC, unit: gal/ac, of: product}\n    logs:", "map: {", "map: {name: THEIRS, ",
+		"reconcile:\n", "  - {name: late, source: urea, rate: {table: {A: 0, B: 50, C: 50, D: 50}, unit: lb/ac, of: nitrogen}, logs: [{files: [out/patches-sidedress.geojson]}]}\nreconcile:\n")
+	out := filepath.Join(dir, "out")
+	require.NoError(t, os.MkdirAll(filepath.Join(out, "rate-map"), 0o777))
+	for _, name := range []string{"THEIRS.shp", "THEIRS.DBF"} {
+		require.NoError(t, os.WriteFile(filepath.Join(out, "rate-map", name), []byte("theirs"), 0o666))
+	}
+	p, err := j.Prescribe("sidedress")
+	require.NoError(t, err)
+	for _, name := range []string{"out/rate-map/THEIRS.shp", "out/rate-map/THEIRS.DBF", "out/patches-sidedress.geojson", "log.csv"} {
+		assert.Contains(t, p.Inputs, filepath.Join(dir, filepath.FromSlash(name)))
+	}
+	assert.ErrorContains(t, outputs.Write(out, p.Set, p.Inputs), "would overwrite an input of the job")
+	data, err := os.ReadFile(filepath.Join(out, "rate-map", "THEIRS.shp"))
+	require.NoError(t, err)
+	assert.Equal(t, "theirs", string(data))
+}
+
 func TestFaultsOfInputsNameTheFileAndARemedy(t *testing.T) {
 	for _, c := range []struct {
 		old, with, want string
