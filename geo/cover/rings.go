@@ -12,6 +12,7 @@ import (
 // loopRing is a loop with its measures in steps.
 type loopRing struct {
 	places []step
+	lo, hi step
 	area   float64 // signed, counter-clockwise positive
 }
 
@@ -59,8 +60,12 @@ func (t *tracer) polygons() orb.MultiPolygon {
 func (t *tracer) measure(loop []int32) loopRing {
 	r := loopRing{places: make([]step, len(loop))}
 	o := t.nodes[loop[0]].at
+	r.lo, r.hi = o, o
 	for i, n := range loop {
-		r.places[i] = t.nodes[n].at
+		p := t.nodes[n].at
+		r.places[i] = p
+		r.lo = step{min(r.lo.x, p.x), min(r.lo.y, p.y)}
+		r.hi = step{max(r.hi.x, p.x), max(r.hi.y, p.y)}
 	}
 	for i := 1; i+1 < len(r.places); i++ {
 		a, b := r.places[i], r.places[i+1]
@@ -103,16 +108,13 @@ func inHole(shell []loopRing, r *loopRing) bool {
 }
 
 // holds tells whether a ring lies within another that it may touch in vertices
-// but does not cross: most of its sides' middles do.
+// but neither crosses nor shares a side with: the middle of any side tells.
 func (r *loopRing) holds(inner *loopRing) bool {
-	in := 0
-	for i, a := range inner.places {
-		b := inner.places[(i+1)%len(inner.places)]
-		if r.around(float64(a.x+b.x)/2, float64(a.y+b.y)/2) {
-			in++
-		}
+	if inner.lo.x < r.lo.x || inner.lo.y < r.lo.y || inner.hi.x > r.hi.x || inner.hi.y > r.hi.y {
+		return false
 	}
-	return 2*in > len(inner.places)
+	a, b := inner.places[0], inner.places[1]
+	return r.around(float64(a.x+b.x)/2, float64(a.y+b.y)/2)
 }
 
 // around tells by even-odd counting whether a place lies within the ring.
