@@ -114,6 +114,7 @@ func (j Job) reconcileSet(a *ApplicationSpec, r Reconciled) (outputs.Set, error)
 	var set outputs.Set
 	if !j.Comparison.NoPatches {
 		var patches bytes.Buffer
+		patches.Grow(r.Reconciliation.PatchesSize())
 		if err := r.Reconciliation.WritePatches(&patches); err != nil {
 			return outputs.Set{}, err
 		}
