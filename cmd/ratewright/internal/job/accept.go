@@ -6,6 +6,10 @@ import (
 	"ratewright/asapplied"
 )
 
+// acceptFloor is the share of the whole below which a finding is the rounding of
+// overlay (1e-11 m2 on a field of hectares) and not ground.
+const acceptFloor = 1e-9
+
 // beyond lists the findings that pass what the job accepts, and those that the
 // log cannot tell.
 func (j Job) beyond(r asapplied.Reconciliation) (over, unknown []string) {
@@ -15,7 +19,7 @@ func (j Job) beyond(r asapplied.Reconciliation) (over, unknown []string) {
 			unknown = append(unknown, fmt.Sprintf("accept: %s cannot be judged: the log or the job does not tell it", a.Finding))
 			continue
 		}
-		if *share > a.Share {
+		if *share > max(a.Share, acceptFloor) {
 			over = append(over, fmt.Sprintf("%s is %.2f %% of %s, and the job accepts %.4g %%", a.Finding, 100**share, of, 100*a.Share))
 		}
 	}
