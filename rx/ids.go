@@ -2,17 +2,15 @@ package rx
 
 import (
 	"fmt"
-	"math"
-	"strconv"
 	"strings"
 )
 
 // IDMatch finds ids of one list in another. Ids are text. Where every id of
-// both lists is a number they are compared by value, so that "3" of a job file
-// finds "3.0" of a table; [IDMatch.Note] then says so.
+// both lists is a [PlainNumber] they are compared by value, so that "3" of a job
+// file finds "3.0" of a table; [IDMatch.Note] then says so.
 type IDMatch struct {
 	index   map[string]int
-	numeric map[float64]int
+	numeric map[string]int // by the form of the number
 	note    string
 }
 
@@ -36,7 +34,7 @@ func NewIDMatch(left, right []string) (IDMatch, error) {
 	if !ok {
 		return m, nil
 	}
-	m.numeric = make(map[float64]int, len(right))
+	m.numeric = make(map[string]int, len(right))
 	for i, v := range rightNumbers {
 		if j, twice := m.numeric[v]; twice {
 			return IDMatch{}, fmt.Errorf("ids %q and %q are the same number; keep one", right[j], right[i])
@@ -48,7 +46,7 @@ func NewIDMatch(left, right []string) (IDMatch, error) {
 }
 
 // noteByValue tells of the first pair that agrees by value and not as text.
-func (m IDMatch) noteByValue(left []string, numbers []float64) string {
+func (m IDMatch) noteByValue(left []string, numbers []string) string {
 	for i, id := range left {
 		if _, same := m.index[strings.TrimSpace(id)]; same {
 			continue
@@ -69,11 +67,11 @@ func (m IDMatch) Find(id string) (int, bool) {
 	if m.numeric == nil {
 		return 0, false
 	}
-	v, err := strconv.ParseFloat(id, 64)
-	if err != nil {
+	form, ok := PlainNumber(id)
+	if !ok {
 		return 0, false
 	}
-	i, ok := m.numeric[v]
+	i, ok := m.numeric[form]
 	return i, ok
 }
 
@@ -81,14 +79,14 @@ func (m IDMatch) Find(id string) (int, bool) {
 // otherwise it is empty.
 func (m IDMatch) Note() string { return m.note }
 
-func numbersOf(ids []string) ([]float64, bool) {
-	out := make([]float64, len(ids))
+func numbersOf(ids []string) ([]string, bool) {
+	out := make([]string, len(ids))
 	for i, id := range ids {
-		v, err := strconv.ParseFloat(strings.TrimSpace(id), 64)
-		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		form, ok := PlainNumber(id)
+		if !ok {
 			return nil, false
 		}
-		out[i] = v
+		out[i] = form
 	}
 	return out, true
 }

@@ -39,3 +39,18 @@ func TestIDsGivenTwice(t *testing.T) {
 	_, err = NewIDMatch([]string{"A"}, []string{"1", "1.0"})
 	require.NoError(t, err)
 }
+
+// 20 digits are more than a float64 tells apart: these two are the same one.
+func TestLongIDsAreTold(t *testing.T) {
+	long := []string{"12345678901234567890", "12345678901234567891"}
+	m, err := NewIDMatch(long, long)
+	require.NoError(t, err)
+	require.Empty(t, m.Note())
+	for i, id := range long {
+		at, ok := m.Find(id)
+		require.True(t, ok)
+		require.Equal(t, i, at)
+	}
+	_, ok := m.Find("12345678901234567892")
+	require.False(t, ok)
+}

@@ -141,7 +141,7 @@ func (f FieldSpec) choose(layer vector.Layer) ([]vector.Feature, error) {
 				continue
 			}
 			seen[v.String()] = true
-			if v.String() == w.Text {
+			if w.holds(v.String()) {
 				kept = append(kept, feature)
 			}
 		}
@@ -154,6 +154,17 @@ func (f FieldSpec) choose(layer vector.Layer) ([]vector.Feature, error) {
 		return nil, &vector.InputError{File: f.Boundary, What: "holds no feature", Fix: "name a file with the field's outline"}
 	}
 	return features, nil
+}
+
+// holds compares as text, and by value where both are numbers: a table writes 7
+// as 7.000000000000000.
+func (w Equal) holds(text string) bool {
+	if text == w.Text {
+		return true
+	}
+	want, ok := rx.PlainNumber(w.Text)
+	have, too := rx.PlainNumber(text)
+	return ok && too && want == have
 }
 
 func (f FieldSpec) noMatch(w Equal, layer vector.Layer, seen []string) error {

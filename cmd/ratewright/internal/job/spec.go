@@ -29,7 +29,7 @@ type FieldSpec struct {
 	line     int
 }
 
-// Equal keeps the features whose column holds the text.
+// Equal keeps the features whose column holds the text, or the same number.
 type Equal struct{ Column, Text string }
 
 // SetbackSpec is a distance kept from the features of a file.

@@ -318,6 +318,38 @@ func TestWhereChoosesOneFieldOfMany(t *testing.T) {
 	assert.Contains(t, strings.Join(both.Notes, "\n"), "all 2 features are taken as parts of the field")
 }
 
+func TestWhereComparesNumbersByValueAndLongIDsAsText(t *testing.T) {
+	dir := t.TempDir()
+	count := func(value, where string) int {
+		text := `{"type":"Feature","properties":{"F":` + value + `},"geometry":{"type":"Polygon","coordinates":[[[-93,42],[-92.99,42],[-92.99,42.01],[-93,42]]]}}`
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "b.geojson"), []byte(text), 0o666))
+		j, err := Decode(filepath.Join(dir, "job.yaml"), []byte("field: {boundary: b.geojson, where: {F: "+where+"}}\n"))
+		require.NoError(t, err)
+		g, err := j.Open()
+		if err != nil {
+			require.ErrorContains(t, err, "no feature has F")
+			return 0
+		}
+		return len(g.Field.Boundary.Polygons())
+	}
+	for _, c := range []struct {
+		value, where string
+		want         int
+	}{
+		{"7.000000000000000", "7", 1},
+		{"7.0", "7", 1},
+		{"7", "7.0", 1},
+		{"7.5", "7", 0},
+		{`"7.00"`, "7", 1},
+		{`"7a"`, "7", 0},
+		{"12345678901234567890", "12345678901234567890", 1},
+		{"12345678901234567890", "12345678901234567891", 0},
+		{`"North"`, "North", 1},
+	} {
+		require.Equal(t, c.want, count(c.value, c.where), "%s and %s", c.value, c.where)
+	}
+}
+
 func TestSourcesOfTheJob(t *testing.T) {
 	j := decode(t, full)
 	cold, err := j.source(j.Applications[0])
