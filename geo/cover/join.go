@@ -23,6 +23,7 @@ func joinRows(rows []rowResult, o Options) ([]Patch, map[int]SmallPatches) {
 
 // joiner holds the parts of all rows under common numbers.
 type joiner struct {
+	whole  []Patch // that lie in one row
 	traps  []trap
 	shares []share
 	parent []int32
@@ -43,6 +44,7 @@ type rowSegments struct {
 // takeRow adds a row and joins its lower line to the row before.
 func (j *joiner) takeRow(r *rowPatches) {
 	base := int32(len(j.traps))
+	j.whole = append(j.whole, r.patches...)
 	j.traps = append(j.traps, r.parts...)
 	for i := range r.parts {
 		j.parent = append(j.parent, base+int32(i))
@@ -112,11 +114,11 @@ func (j *joiner) patches(o Options) []Patch {
 			p.Amounts[a] += j.traps[i].amounts[a]
 		}
 	}
-	j.labels(of, found)
+	labels(j.shares, of, found)
 	for k := range maxKinds {
 		j.outline(found, j.segmentsOf(k, of, found, o.MinPatchM2), o)
 	}
-	listed := found[:0]
+	listed := slices.Grow(j.whole, len(found))
 	for _, p := range found {
 		if len(p.Polygons) == 0 {
 			j.addSmall(p.Kind, SmallPatches{Count: 1, AreaM2: p.AreaM2, Amounts: p.Amounts})
@@ -125,18 +127,21 @@ func (j *joiner) patches(o Options) []Patch {
 		listed = append(listed, p)
 	}
 	slices.SortStableFunc(listed, func(a, b Patch) int {
-		return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(b.AreaM2, a.AreaM2))
+		if a.Kind != b.Kind {
+			return cmp.Compare(a.Kind, b.Kind)
+		}
+		return cmp.Compare(b.AreaM2, a.AreaM2)
 	})
 	return listed
 }
 
 // labels gives each patch the label with the largest share of it. Most patches
 // lie in one label.
-func (j *joiner) labels(of []int32, found []Patch) {
+func labels(shares []share, of []int32, found []Patch) {
 	type key struct{ patch, label int32 }
 	first := make([]bool, len(found)) // a label was seen
 	mixed := make(map[int32]bool)
-	for _, s := range j.shares {
+	for _, s := range shares {
 		p := of[s.trap]
 		if !first[p] {
 			first[p], found[p].Label = true, s.label
@@ -148,7 +153,7 @@ func (j *joiner) labels(of []int32, found []Patch) {
 		return
 	}
 	sums := make(map[key]float64)
-	for _, s := range j.shares {
+	for _, s := range shares {
 		if p := of[s.trap]; mixed[p] {
 			sums[key{p, s.label}] += s.areaM2
 		}
@@ -205,10 +210,7 @@ func (j *joiner) segmentsOf(k int, of []int32, found []Patch, minM2 float64) map
 func (j *joiner) outline(found []Patch, segments map[int32][]segment, o Options) {
 	patches := slices.Sorted(maps.Keys(segments))
 	inParallel(len(patches), o.Workers, func() func(int) {
-		t := tracer{grid: o.Grid, simplify: o.SimplifyM}
-		if t.grid == nil {
-			t.grid = metreGrid{}
-		}
+		t := newTracer(o)
 		return func(i int) {
 			p := patches[i]
 			found[p].Polygons = t.trace(segments[p])

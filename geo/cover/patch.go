@@ -108,9 +108,17 @@ type recorder struct {
 	joins         spanJoiner
 	strideStarted bool
 
-	parent []int32 // of close
-	number []int32
+	// Of close.
+	tracer      tracer
+	parent      []int32
+	number      []int32 // trapezoid -> part, or whole patch; see dropped
+	wholes      []int32
+	wholeShares []share
+	ends        []int
+	sorted      []segment
 }
+
+func newRecorder(o Options) *recorder { return &recorder{tracer: newTracer(o)} }
 
 // reset empties the recorder for the next row.
 func (r *recorder) reset() {

@@ -1,8 +1,12 @@
 package cover
 
-// rowPatches is what a row of blocks gives to the patches: its trapezoids joined
-// into parts, one for each patch of the row.
+import "slices"
+
+// rowPatches is what a row of blocks gives to the patches: the patches that lie
+// wholly in it, and of others the parts, one for each patch that reaches a line to
+// the next row.
 type rowPatches struct {
+	patches       []Patch
 	parts         []trap
 	shares        []share
 	segments      [maxKinds][]segment
@@ -11,15 +15,43 @@ type rowPatches struct {
 	small         [maxKinds]SmallPatches
 }
 
-// close joins the row's trapezoids into parts. A part that is smaller than the
-// smallest patch and touches neither line of the row is a small patch and leaves
-// no outline.
+// dropped numbers trapezoids of patches too small to outline; whole patches have
+// the numbers below it, parts those from 0.
+const dropped = -1
+
+// close joins the row's trapezoids into patches and parts.
 func (r *recorder) close(minM2 float64) *rowPatches {
 	p := &rowPatches{bottomY: r.bottomY, topY: r.topY, small: r.slivers}
 	r.parent = identity(r.parent, len(r.traps))
 	for _, l := range r.links {
 		union(r.parent, l[0], l[1])
 	}
+	r.sumParts(p, r.touching(), minM2)
+	r.wholeShares = r.wholeShares[:0]
+	for _, s := range r.shares {
+		switch n := r.number[s.trap]; {
+		case n >= 0:
+			s.trap = n
+			p.addShare(s)
+		case n < dropped:
+			s.trap = dropped - 1 - n
+			r.wholeShares = append(r.wholeShares, s)
+		}
+	}
+	r.wholes = identity(r.wholes, len(p.patches))
+	labels(r.wholeShares, r.wholes, p.patches)
+	for k := range r.segments {
+		p.segments[k] = r.partSegments(k)
+		r.outlineWholes(p, k)
+		p.bottoms[k] = r.renumbered(r.bottoms[k])
+		p.tops[k] = r.renumbered(r.tops[k])
+	}
+	p.sumThin()
+	return p
+}
+
+// touching marks the roots of the trapezoids that reach a line to another row.
+func (r *recorder) touching() []bool {
 	touches := make([]bool, len(r.traps))
 	for k := range r.bottoms {
 		for _, s := range r.bottoms[k] {
@@ -29,34 +61,10 @@ func (r *recorder) close(minM2 float64) *rowPatches {
 			touches[find(r.parent, s.trap)] = true
 		}
 	}
-	r.sumParts(p, touches, minM2)
-	r.number = r.number[:len(r.traps)]
-	for _, s := range r.shares {
-		if s.trap = r.number[s.trap]; s.trap >= 0 {
-			p.addShare(s)
-		}
-	}
-	for k := range r.segments {
-		n := 0
-		for _, s := range r.segments[k] {
-			if r.number[s.trap] >= 0 {
-				n++
-			}
-		}
-		p.segments[k] = make([]segment, 0, n)
-		for _, s := range r.segments[k] {
-			if s.trap = r.number[s.trap]; s.trap >= 0 {
-				p.segments[k] = append(p.segments[k], s)
-			}
-		}
-		p.bottoms[k] = r.renumbered(r.bottoms[k])
-		p.tops[k] = r.renumbered(r.tops[k])
-	}
-	return p
+	return touches
 }
 
-// sumParts numbers the parts that are kept and sums them; number is -1 for the
-// trapezoids of those that are not.
+// sumParts numbers the trapezoids by part or whole patch and sums those.
 func (r *recorder) sumParts(p *rowPatches, touches []bool, minM2 float64) {
 	// A root has the lowest number of its part, so it comes first.
 	sums := make([]trap, len(r.traps))
@@ -66,19 +74,87 @@ func (r *recorder) sumParts(p *rowPatches, touches []bool, minM2 float64) {
 	r.number = identity(r.number, len(r.traps))
 	for i := range r.traps {
 		root := find(r.parent, int32(i))
+		t := &sums[i]
 		switch {
 		case root != int32(i):
 			r.number[i] = r.number[root]
-		case !touches[i] && sums[i].areaM2 < minM2:
-			s := &p.small[r.traps[i].kind]
-			s.add(SmallPatches{1, sums[i].areaM2, sums[i].amounts})
-			r.number[i] = -1
-		default:
+		case touches[i]:
 			r.number[i] = int32(len(p.parts))
-			sums[i].kind, sums[i].share = r.traps[i].kind, -1
-			p.parts = append(p.parts, sums[i])
+			t.kind, t.share = r.traps[i].kind, -1
+			p.parts = append(p.parts, *t)
+		case t.areaM2 < minM2:
+			p.small[r.traps[i].kind].add(SmallPatches{1, t.areaM2, t.amounts})
+			r.number[i] = dropped
+		default:
+			r.number[i] = dropped - 1 - int32(len(p.patches))
+			p.patches = append(p.patches, Patch{Kind: int(r.traps[i].kind), AreaM2: t.areaM2, Amounts: t.amounts, Label: None})
 		}
 	}
+}
+
+// partSegments are the segments of a kind's parts.
+func (r *recorder) partSegments(k int) []segment {
+	n := 0
+	for _, s := range r.segments[k] {
+		if r.number[s.trap] >= 0 {
+			n++
+		}
+	}
+	out := make([]segment, 0, n)
+	for _, s := range r.segments[k] {
+		if s.trap = r.number[s.trap]; s.trap >= 0 {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// outlineWholes traces the whole patches of a kind.
+func (r *recorder) outlineWholes(p *rowPatches, k int) {
+	r.ends = r.ends[:0]
+	for range p.patches {
+		r.ends = append(r.ends, 0)
+	}
+	total := 0
+	for _, s := range r.segments[k] {
+		if n := r.number[s.trap]; n < dropped {
+			r.ends[dropped-1-n]++
+			total++
+		}
+	}
+	if total == 0 {
+		return
+	}
+	at := 0
+	for i, n := range r.ends {
+		r.ends[i] = at // where the patch's segments go
+		at += n
+	}
+	r.sorted = slices.Grow(r.sorted[:0], total)[:total]
+	for _, s := range r.segments[k] {
+		if n := r.number[s.trap]; n < dropped {
+			r.sorted[r.ends[dropped-1-n]] = s
+			r.ends[dropped-1-n]++
+		}
+	}
+	start := 0
+	for i, end := range r.ends {
+		if end > start {
+			p.patches[i].Polygons = r.tracer.trace(r.sorted[start:end])
+		}
+		start = end
+	}
+}
+
+// sumThin sums the patches that are too thin to have an outline.
+func (p *rowPatches) sumThin() {
+	p.patches = slices.DeleteFunc(p.patches, func(q Patch) bool {
+		if len(q.Polygons) > 0 {
+			return false
+		}
+		p.small[q.Kind].add(SmallPatches{1, q.AreaM2, q.Amounts})
+		return true
+	})
 }
 
 // addShare adds a share to a part, to the last entry where the label is the same.

@@ -89,7 +89,7 @@ func (sw *sweep) run() {
 	inParallel(len(sw.rows), sw.options.Workers, func() func(int) {
 		s := sweeper{sw: sw, over: newOverlay(len(sw.base.label))}
 		if sw.options.Patches {
-			s.rec = &recorder{}
+			s.rec = newRecorder(sw.options)
 		}
 		return func(r int) { sw.row(&s, r) }
 	})

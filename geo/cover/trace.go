@@ -62,6 +62,14 @@ type tracer struct {
 	loops [][]int32
 }
 
+func newTracer(o Options) tracer {
+	t := tracer{grid: o.Grid, simplify: o.SimplifyM}
+	if t.grid == nil {
+		t.grid = metreGrid{}
+	}
+	return t
+}
+
 // node is a vertex on the grid with the first exact point that fell on it.
 type node struct {
 	at     step
