@@ -205,6 +205,42 @@ func TestReconcileAgainstTheWrittenMapGivesTheSame(t *testing.T) {
 	}
 }
 
+// What a job no longer asks for does not stay beside its new results.
+func TestFilesThatAJobNoLongerGivesGo(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "out")
+	files := func() []string {
+		var list []string
+		for _, pattern := range []string{"*", "rate-map/*"} {
+			found, err := filepath.Glob(filepath.Join(out, pattern))
+			require.NoError(t, err)
+			for _, f := range found {
+				if name := filepath.Base(f); name != "rate-map" {
+					list = append(list, name)
+				}
+			}
+		}
+		return list
+	}
+	run := func(changes ...string) {
+		_, j := made(t, changes...)
+		p, err := j.Prescribe("")
+		require.NoError(t, err)
+		require.NoError(t, outputs.Write(out, p.Set, p.Inputs))
+		r, err := j.Reconcile("")
+		require.NoError(t, err)
+		require.NoError(t, outputs.Write(out, r.Set, r.Inputs))
+	}
+	run("map: {", "map: {name: ONE, ")
+	assert.Contains(t, files(), "ONE.shp")
+	assert.Contains(t, files(), "patches.dbf")
+	require.NoError(t, os.WriteFile(filepath.Join(out, "rate-map", "ONE.dbf"), []byte("edited"), 0o666))
+	run("map: {", "map: {name: TWO, ", "reconcile:", "reconcile:\n  patches: none")
+	assert.Equal(t, []string{
+		"prescription.geojson", "prescription.json", "reconcile.json",
+		"ONE.dbf", "TWO.cpg", "TWO.dbf", "TWO.prj", "TWO.shp", "TWO.shx", "TWO.zip",
+	}, files(), "what was changed since stays")
+}
+
 // A job of a field and a log alone: all ground counts as planned, and what needs
 // a rate or a depth is null.
 func TestReconcileWithoutZonesRateOrDepth(t *testing.T) {

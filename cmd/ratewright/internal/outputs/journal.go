@@ -26,7 +26,8 @@ type journal struct {
 	Seal   string `json:"seal"`
 }
 
-// move takes one staged file to its place.
+// move takes one staged file to its place. Without a staged file it removes the
+// one in that place if its SHA-256 is the one given.
 type move struct {
 	Staged string `json:"staged"`
 	Name   string `json:"name"`
@@ -66,7 +67,7 @@ func readJournal(sys system, staging string) (j journal, ok bool, err error) {
 		return journal{}, false, fmt.Errorf("%s: written by another release (%s); finish it with that release, or delete the folder %s and run your commands again", staging, j.Schema, stagingName)
 	}
 	for _, m := range j.Moves {
-		if err := checkName(m.Name); err != nil || !stagedName.MatchString(m.Staged) {
+		if err := checkName(m.Name); err != nil || m.Staged != "" && !stagedName.MatchString(m.Staged) {
 			return journal{}, false, fmt.Errorf("%s: the journal names %q, which is no output file; delete the folder %s and run your commands again", staging, m.Name, stagingName)
 		}
 	}

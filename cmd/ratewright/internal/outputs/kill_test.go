@@ -36,6 +36,8 @@ func runChild(task, dir, step string) {
 	case err != nil:
 	case task == "write":
 		err = write(sys, dir, newSet(), nil)
+	case task == "shrink":
+		err = write(sys, dir, smallSet(), nil)
 	case task == "recover":
 		_, err = recoverDir(sys, dir, nil)
 	case task == "hold":

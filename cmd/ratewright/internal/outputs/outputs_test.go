@@ -244,7 +244,7 @@ func (r *removals) Remove(name string) error {
 // whose staged files are missing, which would read as moved.
 func TestTheJournalGoesBeforeTheStagedFiles(t *testing.T) {
 	dir := t.TempDir()
-	_, err := stage(osSystem{}, dir, newSet())
+	_, err := stage(osSystem{}, dir, newSet(), nil)
 	require.NoError(t, err)
 	sys := &removals{}
 	require.NoError(t, clear(sys, dir))

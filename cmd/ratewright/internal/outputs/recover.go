@@ -76,11 +76,17 @@ func missing(sys system, path string) bool {
 	return errors.Is(err, fs.ErrNotExist)
 }
 
-// finish moves what is still staged to its place, in the journal's order, and
-// removes the staging folder. It may be repeated from any point.
+// finish moves what is still staged to its place and removes what is gone from
+// the set, in the journal's order, and then the staging folder. It may be repeated from any point.
 func finish(sys system, dir string, j journal) error {
 	staging := filepath.Join(dir, stagingName)
 	for _, m := range j.Moves {
+		if m.Staged == "" {
+			if err := remove(sys, dir, m); err != nil {
+				return err
+			}
+			continue
+		}
 		staged := filepath.Join(staging, m.Staged)
 		data, err := sys.ReadFile(staged)
 		if errors.Is(err, fs.ErrNotExist) {
@@ -97,6 +103,18 @@ func finish(sys system, dir string, j journal) error {
 		}
 	}
 	return clear(sys, dir)
+}
+
+// remove takes away a file that the new set does not have.
+func remove(sys system, dir string, m move) error {
+	if !unchanged(sys, dir, m.Name, m.SHA256) {
+		return nil // removed before, or no longer what the old summary listed
+	}
+	target := filepath.Join(dir, filepath.FromSlash(m.Name))
+	if err := sys.Remove(target); err != nil {
+		return waiting(target, err)
+	}
+	return sys.SyncDir(filepath.Dir(target))
 }
 
 func place(sys system, dir, staged, name string) error {
@@ -116,7 +134,7 @@ func waiting(target string, err error) error {
 	if heldByOther(err) {
 		return fmt.Errorf("%s: another program holds this file open (or it is read-only); close that program and run the command again, which finishes the set first (%w)", target, err)
 	}
-	return fmt.Errorf("%s: cannot replace this file: %w; put that right and run the command again, which finishes the set first", target, err)
+	return fmt.Errorf("%s: cannot replace or remove this file: %w; put that right and run the command again, which finishes the set first", target, err)
 }
 
 // clear removes the staging folder, the journal first: without it the rest is

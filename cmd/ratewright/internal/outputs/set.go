@@ -6,12 +6,16 @@
 // Every new file is first written into the hidden folder .ratewright-staging
 // inside the output folder and flushed to disk. Then a journal that lists the
 // files with their SHA-256 is put there by one rename. From that moment the set
-// is decided: each file is moved to its place by a rename, the summary last, and
-// the staging folder is removed. A process that dies before the journal exists
-// has changed nothing ([Recover] removes the staging folder); one that dies
-// after it has left old and new files side by side ([Recover] moves the rest).
-// A single file is old or new at every moment, because it only ever changes by
-// a rename inside one folder tree.
+// is decided: each file is moved to its place by a rename, files of the old set
+// that the new one lacks are removed, the summary is moved last, and the staging
+// folder is removed. A process that dies before the journal exists has changed
+// nothing ([Recover] removes the staging folder); one that dies after it has left
+// old and new files side by side ([Recover] does the rest). A single file is old
+// or new at every moment, because it only ever changes by a rename inside one
+// folder tree, or goes.
+//
+// A file of the old set is one that a summary which the new set replaces lists
+// under "files" with its SHA-256. One that was changed since then stays.
 //
 // A lock that the operating system drops when its process ends keeps two
 // commands apart, so a dead process never leaves a lock that must be cleared.

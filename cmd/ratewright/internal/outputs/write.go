@@ -6,10 +6,12 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 )
 
-// Write replaces the files of the set in dir, which it makes if needed. inputs
+// Write replaces the files of the set in dir, which it makes if needed, and
+// removes those that only the summaries it replaces list under "files". inputs
 // are the files that the command has read: a set that would overwrite one of
 // them is refused before anything is written. On an error the files in dir are
 // the old ones, unless the error says that the set waits to be finished.
@@ -47,7 +49,11 @@ func write(sys system, dir string, set Set, inputs []string) (err error) {
 	if err := refuseInputs(sys, dir, set.Names(), inputs); err != nil {
 		return err
 	}
-	j, err := stage(sys, dir, set)
+	gone, err := stale(sys, dir, set, inputs)
+	if err != nil {
+		return err
+	}
+	j, err := stage(sys, dir, set, gone)
 	if err != nil {
 		return errors.Join(fmt.Errorf("cannot write the outputs: %w; the earlier files are untouched", err), clear(sys, dir))
 	}
@@ -96,8 +102,9 @@ func refuseInputs(sys system, dir string, names, inputs []string) error {
 	return nil
 }
 
-// stage writes the new files and decides the set by the journal's rename.
-func stage(sys system, dir string, set Set) (journal, error) {
+// stage writes the new files and decides the set, with the removal of what is
+// gone from it, by the journal's rename.
+func stage(sys system, dir string, set Set, gone []move) (journal, error) {
 	staging := filepath.Join(dir, stagingName)
 	if err := sys.MkdirAll(staging); err != nil {
 		return journal{}, err
@@ -110,6 +117,7 @@ func stage(sys system, dir string, set Set) (journal, error) {
 		}
 		j.Moves = append(j.Moves, m)
 	}
+	j.Moves = slices.Insert(j.Moves, len(j.Moves)-1, gone...) // the summary stays last
 	data, err := j.encode()
 	if err != nil {
 		return journal{}, err

@@ -1,0 +1,134 @@
+package outputs
+
+import (
+	"encoding/json"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// listed is a set whose summary lists its files.
+func listed(summary string, files ...File) Set {
+	data, err := json.Marshal(listing{"ratewright/test/1", Sums(files)})
+	if err != nil {
+		panic(err)
+	}
+	return Set{Files: files, Summary: File{summary, data}}
+}
+
+func largeSet() Set {
+	return listed("reconcile.json", File{"patches.geojson", []byte("old")}, File{"patches.shp", []byte("old shp")},
+		File{"rate-map/A.shp", []byte("a")}, File{"rate-map/A.dbf", []byte("a dbf")})
+}
+
+func smallSet() Set { return listed("reconcile.json", File{"patches.geojson", []byte("new")}) }
+
+func TestFilesThatTheNewSetLacksGo(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, Write(dir, largeSet(), nil))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "mine.txt"), []byte("mine"), 0o666))
+	require.NoError(t, Write(dir, smallSet(), nil))
+	want := content(smallSet())
+	want["mine.txt"] = "mine"
+	assert.Equal(t, want, tree(t, dir))
+}
+
+// The summary of a step may be one of the files of a larger set.
+func TestEverySummaryOfASetCounts(t *testing.T) {
+	dir := t.TempDir()
+	within := func(s Set) Set {
+		return listed("stamp.json", append(s.Files, s.Summary)...)
+	}
+	require.NoError(t, Write(dir, within(largeSet()), nil))
+	require.NoError(t, Write(dir, within(smallSet()), nil))
+	assert.Equal(t, content(within(smallSet())), tree(t, dir))
+}
+
+func TestWhatIsNotSurelyOldStays(t *testing.T) {
+	shp := func(dir string) string { return filepath.Join(dir, "patches.shp") }
+	for what, spoil := range map[string]func(dir string) (inputs []string){
+		"changed since": func(dir string) []string {
+			require.NoError(t, os.WriteFile(shp(dir), []byte("edited"), 0o666))
+			return nil
+		},
+		"an input": func(dir string) []string { return []string{filepath.Join(dir, "x", "..", "patches.shp")} },
+		"listed by another summary": func(dir string) []string {
+			require.NoError(t, Write(dir, listed("other.json", File{"patches.shp", []byte("old shp")}), nil))
+			return nil
+		},
+		"a summary of another program": func(dir string) []string {
+			text := `{"schema": "other/1", "files": {"patches.shp": "` + sum([]byte("old shp")) + `"}}`
+			require.NoError(t, os.WriteFile(filepath.Join(dir, "reconcile.json"), []byte(text), 0o666))
+			return nil
+		},
+		"no summary": func(dir string) []string {
+			require.NoError(t, os.WriteFile(filepath.Join(dir, "reconcile.json"), []byte("{"), 0o666))
+			return nil
+		},
+	} {
+		dir := t.TempDir()
+		require.NoError(t, os.Mkdir(filepath.Join(dir, "x"), 0o777))
+		require.NoError(t, Write(dir, largeSet(), nil))
+		inputs := spoil(dir)
+		require.NoError(t, Write(dir, smallSet(), inputs))
+		assert.FileExists(t, shp(dir), what)
+	}
+}
+
+func TestASummaryCannotRemoveOutsideTheFolder(t *testing.T) {
+	root := t.TempDir()
+	dir := filepath.Join(root, "out")
+	require.NoError(t, os.Mkdir(dir, 0o777))
+	require.NoError(t, os.WriteFile(filepath.Join(root, "theirs"), []byte("x"), 0o666))
+	text := `{"schema": "ratewright/test/1", "files": {"../theirs": "` + sum([]byte("x")) + `"}}`
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "reconcile.json"), []byte(text), 0o666))
+	require.NoError(t, Write(dir, smallSet(), nil))
+	assert.FileExists(t, filepath.Join(root, "theirs"))
+}
+
+// Where the file system ignores case, the old name and the new one are one file.
+func TestANameInAnotherCaseIsNotRemovedFromUnderIt(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, Write(dir, listed("a.json", File{"map.prj", []byte("same")}), nil))
+	require.NoError(t, Write(dir, listed("a.json", File{"MAP.prj", []byte("same")}), nil))
+	data, err := os.ReadFile(filepath.Join(dir, "MAP.prj"))
+	require.NoError(t, err)
+	assert.Equal(t, "same", string(data))
+	assert.Len(t, tree(t, dir), 2)
+}
+
+func TestKilledAtEveryStepWhileFilesGo(t *testing.T) {
+	before, after := content(largeSet()), content(smallSet())
+	undone, finished := 0, 0
+	for at := 1; ; at++ {
+		dir := t.TempDir()
+		require.NoError(t, Write(dir, largeSet(), nil))
+		if !runToItsDeath(t, "shrink", dir, at) {
+			assert.Equal(t, after, tree(t, dir))
+			break
+		}
+		if tree(t, dir)["reconcile.json"] == after["reconcile.json"] {
+			_, err := os.Stat(filepath.Join(dir, "patches.shp"))
+			assert.ErrorIs(t, err, fs.ErrNotExist, "step %d: the summary is new and an old file is there", at)
+		}
+		r, err := Recover(dir, nil)
+		require.NoError(t, err)
+		switch r {
+		case Undone:
+			undone++
+			assert.Equal(t, before, tree(t, dir), "step %d", at)
+		case Finished:
+			finished++
+			assert.Equal(t, after, tree(t, dir), "step %d", at)
+		case Clean:
+			assert.Contains(t, []map[string]string{before, after}, tree(t, dir), "step %d", at)
+		}
+	}
+	// 2 staged files and the draft; 2 places and 3 removals, each with its flush.
+	assert.GreaterOrEqual(t, undone, 3)
+	assert.GreaterOrEqual(t, finished, 10)
+}
