@@ -118,6 +118,9 @@ func (r *mapReader) add(ft vector.Feature) error {
 		if id = strings.TrimSpace(v.String()); id == "" {
 			return r.recordFault(ft, fmt.Sprintf("the zone id in column %s is empty", r.spec.ID), "give every record an id")
 		}
+		if err := printableID(ft.At, r.spec.ID, id); err != nil {
+			return err
+		}
 	}
 	column, _ := ft.Get(r.spec.Column)
 	given := counted{unit.Rate{Unit: r.spec.Unit}, r.spec.Of}

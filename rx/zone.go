@@ -3,6 +3,7 @@ package rx
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
@@ -168,10 +169,26 @@ func zoneID(ft vector.Feature, column string) (string, error) {
 	if id == "" {
 		return "", &vector.InputError{File: ft.At.File, Place: place, What: fmt.Sprintf("the zone id in column %s is empty", column), Fix: "give every zone an id"}
 	}
+	if err := printableID(ft.At, column, id); err != nil {
+		return "", err
+	}
 	if id == UnzonedID || id == OffLimitsID {
 		return "", &vector.InputError{File: ft.At.File, Place: place, What: fmt.Sprintf("the zone id %q is kept for ground without a zone", id), Fix: "give the zone another id"}
 	}
 	return id, nil
+}
+
+// printableID refuses an id that no map can carry: one with a character that
+// does something to a terminal or a file instead of standing in it.
+func printableID(at vector.Position, column, id string) error {
+	if !strings.ContainsFunc(id, func(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) }) {
+		return nil
+	}
+	return &vector.InputError{
+		File: at.File, Place: fmt.Sprintf("record %d", at.Record),
+		What: fmt.Sprintf("the zone id %+q in column %s holds a character that cannot be printed", id, column),
+		Fix:  "write the id in letters, digits and marks on one line",
+	}
 }
 
 func partRegion(f Field, ft vector.Feature) (geo.Region, error) {

@@ -190,3 +190,23 @@ func mustUnzoned(t testing.TB, f Field, zones []Zone) geo.Region {
 	require.NoError(t, err)
 	return r
 }
+
+func TestAnIDThatCannotBePrintedNamesFileRecordAndColumn(t *testing.T) {
+	f := wholeField(t)
+	for _, c := range []struct{ id, shown string }{
+		{"B\x01", `"B\x01"`}, {"two\nlines", `"two\nlines"`}, {"red\x1b[31m", `"red\x1b[31m"`}, {"right\u202eleft", `"right\u202eleft"`}, {"\u0085x\u0085y", `"x\u0085y"`},
+	} {
+		features := []vector.Feature{
+			feature(1, rect(t, -200, -100, 0, 100), "ZONE", "A", "N_LB_AC", 100),
+			feature(2, rect(t, 0, -100, 200, 100), "ZONE", c.id, "N_LB_AC", 100),
+		}
+		want := "zones.shp: record 2: the zone id " + c.shown + " in column ZONE holds a character that cannot be printed; write the id in letters, digits and marks on one line"
+		_, _, err := NewZones(f, features, "ZONE", DefaultZoneOptions())
+		require.EqualError(t, err, want)
+		layer := vector.Layer{Path: "zones.shp", Columns: []vector.Column{{Name: "ZONE"}, {Name: "N_LB_AC"}}, Features: features}
+		_, _, err = ReadRateMap(layer, f, RateMapSpec{Column: "N_LB_AC", ID: "ZONE", Unit: unit.PoundsPerAcre, Of: unit.Nitrogen, Source: source(t, "urea")})
+		require.EqualError(t, err, want)
+	}
+	_, _, err := NewZones(f, []vector.Feature{feature(1, rect(t, -200, -100, 0, 100), "ZONE", "Süd\u00a0№ 3 (東)")}, "ZONE", DefaultZoneOptions())
+	require.NoError(t, err)
+}
