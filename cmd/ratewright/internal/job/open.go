@@ -109,6 +109,9 @@ func (o *opener) field(j Job) (rx.Field, string, error) {
 	if err != nil {
 		return rx.Field{}, "", err
 	}
+	if err := spec.checkSize(boundary, layer); err != nil {
+		return rx.Field{}, "", err
+	}
 	if len(features) > 1 && len(spec.Where) == 0 {
 		o.note(spec.Boundary, fmt.Sprintf("all %d features are taken as parts of the field; `where:` chooses among them", len(features)))
 	}
@@ -128,6 +131,21 @@ func (o *opener) field(j Job) (rx.Field, string, error) {
 		return rx.Field{}, "", fmt.Errorf("field %s: %w", spec.Name, err)
 	}
 	return field, layer.Datum, nil
+}
+
+// checkSize refuses a boundary too small for a field. Degrees that a file declares
+// to be metres come out so: a field of 30 km is 0.3 degrees wide.
+func (f FieldSpec) checkSize(boundary geo.Outline, layer vector.Layer) error {
+	const least = 1e-5 // degrees: 1.1 m of latitude
+	b, ok := boundary.Bounds()
+	if !ok || b.Right()-b.Left() >= least || b.Top()-b.Bottom() >= least {
+		return nil
+	}
+	return &vector.InputError{
+		File: f.Boundary, Place: "the boundary of " + f.Name,
+		What: fmt.Sprintf("is less than 2 m across, near longitude %.5f and latitude %.5f, when its coordinates are read as %s", b.Center().Lon(), b.Center().Lat(), layer.CRSName),
+		Fix:  "if they are degrees, correct the coordinate system that the file declares to WGS 84 (EPSG:4326)",
+	}
 }
 
 // choose keeps the features that `where:` names.

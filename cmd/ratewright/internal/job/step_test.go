@@ -386,6 +386,26 @@ func TestWhereComparesNumbersByValueAndLongIDsAsText(t *testing.T) {
 	}
 }
 
+// Degrees declared as metres lie within a metre of 0, 0: the boundary is at fault
+// and not the zones, which are where they should be.
+func TestABoundaryOfDegreesDeclaredAsMetresIsBlamed(t *testing.T) {
+	dir, j := made(t)
+	path := filepath.Join(dir, "boundary.geojson")
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	declared := func(name string) []byte {
+		return []byte(strings.Replace(string(text), `"features"`, `"crs":{"type":"name","properties":{"name":"`+name+`"}},"features"`, 1))
+	}
+	require.NoError(t, os.WriteFile(path, declared("urn:ogc:def:crs:EPSG::3857"), 0o666))
+	_, err = j.Open()
+	require.ErrorContains(t, err, "boundary.geojson: the boundary of Heron Bend: is less than 2 m across, near longitude -0.000")
+	require.ErrorContains(t, err, "if they are degrees, correct the coordinate system that the file declares")
+	require.NotContains(t, err.Error(), "zones")
+	require.NoError(t, os.WriteFile(path, declared("urn:ogc:def:crs:EPSG::4326"), 0o666))
+	_, err = j.Open()
+	require.NoError(t, err)
+}
+
 func TestSourcesOfTheJob(t *testing.T) {
 	j := decode(t, full)
 	cold, err := j.source(j.Applications[0])
