@@ -51,14 +51,16 @@ func mapColumns(spec LogSpec, about *tableInfo, all []facts) (*mapping, error) {
 	return m, m.leaveOut(spec, about)
 }
 
-// misnamed is a column with the very name of a role whose values do not fit it.
+// misnamed is a column that a role cannot have as it stands: one with the very
+// name of the role whose values do not fit it, or one whose name is unclear.
 type misnamed struct {
 	role role
 	err  error
 }
 
-// misnamed lists such columns among those that got no role. Empty ones are not
-// listed: a log may well have a column that it never filled.
+// misnamed lists columns whose values do not fit their name among those that got
+// no role. Empty ones are not listed: a log may well have a column that it never
+// filled.
 func (m *mapping) misnamed(spec LogSpec, about *tableInfo) []misnamed {
 	var out []misnamed
 	for _, r := range roles {
@@ -78,7 +80,7 @@ func (m *mapping) misnamed(spec LogSpec, about *tableInfo) []misnamed {
 	return out
 }
 
-// leaveOut notes misnamed columns. One that would decide the result, or the
+// leaveOut notes misnamed and unclear columns. One that would decide the result, or the
 // order of the records, is an error instead.
 func (m *mapping) leaveOut(spec LogSpec, about *tableInfo) error {
 	for _, x := range m.misnamed(spec, about) {
@@ -87,7 +89,64 @@ func (m *mapping) leaveOut(spec LogSpec, about *tableInfo) error {
 		}
 		m.notes = append(m.notes, x.err.Error()+"; it was left out")
 	}
+	for _, x := range m.unclear(spec, about) {
+		if x.role.deciding {
+			return x.err
+		}
+		m.notes = append(m.notes, x.err.Error()+"; it was left out")
+	}
 	return nil
+}
+
+// unclear lists the measured roles without a column for which columns without a
+// role may be meant. Which of them are setpoints, only the user knows.
+func (m *mapping) unclear(spec LogSpec, about *tableInfo) []misnamed {
+	var out []misnamed
+	for _, r := range roles {
+		if !r.measured || m.has(r.name) || !m.wanted(r.name, spec, about) {
+			continue
+		}
+		cols := m.unclearColumns(r)
+		if len(cols) == 0 {
+			continue
+		}
+		names := m.names(assignment{cols: cols})
+		set := ""
+		if r.name == RoleRate {
+			set = ", columns: {target: NAME} if it was set"
+		}
+		out = append(out, misnamed{r, m.errorf(
+			fmt.Sprintf("write columns: {%s: NAME} if it was measured%s, or columns: {%s: none}", r.name, set, r.name),
+			"%s %s may be a %s that was measured or one that was set; a setpoint is never taken for what was applied",
+			columnWord(names), joinQuoted(names), r.name)})
+	}
+	return out
+}
+
+func (m *mapping) unclearColumns(r role) []int {
+	var cols []int
+	for i := range m.facts {
+		if f := &m.facts[i]; !m.taken[i] && r.fits(f) && r.unclear(f.name) {
+			cols = append(cols, i)
+		}
+	}
+	return cols
+}
+
+// giveZoneRate gives the role of the rate to the only column that may have it.
+// In a file of zones nothing was applied, so that every rate is one to put down.
+func (m *mapping) giveZoneRate() {
+	r, _ := roleNamed(RoleRate)
+	if cols := m.unclearColumns(r); !m.has(RoleRate) && len(cols) == 1 {
+		m.give(assignment{r, cols, true, "a word of its name; " + m.facts[cols[0]].describe()})
+	}
+}
+
+func columnWord(names []string) string {
+	if len(names) == 1 {
+		return "column"
+	}
+	return "each of columns"
 }
 
 // guess looks for the roles that the job does not name. The errors are of the

@@ -53,6 +53,9 @@ func guessRole(r role, all []facts, taken []bool) (assignment, bool, error) {
 	for _, c := range found {
 		best = max(best, c.tier)
 	}
+	if r.measured { // beside "applied rate", a "rate" may be the one that was set
+		best = min(best, tierKnown)
+	}
 	found = slices.DeleteFunc(found, func(c candidate) bool { return c.tier < best })
 	switch len(found) {
 	case 0:
@@ -106,21 +109,31 @@ func nameTier(r role, name string) int {
 		return tierOwn
 	case slices.Contains(r.known, h.base):
 		return tierKnown
-	}
-	for _, w := range r.others {
-		if slices.Contains(h.words, w) {
-			return tierNone
-		}
-	}
-	for _, w := range r.words {
-		if slices.Contains(h.words, w) {
-			return tierWord
-		}
-	}
-	if r.name == RoleRate && h.unit != "" { // LB_N_AC, GAL_AC: the unit is the name
+	case !r.measured && r.hints(h):
 		return tierWord
 	}
 	return tierNone
+}
+
+// hints reports whether a name has a word of the role and none that speaks
+// against it.
+func (r role) hints(h header) bool {
+	has := func(w string) bool { return slices.Contains(h.words, w) }
+	return slices.ContainsFunc(r.words, has) && !slices.ContainsFunc(r.others, has)
+}
+
+// unclear reports whether a name may be one of a measured role and as well one
+// of what was set. The unit of a rate alone, as in GAL_AC, is what maps of rates
+// to apply call their column.
+func (r role) unclear(name string) bool {
+	if !r.measured || nameTier(r, name) > tierNone {
+		return false
+	}
+	h := readHeader(name, r.quantity)
+	if r.name == RoleRate && h.unit != "" {
+		r.words = h.words
+	}
+	return r.hints(h)
 }
 
 // numberedLists finds columns such as depth_1 … depth_8 or "Section 1 on" …: the

@@ -115,6 +115,14 @@ func InspectFile(path string) (Inspection, error) {
 		in.fault(x.err)
 	}
 	in.Kind = kindOfFile(about, m, s.total)
+	switch in.Kind {
+	case KindLog:
+		for _, x := range m.unclear(LogSpec{}, about) {
+			in.fault(x.err)
+		}
+	case KindZones:
+		m.giveZoneRate()
+	}
 	for i := range m.facts {
 		in.Columns = append(in.Columns, reportColumn(m, i))
 	}

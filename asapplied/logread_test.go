@@ -154,7 +154,7 @@ func TestProductBecomesNitrogen(t *testing.T) {
 	log = mustRead(t, positions("depth_m", "1"), units(map[string]string{"rate": "lb/ac"}))
 	require.Contains(t, log.Notes[0], "a unit is given for the role rate, which no column has")
 
-	log = mustRead(t, positions("LB_N_AC", "180"), of(0))
+	log = mustRead(t, positions("LB_N_AC", "180"), of(0), columns(map[string][]string{"rate": {"LB_N_AC"}}))
 	require.InDelta(t, 180*lbPerAcre, log.Rate.V[0], 1e-9)
 }
 

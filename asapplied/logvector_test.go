@@ -60,10 +60,11 @@ func TestPointShapefileEqualsTheSameCSV(t *testing.T) {
 	// That library leaves out the dot of the table's name.
 	require.NoError(t, os.Rename(filepath.Join(dir, "logdbf"), filepath.Join(dir, "log.dbf")))
 
-	fromShape, err := ReadLog(LogSpec{Files: []string{filepath.Join(dir, "log.shp")}})
+	rate := map[string][]string{"rate": {"LB_N_AC"}}
+	fromShape, err := ReadLog(LogSpec{Files: []string{filepath.Join(dir, "log.shp")}, Columns: rate})
 	require.NoError(t, err)
 	requireWhole(t, &fromShape)
-	fromText := mustRead(t, text.String(), of(0))
+	fromText := mustRead(t, text.String(), of(0), columns(rate))
 	require.Equal(t, fromText.TimeNS, fromShape.TimeNS)
 	require.Equal(t, fromText.Lon, fromShape.Lon)
 	require.Equal(t, fromText.Lat, fromShape.Lat)

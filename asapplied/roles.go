@@ -49,6 +49,9 @@ type role struct {
 	// them guessed without its unit stops the reading. The others are left out
 	// with a note.
 	deciding bool
+	// measured roles say what was put down. What was set has similar names, so
+	// that only own and known names are guessed for them.
+	measured bool
 	fits     func(*facts) bool
 
 	// Names, split into words as nameWords does and joined with spaces: own
@@ -122,15 +125,17 @@ var roles = []role{
 		others: []string{"depth", "speed", "flow", "width"},
 	},
 	{
-		name: RoleRate, quantity: nRate, list: true, deciding: true, fits: fitsAmount, own: []string{"rate"},
+		name: RoleRate, quantity: nRate, list: true, deciding: true, measured: true, fits: fitsAmount, own: []string{"rate"},
 		known: []string{
 			"applied rate", "actual rate", "app rate", "as applied", "applied", "rate applied", "rate actual",
 			"measured rate", "rate measured", "application rate", "applied rate avg", "actual application rate",
+			"as applied rate", "rate as applied", "actual applied rate", "average applied rate", "avg applied rate",
+			"mean applied rate",
 		},
 		words: []string{"rate", "applied"},
 		others: []string{
 			"target", "set", "setpoint", "prescribed", "prescription", "rx", "planned", "desired", "control", "flow",
-			"total", "time", "turn", "error", "moisture", "heading", "cumulative", "area", "data", "sample", "yield", "fuel",
+			"total", "time", "turn", "error", "moisture", "heading", "cumulative", "area", "data", "sample", "yield", "fuel", "width",
 		},
 	},
 	{
@@ -139,7 +144,10 @@ var roles = []role{
 			"working depth", "tool depth", "implement depth", "injection depth", "knife depth", "placement depth",
 			"row depth", "depth row", "actual depth", "depth actual",
 		},
-		words: []string{"depth"}, others: []string{"target", "set", "setpoint", "water", "error"},
+		words: []string{"depth"},
+		others: []string{
+			"target", "tgt", "set", "setting", "setpoint", "desired", "planned", "prescribed", "commanded", "command", "cmd", "water", "error",
+		},
 	},
 	{
 		name: RoleWidth, quantity: length, deciding: true, fits: fitsAmount, own: []string{"width"},
@@ -165,8 +173,11 @@ var roles = []role{
 		words: []string{"duration", "interval"}, others: []string{"total", "cumulative"},
 	},
 	{
-		name: RoleFlow, quantity: flow, fits: fitsAmount, own: []string{"flow", "flow rate"},
-		known: []string{"mass flow", "volume flow", "product flow", "actual flow", "flow actual", "measured flow"},
+		name: RoleFlow, quantity: flow, measured: true, fits: fitsAmount, own: []string{"flow", "flow rate"},
+		known: []string{
+			"mass flow", "volume flow", "actual flow", "flow actual", "measured flow",
+			"mass flow rate", "volume flow rate", "actual flow rate", "measured flow rate",
+		},
 		words: []string{"flow"}, others: []string{"target", "set", "setpoint", "status", "total", "air"},
 	},
 	{
