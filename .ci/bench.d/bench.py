@@ -141,14 +141,14 @@ def growth(tmp):
     n = SIZES[-1] // 4
     small = [(kind, Folder("%s/g%d%s" % (tmp, n, kind[:1]), "-records", n, *flags)) for kind, flags in KINDS]
     large = [Folder("%s/g%d%s" % (tmp, 4 * n, kind[:1]), "-records", 4 * n, *flags) for kind, flags in KINDS]
-    table("From %d to %d records" % (small[0][1].records, large[0].records), "log", "wanted", "times the time", "times the memory above 100 MiB")
+    table("From %d to %d records" % (small[0][1].records, large[0].records), "log", "wanted", "times the time", "times the memory", "times the memory above 100 MiB")
     for (kind, a), b in zip(small, large):
         for wanted, job in WANTED:
             one, four = a.reconcile(job), b.reconcile(job)
             in_turns(5, one, four)
             above = [s.peak - 100 * MIB for s in (one, four)]
             memory = "%.2f" % (above[1] / above[0]) if above[0] > MIB else "(nothing above at first)"
-            row(kind, wanted, "%.2f" % (four.wall / one.wall), memory)
+            row(kind, wanted, "%.2f" % (four.wall / one.wall), "%.2f" % (four.peak / one.peak), memory)
     table("Two processors against one, %d records" % large[0].records, "what", "log", "wanted", "times faster")
     for (kind, _), f in zip(small, large):
         for wanted, job in WANTED:
