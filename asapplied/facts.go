@@ -50,15 +50,15 @@ func learn(names []string, s sample, point byte) []facts {
 		f := &all[i]
 		*f = facts{name: name, index: i, min: math.Inf(1), max: math.Inf(-1), distinct: map[string]int{}}
 		last := math.Inf(-1)
-		for _, cells := range s.rows {
-			f.see(cells[i], point, &last)
+		for k, cells := range s.rows {
+			f.see(cells[i], s.lines[k], point, &last)
 		}
 	}
 	return all
 }
 
 // see adds one cell.
-func (f *facts) see(cell string, point byte, last *float64) {
+func (f *facts) see(cell string, line int, point byte, last *float64) {
 	f.rows++
 	if cell == "" {
 		return
@@ -87,7 +87,7 @@ func (f *facts) see(cell string, point byte, last *float64) {
 	if _, ok := parseFix(b); ok {
 		f.fixes++
 	}
-	f.form.see(b)
+	f.form.see(b, line)
 }
 
 func (f *facts) seeNumber(v, last float64) {

@@ -55,8 +55,9 @@ func TestNamesSayUnits(t *testing.T) {
 func rolesOf(t *testing.T, header string, rows ...string) map[string]string {
 	t.Helper()
 	s := sample{total: len(rows)}
-	for _, r := range rows {
+	for i, r := range rows {
 		s.rows = append(s.rows, strings.Split(r, ","))
+		s.lines = append(s.lines, i+2)
 	}
 	names := strings.Split(header, ",")
 	m := newMapping("log.csv", learn(names, s, '.'))

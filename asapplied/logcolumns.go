@@ -184,7 +184,7 @@ func (r *fileReader) startLanes(a assignment, c *conversion, dst *Lanes) {
 
 // startSections settles the form of the sections.
 func (r *fileReader) startSections(a assignment) error {
-	f := &sectionFill{cols: a.cols, dst: &r.log.Sections}
+	f := &sectionFill{cols: a.cols, dst: &r.log.Sections, who: "most of the first rows have"}
 	column := &r.m.facts[a.cols[0]]
 	switch said, ok := r.spec.Units[RoleSections]; {
 	case len(a.cols) > 1:
@@ -199,14 +199,22 @@ func (r *fileReader) startSections(a assignment) error {
 		if f.layout, err = parseSectionForm(said); err != nil {
 			return r.m.errorf("", "units: {sections: …}: %s", err)
 		}
-		if f.layout.form == formString && f.layout.count == 0 {
-			f.layout.count = column.form.maxLen
+		if f.layout.count > 0 {
+			f.who = "units say"
+		} else if f.layout.form == formString {
+			f.layout.count = len(column.form.usual().first)
 		}
 	default:
 		var how string
 		var err error
 		if f.layout, how, err = column.layout(); err != nil {
-			return r.m.errorf("write every section in every row, or say the form with units: {sections: string}, decimal or hex", "column %q: %s", column.name, err)
+			place := ""
+			var differs *lengthError
+			if errors.As(err, &differs) {
+				place = fmt.Sprintf("%s %d", r.about.place, differs.odd.line)
+			}
+			return inputFault(r.m.path, place, fmt.Sprintf("column %q: %s", column.name, err),
+				"write every section in every row, or say the form with units: {sections: string}, decimal or hex")
 		}
 		r.explain(RoleSections, how)
 	}

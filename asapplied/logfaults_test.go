@@ -1,6 +1,7 @@
 package asapplied
 
 import (
+	"fmt"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -113,7 +114,7 @@ func TestBadLogs(t *testing.T) {
 		},
 		{
 			"sections of two lengths", positions("sections", "111111", "1111"),
-			`column "sections": "1111" has 4 characters and "111111" has 6: the number of sections differs between rows; write every section in every row, or say the form with units: {sections: string}, decimal or hex`, nil,
+			`log.csv: line 3: column "sections": "1111" has 4 characters, but 6 is the length in 1 of the first 2 rows, such as "111111": the number of sections differs between rows; write every section in every row, or say the form with units: {sections: string}, decimal or hex`, nil,
 		},
 		{
 			"sections that may be two things", positions("sections", "1023", "1023"),
@@ -147,7 +148,7 @@ func TestLaterRowsThatBreakTheForm(t *testing.T) {
 	}
 	good := b.String()
 	_, err := readText(t, good+"-93.5,42.5,11,5/6/2024,10:00:00\n")
-	require.ErrorContains(t, err, `log.csv: line 1002: column "sections": "11" has 2 sections, the rows before have 4; write the state of every section in every row`)
+	require.ErrorContains(t, err, `log.csv: line 1002: column "sections": "11" has 2 sections, most of the first rows have 4; write the state of every section in every row`)
 	_, err = readText(t, good+"-93.5,42.5,1111,13/6/2024,10:00:00\n")
 	require.ErrorContains(t, err, `log.csv: line 1002: the date "13/6/2024" does not fit the order of day and month of the rows before; say the order with units: {date: d/m/y} or m/d/y`)
 	log := mustRead(t, good)
@@ -183,4 +184,28 @@ func TestNoneLeavesARoleOut(t *testing.T) {
 	log := mustRead(t, positions("rate_kg_ha,rate_lb_ac,depth", "1,2,3"), columns(map[string][]string{"rate": {None}, "depth": {}}))
 	require.Zero(t, log.Rate.N)
 	require.Zero(t, log.Depth.N)
+}
+
+// TestTheRowThatDiffersIsNamed: of 60 rows one has another number of sections, and
+// it is the one to repair, wherever it is and whether it is longer or shorter.
+func TestTheRowThatDiffersIsNamed(t *testing.T) {
+	for _, odd := range []int{2, 3, 41, 61} {
+		for _, cell := range []string{"0111", "0", "01111011"} {
+			rows := make([]string, 60)
+			for i := range rows {
+				rows[i] = "011011"
+			}
+			rows[odd-2] = cell
+			text := "lon,lat,sections\n-93.5,42.5," + strings.Join(rows, "\n-93.5,42.5,") + "\n"
+			_, err := readText(t, text)
+			require.ErrorContains(t, err, fmt.Sprintf(
+				`log.csv: line %d: column "sections": %q has %d characters, but 6 is the length in 59 of the first 60 rows, such as "011011"`, odd, cell, len(cell)))
+			_, err = readText(t, text, units(map[string]string{"sections": "string"}))
+			require.ErrorContains(t, err, fmt.Sprintf(
+				`log.csv: line %d: column "sections": %q has %d sections, most of the first rows have 6;`, odd, cell, len(cell)))
+			_, err = readText(t, text, units(map[string]string{"sections": "string of 6"}))
+			require.ErrorContains(t, err, fmt.Sprintf(`log.csv: line %d: column "sections": %q has %d sections, units say 6;`, odd, cell, len(cell)))
+			require.Contains(t, inspected(t, written(t, "log.csv", text)).Faults[0], fmt.Sprintf("line %d: ", odd))
+		}
+	}
 }

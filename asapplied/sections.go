@@ -3,6 +3,7 @@ package asapplied
 import (
 	"fmt"
 	"math/bits"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -35,12 +36,48 @@ type sectionFacts struct {
 	hex         int // hex digits only, 0x or not
 	minLen      int
 	maxLen      int
-	shortest    string // a cell of minLen characters
-	longest     string // and one of maxLen
-	leadingZero bool   // in a cell of digits and more than one of them
+	leadingZero bool          // in a cell of digits and more than one of them
+	lengths     []lengthFacts // cells without 0x, by their length; in the order of the file
 }
 
-func (s *sectionFacts) see(cell []byte) {
+// lengthFacts describe the cells of one length.
+type lengthFacts struct {
+	cells int
+	first string // the first of them
+	line  int    // and where it is
+}
+
+// usual is the length that most cells have, the first among equals.
+func (s *sectionFacts) usual() (u lengthFacts) {
+	for _, l := range s.lengths {
+		if l.cells > u.cells {
+			u = l
+		}
+	}
+	return u
+}
+
+// unusual is the first length that differs from it.
+func (s *sectionFacts) unusual() (o lengthFacts) {
+	u := s.usual()
+	for _, l := range s.lengths {
+		if l.line != u.line {
+			return l
+		}
+	}
+	return u
+}
+
+func (s *sectionFacts) seeLength(b []byte, line int) {
+	i := slices.IndexFunc(s.lengths, func(l lengthFacts) bool { return len(l.first) == len(b) })
+	if i < 0 {
+		i = len(s.lengths)
+		s.lengths = append(s.lengths, lengthFacts{first: string(b), line: line})
+	}
+	s.lengths[i].cells++
+}
+
+func (s *sectionFacts) see(cell []byte, line int) {
 	b := cleanStates(cell)
 	if len(b) == 0 || len(b) > maxSections {
 		return
@@ -70,11 +107,10 @@ func (s *sectionFacts) see(cell []byte) {
 		s.leadingZero = s.leadingZero || len(b) > 1 && b[0] == '0'
 	}
 	if s.minLen == 0 || len(b) < s.minLen {
-		s.minLen, s.shortest = len(b), string(b)
+		s.minLen = len(b)
 	}
-	if len(b) > s.maxLen {
-		s.maxLen, s.longest = len(b), string(b)
-	}
+	s.maxLen = max(s.maxLen, len(b))
+	s.seeLength(b, line)
 }
 
 // topDigit returns the largest hexadecimal digit, or 16 where there are others.
@@ -167,12 +203,22 @@ func (f *facts) layout() (sectionLayout, string, error) {
 	case s.minLen == s.maxLen && (s.binary == s.hex || s.states == s.hex && s.leadingZero):
 		return sectionLayout{formString, s.minLen}, fmt.Sprintf("rows of %d states, the first taken as the leftmost section", s.minLen), nil
 	case s.minLen == s.maxLen && s.states == s.hex:
-		return sectionLayout{}, "", fmt.Errorf("values such as %q may be states 0 to 3 or bit masks", s.longest)
+		return sectionLayout{}, "", fmt.Errorf("values such as %q may be states 0 to 3 or bit masks", s.usual().first)
 	case s.binary == s.hex || s.leadingZero:
-		return sectionLayout{}, "", fmt.Errorf("%q has %d characters and %q has %d: the number of sections differs between rows",
-			s.shortest, s.minLen, s.longest, s.maxLen)
+		return sectionLayout{}, "", &lengthError{s.unusual(), s.usual(), s.cells}
 	}
 	return sectionLayout{formDecimal, 0}, "bit masks in decimal, bit 0 taken as the leftmost section", nil
+}
+
+// lengthError says that a row has more or fewer sections than most.
+type lengthError struct {
+	odd, usual lengthFacts
+	rows       int // of all lengths
+}
+
+func (e *lengthError) Error() string {
+	return fmt.Sprintf("%q has %d characters, but %d is the length in %d of the first %d rows, such as %q: the number of sections differs between rows",
+		e.odd.first, len(e.odd.first), len(e.usual.first), e.usual.cells, e.rows, e.usual.first)
 }
 
 // example is a value of the column, for messages.
@@ -188,6 +234,7 @@ func (f *facts) example() string {
 type sectionFill struct {
 	cols    []int
 	layout  sectionLayout
+	who     string // what gives the number of sections, for messages
 	dst     *Bits
 	top     int // highest section on in a mask, plus one
 	errors  int // states of error or not installed, taken as off
@@ -277,7 +324,7 @@ func (f *sectionFill) fillString(w *row, b []byte, words []uint64) string {
 			f.noState(w)
 			return ""
 		}
-		return fmt.Sprintf("%q has %d sections, the rows before have %d", b, len(b), f.layout.count)
+		return fmt.Sprintf("%q has %d sections, %s %d", b, len(b), f.who, f.layout.count)
 	}
 	for i := range words {
 		part := b[i*64 : min(len(b), i*64+64)]
