@@ -155,10 +155,11 @@ func scattered(t testing.TB, rt *rapid.T) []vector.Feature {
 	rng := rand.New(rand.NewSource(rapid.Int64().Draw(rt, "seed")))
 	jitter := rapid.SampledFrom([]float64{1e-4, 5e-4, 1e-3, 2e-3}).Draw(rt, "jitter")
 	nx, ny := rapid.IntRange(2, 5).Draw(rt, "columns"), rapid.IntRange(2, 5).Draw(rt, "rows")
+	bend := func() float64 { return 20*rng.Float64() - 10 } // cells are 76 m by 38 m or more
 	var corner [6][6]orb.Point
 	for i := range corner {
 		for j := range corner[i] {
-			corner[i][j] = orb.Point{-190 + 380*float64(i)/float64(nx) + 8*rng.NormFloat64(), -95 + 190*float64(j)/float64(ny) + 8*rng.NormFloat64()}
+			corner[i][j] = orb.Point{-190 + 380*float64(i)/float64(nx) + bend(), -95 + 190*float64(j)/float64(ny) + bend()}
 		}
 	}
 	var features []vector.Feature
@@ -170,7 +171,7 @@ func scattered(t testing.TB, rt *rapid.T) []vector.Feature {
 		var xy []float64
 		cell := []orb.Point{corner[x][y], corner[x+1][y], corner[x+1][y+1], corner[x][y+1]}
 		for k, p := range cell {
-			for _, share := range []float64{0, rng.Float64()}[:1+rng.Intn(2)] {
+			for _, share := range []float64{0, 0.05 + 0.9*rng.Float64()}[:1+rng.Intn(2)] {
 				next := cell[(k+1)%4]
 				xy = append(xy, p[0]+share*(next[0]-p[0])+jitter*rng.NormFloat64(), p[1]+share*(next[1]-p[1])+jitter*rng.NormFloat64())
 			}

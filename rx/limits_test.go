@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"ratewright/geo/unit"
+	"ratewright/geo/vector"
 )
 
 func lbN(v float64) counted {
@@ -122,4 +123,41 @@ func TestLimitsLaws(t *testing.T) {
 			require.Empty(t, reasons)
 		}
 	})
+}
+
+// A rate no machine has is refused where it stands, before it can spoil a sum or
+// a column.
+func TestARateFarTooLargeNamesWhereItStands(t *testing.T) {
+	f := wholeField(t)
+	features := []vector.Feature{
+		feature(1, rect(t, -200, -100, 0, 100), "ZONE", "A", "N_LB_AC", 100),
+		feature(2, rect(t, 0, -100, 200, 100), "ZONE", "B", "N_LB_AC", 1e300),
+	}
+	_, err := Prescribe(f, zonesOf(t, f, features...), sidedress(t))
+	require.ErrorContains(t, err, "zones.shp: record 2 (zone B): column N_LB_AC: rate 1e+300 is above 1000000, which no machine puts down")
+
+	layer := vector.Layer{Path: "map.shp", Columns: []vector.Column{{Name: "ZONE"}, {Name: "N_LB_AC"}}, Features: features}
+	_, _, err = ReadRateMap(layer, f, RateMapSpec{Column: "N_LB_AC", Unit: unit.PoundsPerAcre, Of: unit.Nitrogen, Source: source(t, "urea")})
+	require.ErrorContains(t, err, "map.shp: record 2: column N_LB_AC: rate 1e+300 is above 1000000")
+
+	a := sidedress(t)
+	a.Rate.Column, a.Rate.Table = "", map[string]float64{"A": 100, "B": 1e300}
+	_, err = Prescribe(f, zonesOf(t, f, features...), a)
+	require.ErrorContains(t, err, "application sidedress: rate table: zone B: rate 1e+300 is above 1000000")
+
+	a.Rate.Table["B"] = 1e6
+	_, err = Prescribe(f, zonesOf(t, f, features...), a)
+	require.NoError(t, err)
+	a.Limits = Limits{Max: &unit.Rate{Value: 1e300, Unit: unit.PoundsPerAcre}, Of: unit.Nitrogen}
+	_, err = Prescribe(f, zonesOf(t, f, features...), a)
+	require.ErrorContains(t, err, "application sidedress: limit max: rate 1e+300 is above 1000000")
+}
+
+func TestATankTooSmallToCount(t *testing.T) {
+	f := wholeField(t)
+	a := sidedress(t)
+	a.Tank.Volume = unit.Gallons(1e-300)
+	_, err := Prescribe(f, zonesOf(t, f, feature(1, rect(t, -200, -100, 0, 100), "ZONE", "A", "N_LB_AC", 100)), a)
+	require.ErrorContains(t, err, "application sidedress: tank: one load would be 5.01673e-300 kg")
+	require.ErrorContains(t, err, "more than 1000000 loads; check the tank's content and its unit")
 }

@@ -48,13 +48,19 @@ func (c counted) with(v float64) counted {
 	return c
 }
 
-// checkValue refuses what is no rate.
+// mostRate is far above any rate in any unit: a million lb/ac would lie 0.1 m deep.
+const mostRate = 1e6
+
+// checkValue refuses what is no rate. What passes can be converted to any unit,
+// summed over any field and written.
 func checkValue(v float64) error {
 	switch {
 	case math.IsNaN(v) || math.IsInf(v, 0):
 		return fmt.Errorf("rate %v is not a number", v)
 	case v < 0:
 		return fmt.Errorf("rate %s is below zero", number(v))
+	case v > mostRate:
+		return fmt.Errorf("rate %s is above %s, which no machine puts down", number(v), number(mostRate))
 	}
 	return nil
 }

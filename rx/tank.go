@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 
 	"ratewright/geo/unit"
 	"ratewright/rx/nitrogen"
@@ -38,6 +39,9 @@ func (t Tank) mass(s nitrogen.Source) unit.Mass {
 	return unit.Kilograms(t.Volume.Litres() * s.Density.KgPerLitre())
 }
 
+// mostLoads is more than any season has hours for.
+const mostLoads = 1e6
+
 // Loads is how often the tank is filled.
 type Loads struct {
 	Exact float64   // product over the tank's content
@@ -53,6 +57,9 @@ func loads(t Tank, s nitrogen.Source, product unit.Mass, treated unit.Area) (Loa
 		return Loads{}, fmt.Errorf("tank: %s has no density, so a load by volume has no mass; set its density, or give the tank by mass", s.Label)
 	}
 	l := Loads{Exact: product.Kilograms() / full.Kilograms()}
+	if !(l.Exact <= mostLoads) {
+		return Loads{}, fmt.Errorf("tank: one load would be %s kg and the field needs %s kg of %s, more than %s loads; check the tank's content and its unit", shortest(full.Kilograms()), shortest(product.Kilograms()), s.Label, number(mostLoads))
+	}
 	// A millionth of a load over is rounding, not another trip.
 	l.Count = int(math.Ceil(l.Exact - 1e-6))
 	if l.Exact > 0 {
@@ -60,3 +67,6 @@ func loads(t Tank, s nitrogen.Source, product unit.Mass, treated unit.Area) (Loa
 	}
 	return l, nil
 }
+
+// shortest prints a number with six digits, however small it is.
+func shortest(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }

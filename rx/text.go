@@ -2,6 +2,7 @@ package rx
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -16,8 +17,12 @@ func countOf(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
-// number prints v with at most four decimals and no trailing zeros.
+// number prints v with at most four decimals and no trailing zeros, and with an
+// exponent where it is beyond what has a meaning.
 func number(v float64) string {
+	if math.Abs(v) >= 1e15 {
+		return strconv.FormatFloat(v, 'g', 6, 64)
+	}
 	s := strconv.FormatFloat(v, 'f', 4, 64)
 	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	if s == "-0" {

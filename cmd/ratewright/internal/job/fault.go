@@ -1,6 +1,7 @@
 package job
 
 import (
+	"errors"
 	"fmt"
 	"sort"
 	"strings"
@@ -27,6 +28,24 @@ func (f Faults) Unwrap() []error {
 		errs[i] = e
 	}
 	return errs
+}
+
+// placed gives an error about an application the job file and its line, unless it
+// names an input already.
+func (j Job) placed(a ApplicationSpec, err error) error {
+	var input *vector.InputError
+	if err == nil || errors.As(err, &input) {
+		return err
+	}
+	return j.fault(a.line, err.Error(), "")
+}
+
+// unwritable says which input the results come from that a format cannot hold.
+func unwritable(file, what string, err error) error {
+	return &vector.InputError{
+		File: file, What: what + " cannot be written: " + err.Error(),
+		Fix: "look in the file, and in the job, for a value that is far too large or too small",
+	}
 }
 
 // faults collects errors with their line while the file is decoded.

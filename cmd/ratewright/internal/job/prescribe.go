@@ -46,7 +46,7 @@ func (j Job) Prescribe(application string) (Prescribed, error) {
 	}
 	p, err := rx.Prescribe(ground.Field, ground.Zones, app)
 	if err != nil {
-		return Prescribed{}, err
+		return Prescribed{}, j.placed(*a, err)
 	}
 	m, err := p.RateMap()
 	if err != nil {
@@ -97,26 +97,29 @@ func (j Job) prescriptionSet(a *ApplicationSpec, p rx.Prescription, m rx.RateMap
 	var set outputs.Set
 	doc, err := p.JSON(m, out.Findings)
 	if err != nil {
-		return set, doc, err
+		return set, doc, j.placed(*a, err)
 	}
 	if set.Files, err = j.rateMapFiles(a, p, m); err != nil {
 		return set, doc, err
 	}
 	doc.Files, doc.Notes = outputs.Sums(set.Files), out.Notes
 	data, err := encodeJSON(doc)
+	if err != nil {
+		return set, doc, unwritable(j.Zones.File, "the prescription made of it", err)
+	}
 	set.Summary = outputs.File{Name: j.fileName("prescription.json", a), Data: data}
-	return set, doc, err
+	return set, doc, nil
 }
 
 // rateMapFiles encodes the map in its three forms and reads each of them back.
 func (j Job) rateMapFiles(a *ApplicationSpec, p rx.Prescription, m rx.RateMap) ([]outputs.File, error) {
 	var text bytes.Buffer
 	if err := p.WriteGeoJSON(&text, m); err != nil {
-		return nil, err
+		return nil, unwritable(j.Zones.File, "the rate map made of it", err)
 	}
 	parts, err := m.Shapefile(tableDate(a))
 	if err != nil {
-		return nil, err
+		return nil, unwritable(j.Zones.File, "the rate map made of it", err)
 	}
 	zip, err := parts.Zip(m.Name)
 	if err != nil {

@@ -55,7 +55,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 		Tolerance: j.Comparison.Tolerance, MinPatch: j.Comparison.MinPatch, NoPatches: j.Comparison.NoPatches,
 		Workers: how.Workers, Simplify: how.Simplify,
 	}
-	if in.Plan, err = o.prescribed(ground, *a, app); err != nil {
+	if in.Plan, err = o.prescribed(j, ground, *a, app); err != nil {
 		return Reconciled{}, err
 	}
 	if in.Drives, err = o.drives(j, *a, app.Source, ground, how); err != nil {
@@ -84,7 +84,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 
 // prescribed is the prescription to hold the log against: the map that the job
 // names, our own where the job has zones and a rate, or none.
-func (o *opener) prescribed(g Ground, a ApplicationSpec, app rx.Application) ([]rx.RateZone, error) {
+func (o *opener) prescribed(j Job, g Ground, a ApplicationSpec, app rx.Application) ([]rx.RateZone, error) {
 	if p := a.Prescription; p != nil {
 		layer, err := o.read(p.File, p.CRS)
 		if err != nil {
@@ -103,7 +103,7 @@ func (o *opener) prescribed(g Ground, a ApplicationSpec, app rx.Application) ([]
 	}
 	p, err := rx.Prescribe(g.Field, g.Zones, app)
 	if err != nil {
-		return nil, err
+		return nil, j.placed(a, err)
 	}
 	o.notes = append(o.notes, p.Notes...)
 	return p.Zones, nil
@@ -116,11 +116,11 @@ func (j Job) reconcileSet(a *ApplicationSpec, r Reconciled) (outputs.Set, error)
 		var patches bytes.Buffer
 		patches.Grow(r.Reconciliation.PatchesSize())
 		if err := r.Reconciliation.WritePatches(&patches); err != nil {
-			return outputs.Set{}, err
+			return outputs.Set{}, unwritable(logNames(*a), "the patches found in it", err)
 		}
 		parts, err := r.Reconciliation.EncodePatches(tableDate(a))
 		if err != nil {
-			return outputs.Set{}, err
+			return outputs.Set{}, unwritable(logNames(*a), "the patches found in it", err)
 		}
 		set.Files = append(
 			[]outputs.File{{Name: j.fileName("patches.geojson", a), Data: patches.Bytes()}},
@@ -129,8 +129,11 @@ func (j Job) reconcileSet(a *ApplicationSpec, r Reconciled) (outputs.Set, error)
 	doc := r.Reconciliation.JSON()
 	doc.Field, doc.Files, doc.Notes = r.Field.Name, outputs.Sums(set.Files), r.Notes
 	data, err := encodeJSON(doc)
+	if err != nil {
+		return outputs.Set{}, unwritable(logNames(*a), "the sums over it", err)
+	}
 	set.Summary = outputs.File{Name: j.fileName("reconcile.json", a), Data: data}
-	return set, err
+	return set, nil
 }
 
 // logNames names the files of an application's logs for an error.
