@@ -253,7 +253,7 @@ func (m *mapping) instead(name string) string {
 	if n, ok := nearest(name, names); ok {
 		return fmt.Sprintf("did you mean %q?", n)
 	}
-	return "the columns are " + strings.Join(names, ", ")
+	return "the columns are " + strings.Join(allShown(names), ", ")
 }
 
 func (m *mapping) get(name string) (assignment, bool) {

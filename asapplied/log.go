@@ -92,7 +92,7 @@ const (
 // ColumnUse says how one role of a log was filled.
 type ColumnUse struct {
 	Role    string   // a Role constant
-	Columns []string // names as in the file; several where a role is a list
+	Columns []string // names as in the file, what cannot be printed escaped; several where a role is a list
 	Unit    string   // the unit as written, or "" where the role has none
 	Of      string   // "nitrogen" or "product" for rates and amounts, else ""
 	Guessed bool     // chosen by this package rather than by the job

@@ -9,7 +9,7 @@ import (
 // are recorded once.
 func (r *fileReader) use(a assignment, c conversion) {
 	u := ColumnUse{
-		Role: a.role.name, Columns: r.m.names(a), Unit: c.unit, Of: c.of, Guessed: a.guessed,
+		Role: a.role.name, Columns: allShown(r.m.names(a)), Unit: c.unit, Of: c.of, Guessed: a.guessed,
 		Why: a.why,
 	}
 	if how := r.how[a.role.name]; how != "" {

@@ -35,7 +35,7 @@ func openFeatures(path, crsName string) (table, error) {
 	}
 	head := r.Header()
 	t.about = tableInfo{
-		path: path, format: head.Format, place: "record", crs: head.CRSName, datum: head.Datum,
+		path: path, format: head.Format, place: "record", crs: shown(head.CRSName), datum: shown(head.Datum),
 	}
 	if strings.HasPrefix(head.Format, "GeoJSON") {
 		t.about.place = "feature"

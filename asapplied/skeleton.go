@@ -73,7 +73,7 @@ func (k *skeleton) zones(z *Inspection) {
 	k.line(2, "file: "+yamlText(z.Path), "")
 	id, remark := "", "say: no column looks like an id"
 	if c := idColumn(z); c != nil {
-		id, remark = c.Name, "values such as "+strings.Join(c.Samples, ", ")
+		id, remark = c.Name, "values such as "+strings.Join(allShown(c.Samples), ", ")
 	}
 	k.line(2, strings.TrimSuffix("id: "+yamlText(id), `""`), remark)
 	var others []string
@@ -83,7 +83,7 @@ func (k *skeleton) zones(z *Inspection) {
 		}
 	}
 	if len(others) > 0 {
-		k.line(2, "# other columns, for columns: {role: column}: "+strings.Join(others, ", "), "")
+		k.line(2, "# other columns, for columns: {role: column}: "+strings.Join(allShown(others), ", "), "")
 	}
 }
 

@@ -1,6 +1,10 @@
 package asapplied
 
-import "strings"
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
 
 // State words of sections and of the working mark. Numbers 2 and 3 are the
 // error and not-installed states that two-bit work states have.
@@ -68,4 +72,26 @@ func parseFix(b []byte) (int, bool) {
 		return 6, true
 	}
 	return 0, false
+}
+
+// shown is a text of a file as messages and tables show it: bytes that are no
+// UTF-8 and characters that would do something to a terminal are escaped as in a
+// string of Go.
+func shown(s string) string {
+	if utf8.ValidString(s) && !strings.ContainsFunc(s, unprintable) {
+		return s
+	}
+	quoted := strconv.Quote(s)
+	return quoted[1 : len(quoted)-1]
+}
+
+func unprintable(r rune) bool { return !strconv.IsPrint(r) }
+
+// allShown is shown for each text.
+func allShown(texts []string) []string {
+	out := make([]string, len(texts))
+	for i, s := range texts {
+		out[i] = shown(s)
+	}
+	return out
 }
