@@ -25,21 +25,6 @@ const (
 // maxZoneText is the longest zone id that a shapefile can hold.
 const maxZoneText = 254
 
-// PatchesSize is about how many bytes WritePatches writes.
-func (r *Reconciliation) PatchesSize() int {
-	const perPatch, perVertex = 240, 30
-	n := 0
-	for i := range r.Patches {
-		n += perPatch
-		for _, poly := range r.Patches[i].Polygons {
-			for _, ring := range poly {
-				n += perVertex * len(ring)
-			}
-		}
-	}
-	return n
-}
-
 // WritePatches writes the patches as GeoJSON with [PatchDecimals] decimals.
 // Masses that the log does not tell are null.
 func (r *Reconciliation) WritePatches(w io.Writer) error {

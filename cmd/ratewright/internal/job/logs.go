@@ -46,8 +46,15 @@ func (o *opener) drives(j Job, a ApplicationSpec, source nitrogen.Source, g Grou
 }
 
 // contents knows the files of a log by their size, which tells most apart
-// without reading them.
-type contents map[int64][]string
+// without reading them, and by their sums where sizes agree.
+type contents map[int64][]*logFile
+
+// logFile is a file that was named, with its sum once it was needed.
+type logFile struct {
+	path   string
+	summed bool
+	sum    [sha256.Size]byte
+}
 
 // distinct leaves out files that have the content of one already named, for a
 // log given twice is still one log.
@@ -74,26 +81,23 @@ func (c contents) find(file string) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	this := &logFile{path: file}
 	for _, other := range c[info.Size()] {
-		same, err := sameContent(file, other)
-		if err != nil {
-			return "", err
+		for _, f := range []*logFile{this, other} {
+			if f.summed {
+				continue
+			}
+			if f.sum, err = sumOf(f.path); err != nil {
+				return "", err
+			}
+			f.summed = true
 		}
-		if same {
-			return other, nil
+		if this.sum == other.sum {
+			return other.path, nil
 		}
 	}
-	c[info.Size()] = append(c[info.Size()], file)
+	c[info.Size()] = append(c[info.Size()], this)
 	return "", nil
-}
-
-func sameContent(a, b string) (bool, error) {
-	sumA, err := sumOf(a)
-	if err != nil {
-		return false, err
-	}
-	sumB, err := sumOf(b)
-	return sumA == sumB, err
 }
 
 func sumOf(file string) (sum [sha256.Size]byte, err error) {

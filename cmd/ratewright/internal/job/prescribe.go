@@ -102,7 +102,11 @@ func (j Job) prescriptionSet(a *ApplicationSpec, p rx.Prescription, m rx.RateMap
 	if set.Files, err = j.rateMapFiles(a, p, m); err != nil {
 		return set, doc, err
 	}
-	doc.Files, doc.Notes = outputs.Sums(set.Files), out.Notes
+	sums, err := outputs.Sums(set.Files)
+	if err != nil {
+		return set, doc, err
+	}
+	doc.Files, doc.Notes = sums, out.Notes
 	data, err := encodeJSON(doc)
 	if err != nil {
 		return set, doc, unwritable(j.Zones.File, "the prescription made of it", err)

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"strings"
@@ -113,21 +112,20 @@ func (o *opener) prescribed(j Job, g Ground, a ApplicationSpec, app rx.Applicati
 func (j Job) reconcileSet(a *ApplicationSpec, r Reconciled) (outputs.Set, error) {
 	var set outputs.Set
 	if !j.Comparison.NoPatches {
-		var patches bytes.Buffer
-		patches.Grow(r.Reconciliation.PatchesSize())
-		if err := r.Reconciliation.WritePatches(&patches); err != nil {
-			return outputs.Set{}, unwritable(logNames(*a), "the patches found in it", err)
-		}
 		parts, err := r.Reconciliation.EncodePatches(tableDate(a))
 		if err != nil {
 			return outputs.Set{}, unwritable(logNames(*a), "the patches found in it", err)
 		}
 		set.Files = append(
-			[]outputs.File{{Name: j.fileName("patches.geojson", a), Data: patches.Bytes()}},
+			[]outputs.File{{Name: j.fileName("patches.geojson", a), Write: r.Reconciliation.WritePatches}},
 			partFiles(j.fileName("patches.shp", a), parts)...)
 	}
+	sums, err := outputs.Sums(set.Files)
+	if err != nil {
+		return outputs.Set{}, unwritable(logNames(*a), "the patches found in it", err)
+	}
 	doc := r.Reconciliation.JSON()
-	doc.Field, doc.Files, doc.Notes = r.Field.Name, outputs.Sums(set.Files), r.Notes
+	doc.Field, doc.Files, doc.Notes = r.Field.Name, sums, r.Notes
 	data, err := encodeJSON(doc)
 	if err != nil {
 		return outputs.Set{}, unwritable(logNames(*a), "the sums over it", err)

@@ -96,7 +96,8 @@ func TestReconcileJSONHasTheKeysOfTheContractAndItsSumsHold(t *testing.T) {
 	}
 	assert.Equal(t, records["read"], total)
 
-	sha := outputs.Sums(r.Set.Files)
+	sha, err := outputs.Sums(r.Set.Files)
+	require.NoError(t, err)
 	files := m["files"].(map[string]any)
 	require.Len(t, files, len(sha))
 	for name, want := range sha {

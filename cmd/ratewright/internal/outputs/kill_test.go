@@ -2,8 +2,10 @@ package outputs
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -84,6 +86,16 @@ func (k *killing) WriteSynced(file string, data []byte) error {
 		dieNow()
 	}
 	return k.osSystem.WriteSynced(file, data)
+}
+
+func (k *killing) WriteStreamed(file string, write func(io.Writer) error) (string, error) {
+	if k.next() {
+		var b bytes.Buffer
+		_ = write(&b)
+		_ = os.WriteFile(file, b.Bytes()[:b.Len()/2], 0o666)
+		dieNow()
+	}
+	return k.osSystem.WriteStreamed(file, write)
 }
 
 func (k *killing) Rename(a, b string) error {

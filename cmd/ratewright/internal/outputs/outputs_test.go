@@ -1,7 +1,9 @@
 package outputs
 
 import (
+	"bytes"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -15,21 +17,24 @@ import (
 func oldSet() Set {
 	return Set{
 		Files: []File{
-			{"patches.geojson", []byte("old patches")},
-			{"rate-map/A.shp", []byte("old shp")},
+			{Name: "patches.geojson", Data: []byte("old patches")},
+			{Name: "rate-map/A.shp", Data: []byte("old shp")},
 		},
-		Summary: File{"reconcile.json", []byte("old summary")},
+		Summary: File{Name: "reconcile.json", Data: []byte("old summary")},
 	}
 }
 
 func newSet() Set {
 	return Set{
 		Files: []File{
-			{"patches.geojson", []byte("new patches, longer")},
-			{"rate-map/A.shp", []byte("new shp")},
-			{"rate-map/A.dbf", []byte("new dbf")},
+			{Name: "patches.geojson", Data: []byte("new patches, longer")},
+			{Name: "rate-map/A.shp", Data: []byte("new shp")},
+			{Name: "rate-map/A.dbf", Write: func(w io.Writer) error {
+				_, err := io.WriteString(w, "new dbf")
+				return err
+			}},
 		},
-		Summary: File{"reconcile.json", []byte("new summary")},
+		Summary: File{Name: "reconcile.json", Data: []byte("new summary")},
 	}
 }
 
@@ -54,7 +59,15 @@ func tree(t *testing.T, dir string) map[string]string {
 func content(s Set) map[string]string {
 	m := map[string]string{}
 	for _, f := range s.ordered() {
-		m[f.Name] = string(f.Data)
+		data := f.Data
+		if f.Write != nil {
+			var b bytes.Buffer
+			if err := f.Write(&b); err != nil {
+				panic(err)
+			}
+			data = b.Bytes()
+		}
+		m[f.Name] = string(data)
 	}
 	return m
 }
@@ -74,19 +87,25 @@ func TestWriteReplacesASetAndLeavesNothingElse(t *testing.T) {
 
 func TestSumsAreSHA256(t *testing.T) {
 	// FIPS 180-2, appendix B.1: the message "abc".
-	assert.Equal(t, map[string]string{"a": "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"},
-		Sums([]File{{"a", []byte("abc")}}))
+	written := func(w io.Writer) error {
+		_, err := io.WriteString(w, "abc")
+		return err
+	}
+	sums, err := Sums([]File{{Name: "a", Data: []byte("abc")}, {Name: "b", Write: written}})
+	require.NoError(t, err)
+	const abc = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+	assert.Equal(t, map[string]string{"a": abc, "b": abc}, sums)
 }
 
 func TestNamesThatLeaveTheFolderAreRefused(t *testing.T) {
 	for _, name := range []string{"", "../a", "/a", "a/../../b", `a\b`, "a//b", ".hidden", "x/.ratewright-staging/0000"} {
 		dir := filepath.Join(t.TempDir(), "out")
-		err := Write(dir, Set{Summary: File{name, nil}}, nil)
+		err := Write(dir, Set{Summary: File{Name: name}}, nil)
 		assert.Error(t, err, name)
 		_, err = os.Stat(dir)
 		assert.ErrorIs(t, err, fs.ErrNotExist, name)
 	}
-	err := Write(t.TempDir(), Set{Files: []File{{"A.json", nil}}, Summary: File{"a.json", nil}}, nil)
+	err := Write(t.TempDir(), Set{Files: []File{{Name: "A.json"}}, Summary: File{Name: "a.json"}}, nil)
 	assert.ErrorContains(t, err, "share the name")
 }
 
@@ -140,6 +159,14 @@ func (f *failing) WriteSynced(file string, data []byte) error {
 		return err
 	}
 	return f.osSystem.WriteSynced(file, data)
+}
+
+func (f *failing) WriteStreamed(file string, write func(io.Writer) error) (string, error) {
+	if err := f.next(); err != nil {
+		_ = os.WriteFile(file, []byte("half"), 0o666)
+		return "", err
+	}
+	return f.osSystem.WriteStreamed(file, write)
 }
 
 func (f *failing) Rename(a, b string) error {

@@ -88,14 +88,14 @@ func finish(sys system, dir string, j journal) error {
 			continue
 		}
 		staged := filepath.Join(staging, m.Staged)
-		data, err := sys.ReadFile(staged)
+		got, err := sys.Sum(staged)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue // moved before
 		}
 		if err != nil {
 			return err
 		}
-		if sum(data) != m.SHA256 {
+		if got != m.SHA256 {
 			return fmt.Errorf("%s: the staged copy of %s was damaged, so the set cannot be finished; delete the folder %s and run your commands again", staging, m.Name, stagingName)
 		}
 		if err := place(sys, dir, staged, m.Name); err != nil {

@@ -25,16 +25,36 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"io"
 	"path"
 	"path/filepath"
 	"strings"
 )
 
 // File is one result: its name relative to the output folder, with slashes, and
-// its bytes.
+// its bytes. A large one may be given by what writes it, always the same bytes, so
+// that it need not be held in memory.
 type File struct {
-	Name string
-	Data []byte
+	Name  string
+	Data  []byte
+	Write func(w io.Writer) error // in place of Data
+	// SHA256 is that of the bytes where it is known already, else empty.
+	SHA256 string
+}
+
+// sum returns the SHA-256 of the file in lower-case hex.
+func (f File) sum() (string, error) {
+	if f.SHA256 != "" {
+		return f.SHA256, nil
+	}
+	if f.Write == nil {
+		return sum(f.Data), nil
+	}
+	h := sha256.New()
+	if err := f.Write(h); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
 // Set is what one command writes: any number of files and the summary that
@@ -44,13 +64,18 @@ type Set struct {
 	Summary File
 }
 
-// Sums returns the SHA-256 of each file in lower-case hex, by name.
-func Sums(files []File) map[string]string {
+// Sums returns the SHA-256 of each file in lower-case hex, by name, and notes it
+// in the file.
+func Sums(files []File) (map[string]string, error) {
 	sums := make(map[string]string, len(files))
-	for _, f := range files {
-		sums[f.Name] = sum(f.Data)
+	for i := range files {
+		s, err := files[i].sum()
+		if err != nil {
+			return nil, err
+		}
+		sums[files[i].Name], files[i].SHA256 = s, s
 	}
-	return sums
+	return sums, nil
 }
 
 // Names lists the files of the set in the order in which they are replaced.

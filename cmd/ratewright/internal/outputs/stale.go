@@ -100,8 +100,8 @@ func unchanged(sys system, dir, name, want string) bool {
 	if err != nil || !info.Mode().IsRegular() {
 		return false
 	}
-	data, err := sys.ReadFile(file)
-	return err == nil && sum(data) == want
+	got, err := sys.Sum(file)
+	return err == nil && got == want
 }
 
 // kept tells whether a file is an input, or is under another spelling one that

@@ -13,19 +13,25 @@ import (
 
 // listed is a set whose summary lists its files.
 func listed(summary string, files ...File) Set {
-	data, err := json.Marshal(listing{"ratewright/test/1", Sums(files)})
+	sums, err := Sums(files)
 	if err != nil {
 		panic(err)
 	}
-	return Set{Files: files, Summary: File{summary, data}}
+	data, err := json.Marshal(listing{"ratewright/test/1", sums})
+	if err != nil {
+		panic(err)
+	}
+	return Set{Files: files, Summary: File{Name: summary, Data: data}}
 }
 
 func largeSet() Set {
-	return listed("reconcile.json", File{"patches.geojson", []byte("old")}, File{"patches.shp", []byte("old shp")},
-		File{"rate-map/A.shp", []byte("a")}, File{"rate-map/A.dbf", []byte("a dbf")})
+	return listed("reconcile.json", File{Name: "patches.geojson", Data: []byte("old")}, File{Name: "patches.shp", Data: []byte("old shp")},
+		File{Name: "rate-map/A.shp", Data: []byte("a")}, File{Name: "rate-map/A.dbf", Data: []byte("a dbf")})
 }
 
-func smallSet() Set { return listed("reconcile.json", File{"patches.geojson", []byte("new")}) }
+func smallSet() Set {
+	return listed("reconcile.json", File{Name: "patches.geojson", Data: []byte("new")})
+}
 
 func TestFilesThatTheNewSetLacksGo(t *testing.T) {
 	dir := t.TempDir()
@@ -57,7 +63,7 @@ func TestWhatIsNotSurelyOldStays(t *testing.T) {
 		},
 		"an input": func(dir string) []string { return []string{filepath.Join(dir, "x", "..", "patches.shp")} },
 		"listed by another summary": func(dir string) []string {
-			require.NoError(t, Write(dir, listed("other.json", File{"patches.shp", []byte("old shp")}), nil))
+			require.NoError(t, Write(dir, listed("other.json", File{Name: "patches.shp", Data: []byte("old shp")}), nil))
 			return nil
 		},
 		"a summary of another program": func(dir string) []string {
@@ -93,8 +99,8 @@ func TestASummaryCannotRemoveOutsideTheFolder(t *testing.T) {
 // Where the file system ignores case, the old name and the new one are one file.
 func TestANameInAnotherCaseIsNotRemovedFromUnderIt(t *testing.T) {
 	dir := t.TempDir()
-	require.NoError(t, Write(dir, listed("a.json", File{"map.prj", []byte("same")}), nil))
-	require.NoError(t, Write(dir, listed("a.json", File{"MAP.prj", []byte("same")}), nil))
+	require.NoError(t, Write(dir, listed("a.json", File{Name: "map.prj", Data: []byte("same")}), nil))
+	require.NoError(t, Write(dir, listed("a.json", File{Name: "MAP.prj", Data: []byte("same")}), nil))
 	data, err := os.ReadFile(filepath.Join(dir, "MAP.prj"))
 	require.NoError(t, err)
 	assert.Equal(t, "same", string(data))

@@ -1,6 +1,10 @@
 package outputs
 
 import (
+	"bufio"
+	"crypto/sha256"
+	"encoding/hex"
+	"io"
 	"io/fs"
 	"os"
 	"time"
@@ -12,12 +16,16 @@ type system interface {
 	MkdirAll(dir string) error
 	// WriteSynced makes or truncates the file, writes it and flushes it to disk.
 	WriteSynced(file string, data []byte) error
+	// WriteStreamed does the same with what write writes, and returns its SHA-256.
+	WriteStreamed(file string, write func(io.Writer) error) (string, error)
 	// Rename replaces what is at newPath in one step.
 	Rename(oldPath, newPath string) error
 	Remove(name string) error
 	// SyncDir flushes the folder's entries, where the system can.
 	SyncDir(dir string) error
 	ReadFile(file string) ([]byte, error)
+	// Sum is the SHA-256 of a file, which may be large, in lower-case hex.
+	Sum(file string) (string, error)
 	ReadDir(dir string) ([]fs.DirEntry, error)
 	Stat(name string) (fs.FileInfo, error)
 }
@@ -31,19 +39,45 @@ func (osSystem) ReadDir(dir string) ([]fs.DirEntry, error) { return os.ReadDir(d
 func (osSystem) Stat(name string) (fs.FileInfo, error)     { return os.Stat(name) }
 func (osSystem) SyncDir(dir string) error                  { return syncDir(dir) }
 
-func (osSystem) WriteSynced(file string, data []byte) error {
+func (osSystem) Sum(file string) (string, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close() // nothing was written, so that closing cannot lose anything
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+func (s osSystem) WriteSynced(file string, data []byte) error {
+	_, err := s.WriteStreamed(file, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+	return err
+}
+
+func (osSystem) WriteStreamed(file string, write func(io.Writer) error) (string, error) {
 	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o666)
 	if err != nil {
-		return err
+		return "", err
 	}
-	_, err = f.Write(data)
+	h := sha256.New()
+	b := bufio.NewWriterSize(io.MultiWriter(f, h), 1<<16)
+	err = write(b)
+	if err == nil {
+		err = b.Flush()
+	}
 	if err == nil {
 		err = f.Sync()
 	}
 	if closeErr := f.Close(); err == nil {
 		err = closeErr
 	}
-	return err
+	return hex.EncodeToString(h.Sum(nil)), err
 }
 
 // Rename tries for about a second where another program holds the file: a virus

@@ -111,8 +111,17 @@ func stage(sys system, dir string, set Set, gone []move) (journal, error) {
 	}
 	var j journal
 	for i, f := range set.ordered() {
-		m := move{Staged: fmt.Sprintf("%04d", i), Name: f.Name, SHA256: sum(f.Data)}
-		if err := sys.WriteSynced(filepath.Join(staging, m.Staged), f.Data); err != nil {
+		m := move{Staged: fmt.Sprintf("%04d", i), Name: f.Name}
+		var err error
+		if f.Write != nil {
+			m.SHA256, err = sys.WriteStreamed(filepath.Join(staging, m.Staged), f.Write)
+		} else {
+			m.SHA256, err = sum(f.Data), sys.WriteSynced(filepath.Join(staging, m.Staged), f.Data)
+		}
+		if err == nil && f.SHA256 != "" && f.SHA256 != m.SHA256 {
+			err = fmt.Errorf("%s came out differently the second time, which is a fault of ratewright itself", f.Name)
+		}
+		if err != nil {
 			return journal{}, err
 		}
 		j.Moves = append(j.Moves, m)

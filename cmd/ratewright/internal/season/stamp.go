@@ -95,7 +95,11 @@ func stamped(sets []outputs.Set, name string, st stamp) (outputs.Set, error) {
 	for _, s := range sets {
 		all.Files = append(append(all.Files, s.Files...), s.Summary)
 	}
-	st.Schema, st.Outputs = stampSchema, maps.Clone(outputs.Sums(all.Files))
+	sums, err := outputs.Sums(all.Files)
+	if err != nil {
+		return all, err
+	}
+	st.Schema, st.Outputs = stampSchema, maps.Clone(sums)
 	data, err := encode(st)
 	all.Summary = outputs.File{Name: name, Data: data}
 	return all, err

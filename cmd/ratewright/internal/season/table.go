@@ -96,7 +96,7 @@ func (s *Season) finish() error {
 		}
 	}
 	data, err := s.csv()
-	s.Files = outputs.Sums([]outputs.File{{Name: csvName, Data: data}})
+	s.Files, err = outputs.Sums([]outputs.File{{Name: csvName, Data: data}})
 	return err
 }
 
