@@ -1,6 +1,7 @@
 package rx
 
 import (
+	"errors"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -34,12 +35,14 @@ func (c *checker) rings() {
 			}
 		}
 		if !asDrawn(ft.Polygon, r) {
-			c.add(Refuse, "rings", "%s: its rings share an edge or cut it in pieces; join the rings, or make each piece a polygon of its own", c.place(i))
+			c.add(Refuse, "rings", "%s: %v; join the rings, or make each piece a polygon of its own", c.place(i), errSharedEdge)
 		}
 		c.regions[i] = r
 		c.duplicate(i, seen)
 	}
 }
+
+var errSharedEdge = errors.New("its rings share an edge or cut it in pieces")
 
 // asDrawn reports whether the ground of a polygon is one polygon of the rings
 // that were drawn. Package geo mends a polygon whose rings run along each other

@@ -49,7 +49,8 @@ func rateDecimals(u unit.RateUnit) int {
 // RateMap turns the prescription into polygons for a controller: zones in their
 // order, then unzoned ground and, unless the application says otherwise,
 // off-limits ground with an explicit rate of zero. Vertices move by no more
-// than 2 mm (see snapTolerance); what vanishes by that is told in Notes.
+// than 2 mm, or 4 mm where outlines lie too near each other for that (see
+// snapTolerances); what vanishes by that is told in Notes.
 func (p Prescription) RateMap() (RateMap, error) {
 	spec := p.Application.Map
 	m := RateMap{
@@ -63,22 +64,38 @@ func (p Prescription) RateMap() (RateMap, error) {
 		return RateMap{}, err
 	}
 	templates, polygons := p.mapParts(m.Decimals)
-	snapped := snap(polygons)
+	var err error
+	for _, tolerance := range snapTolerances {
+		if err = m.fill(templates, polygons, tolerance); err == nil {
+			break
+		}
+	}
+	if err != nil {
+		return RateMap{}, err
+	}
+	return m, nil
+}
+
+// fill gives the map its features, with the vertices of neighbours made one
+// within a tolerance, and its notes. A polygon that this spoils is an error.
+func (m *RateMap) fill(templates []RateFeature, polygons []orb.Polygon, tolerance float64) error {
+	m.Features, m.Notes = nil, nil
+	snapped := snap(polygons, tolerance)
 	var lost unit.Area
 	for i, t := range templates {
 		lost += snapped.lost[i]
 		for _, poly := range snapped.polygons[i] {
 			t.Polygon = toDegrees(m.Plane, poly)
 			if err := checkPolygon(m.Plane, t.Polygon); err != nil {
-				return RateMap{}, fmt.Errorf("rate map: zone %s: %w; simplify the zone's outline there", t.ZoneID, err)
+				return fmt.Errorf("rate map: zone %s: %w; simplify the zone's outline there", t.ZoneID, err)
 			}
 			m.Features = append(m.Features, t)
 		}
 	}
 	if lost.SquareMetres() >= 0.01 {
-		m.Notes = append(m.Notes, fmt.Sprintf("strips narrower than %g mm, %s m2 together, were left out of the rate map", 1000*snapTolerance, number(lost.SquareMetres())))
+		m.Notes = append(m.Notes, fmt.Sprintf("strips narrower than %g mm, %s m2 together, were left out of the rate map", 1000*tolerance, number(lost.SquareMetres())))
 	}
-	return m, nil
+	return nil
 }
 
 // mapParts lists every polygon of the map in metres, each with the feature it
@@ -122,7 +139,10 @@ func toDegrees(p geo.Plane, poly orb.Polygon) orb.Polygon {
 
 // checkPolygon finds a ring that the rounding has spoilt.
 func checkPolygon(p geo.Plane, poly orb.Polygon) error {
-	_, err := polygonRegion(p, poly)
+	r, err := polygonRegion(p, poly)
+	if err == nil && !asDrawn(poly, r) {
+		err = errSharedEdge
+	}
 	return err
 }
 

@@ -15,22 +15,27 @@ import (
 // below the centimetre that a rate map must keep.
 const snapTolerance = 0.001
 
+// snapTolerances are tried in turn. Where several outlines run within a
+// millimetre or two of each other, moving some vertices and not others may make
+// an edge cross its neighbour; a little more tolerance takes them together.
+var snapTolerances = []float64{snapTolerance, 1.4 * snapTolerance, 2 * snapTolerance}
+
 // snapResult holds, for every polygon given to snap, what became of it.
 type snapResult struct {
 	polygons [][]orb.Polygon
 	lost     []unit.Area // area of a polygon of which nothing was left
 }
 
-// snap makes neighbours share their vertices exactly. Vertices nearer than
-// snapTolerance become one; where a vertex lies on an edge of any ring, that
+// snap makes neighbours share their vertices exactly. Vertices nearer than the
+// tolerance become one; where a vertex lies on an edge of any ring, that
 // edge gets it too. So two polygons with a common border have the same points
 // in the same places along it, and rounding these can open no gap.
 //
 // Parts narrower than the tolerance fold together and vanish; a polygon pinched
 // to a point there comes back as two, and two holes with less than it between
 // them become one.
-func snap(polygons []orb.Polygon) snapResult {
-	n := newNodes(snapTolerance)
+func snap(polygons []orb.Polygon, tolerance float64) snapResult {
+	n := newNodes(tolerance)
 	rings := make([][][]int, len(polygons))
 	for i, poly := range polygons {
 		for _, ring := range poly {
