@@ -202,7 +202,7 @@ func TestPiecesGiveTheSame(t *testing.T) {
 
 // oddTexts are in what is said of the oddities, each number written as N.
 var oddTexts = []string{
-	"has N sections, the rows before have N", "does not fit the order of day and month", "values could not be used",
+	"has N sections, units say N", "does not fit the order of day and month", "values could not be used",
 	"states of error", "cannot be read in N records", "name no zone", "do not exist in America/Chicago", "is the highest ever on",
 }
 
