@@ -27,6 +27,7 @@ const (
 // tally counts the values that a column lacks, for a note.
 type tally struct {
 	role, name         string
+	lane               int // place in a list, from the left
 	empty, odd, beyond int
 	firstAt            int // line of the first odd value
 }
@@ -43,6 +44,11 @@ func (t *tally) add(later tally) {
 	t.odd += later.odd
 	t.beyond += later.beyond
 	t.at(later.firstAt)
+}
+
+// lack is the tally as it stands in a log.
+func (t *tally) lack() Lack {
+	return Lack{Role: t.role, Column: shown(t.name), lane: t.lane, NotReadable: t.odd, OutOfRange: t.beyond, Empty: t.empty}
 }
 
 // note says how many values were missing, or nothing.

@@ -66,6 +66,12 @@ type Log struct {
 	Read    int
 	Dropped map[string]int
 
+	// Lacking counts the values that columns lack, over all files, in the order
+	// of Roles and, in a role, of columns left to right; columns that lack none are
+	// left out. It does not depend on how the log was cut into files. Positions and
+	// times are not in it: a row without one is dropped.
+	Lacking []Lack
+
 	// Datum names the datum of the positions where a file does, and DatumNote
 	// says how it was found.
 	Datum, DatumNote string
@@ -77,6 +83,19 @@ type Log struct {
 
 // Len returns the number of records.
 func (l *Log) Len() int { return len(l.Line) }
+
+// Lack counts the values that a column does not have: in records, and for the
+// fix in rows, for it is read before a row becomes a record. Columns that hold
+// one section each are counted together, a record once.
+type Lack struct {
+	Role   string // a Role constant
+	Column string // the name as in the file, what cannot be printed escaped
+	lane   int    // place in a list, from the left
+
+	NotReadable int // something that is no value of the role
+	OutOfRange  int // a number that the role cannot have
+	Empty       int
+}
 
 // Reasons for which a row of a log gives no record.
 const (

@@ -156,7 +156,7 @@ func (r *fileReader) column(name string) (*[]float64, limits) {
 }
 
 func (r *fileReader) tally(a assignment, k int) tally {
-	return tally{role: a.role.name, name: r.m.facts[a.cols[k]].name}
+	return tally{role: a.role.name, name: r.m.facts[a.cols[k]].name, lane: k}
 }
 
 func (r *fileReader) number(a assignment, k int, c *conversion, lim limits, dst *[]float64) {

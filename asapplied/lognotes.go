@@ -1,6 +1,7 @@
 package asapplied
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 )
@@ -75,4 +76,48 @@ func (r *fileReader) sectionNotes(add func(string)) {
 		add(fmt.Sprintf("%s: column %q (sections) cannot be read in %d records, first at %s %d; what cannot be read is taken as off",
 			r.about.path, name, s.blank, r.about.place, s.firstAt))
 	}
+}
+
+// lacking adds what the columns of the file lack to the counts of the log.
+func (r *fileReader) lacking() {
+	for _, f := range r.numbers {
+		r.log.lack(f.lack())
+	}
+	if r.fix != nil {
+		r.log.lack(r.fix.lack())
+	}
+	if r.work != nil {
+		r.log.lack(r.work.lack())
+	}
+	if s := r.sections; s != nil {
+		name := r.m.facts[s.cols[0]].name
+		if n := len(s.cols); n > 1 {
+			name += " to " + r.m.facts[s.cols[n-1]].name
+		}
+		r.log.lack(Lack{Role: RoleSections, Column: shown(name), NotReadable: s.blank - s.empty, Empty: s.empty})
+	}
+}
+
+// lack adds the counts of one column of a file.
+func (l *Log) lack(more Lack) {
+	if more.NotReadable+more.OutOfRange+more.Empty == 0 {
+		return
+	}
+	i, found := slices.BinarySearchFunc(l.Lacking, more, compareLacks)
+	if !found {
+		l.Lacking = slices.Insert(l.Lacking, i, more)
+		return
+	}
+	sum := &l.Lacking[i]
+	sum.NotReadable += more.NotReadable
+	sum.OutOfRange += more.OutOfRange
+	sum.Empty += more.Empty
+}
+
+func compareLacks(a, b Lack) int {
+	return cmp.Or(cmp.Compare(roleOrder(a.Role), roleOrder(b.Role)), cmp.Compare(a.lane, b.lane), cmp.Compare(a.Column, b.Column))
+}
+
+func roleOrder(name string) int {
+	return slices.IndexFunc(roles, func(r role) bool { return r.name == name })
 }

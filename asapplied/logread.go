@@ -275,6 +275,7 @@ func (r *fileReader) conclude() {
 		r.log.Dropped[reason] += n
 	}
 	r.notes()
+	r.lacking()
 }
 
 // row turns one row into a record, or counts why not.

@@ -239,6 +239,7 @@ type sectionFill struct {
 	top     int // highest section on in a mask, plus one
 	errors  int // states of error or not installed, taken as off
 	blank   int // records without a readable state, taken as off
+	empty   int // those of them where nothing is written
 	firstAt int // line of the first of those
 
 	known    bool // the record before had lastCell, without fault
@@ -267,6 +268,7 @@ func (f *sectionFill) fill(w *row) string {
 		b = cleanStates(cell)
 	}
 	if len(b) == 0 {
+		f.empty++
 		f.noState(w)
 		return ""
 	}
@@ -298,15 +300,17 @@ func (f *sectionFill) add(later *sectionFill) {
 		f.firstAt = later.firstAt
 	}
 	f.blank += later.blank
+	f.empty += later.empty
 }
 
 func (f *sectionFill) fillList(w *row, words []uint64) {
-	missing := false
+	missing, empty := false, true
 	for k, c := range f.cols {
 		state, ok := parseState(w.cells.at(c))
 		switch {
 		case !ok:
 			missing = true
+			empty = empty && len(trim(w.cells.at(c))) == 0
 		case state == stateOn:
 			words[k>>6] |= 1 << (k & 63)
 		case state == stateError:
@@ -315,6 +319,9 @@ func (f *sectionFill) fillList(w *row, words []uint64) {
 	}
 	if missing {
 		f.noState(w)
+	}
+	if missing && empty {
+		f.empty++
 	}
 }
 

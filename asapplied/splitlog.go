@@ -93,6 +93,7 @@ func nearBox(boundary geo.Region) (degreeBox, bool) {
 func (l *Log) pick(keep []int32) Log {
 	out := *l
 	out.Files, out.Notes, out.Mapping = slices.Clone(l.Files), slices.Clone(l.Notes), slices.Clone(l.Mapping)
+	out.Lacking = slices.Clone(l.Lacking)
 	out.Dropped = maps.Clone(l.Dropped)
 	if out.Dropped == nil {
 		out.Dropped = map[string]int{}
