@@ -27,18 +27,18 @@ type joiner struct {
 	traps  []trap
 	shares []share
 	parent []int32
-	rows   []rowSegments
-	seams  [maxKinds][]segment // outlines on the lines between rows
+	rows   []rowChains
+	seams  [maxKinds]chains // outlines on the lines between rows
 	joins  spanJoiner
 	tops   [maxKinds][]span // of the row before
 	topY   float64
 	small  map[int]SmallPatches
 }
 
-// rowSegments are the segments of one row, whose parts have numbers from base.
-type rowSegments struct {
-	base     int32
-	segments [maxKinds][]segment
+// rowChains are the chains of one row, whose parts have numbers from base.
+type rowChains struct {
+	base   int32
+	chains [maxKinds]chains
 }
 
 // takeRow adds a row and joins its lower line to the row before.
@@ -53,7 +53,7 @@ func (j *joiner) takeRow(r *rowPatches) {
 		s.trap += base
 		j.shares = append(j.shares, s)
 	}
-	j.rows = append(j.rows, rowSegments{base, r.segments})
+	j.rows = append(j.rows, rowChains{base, r.chains})
 	for k := range r.small {
 		renumber(r.bottoms[k], base)
 		renumber(r.tops[k], base)
@@ -75,7 +75,7 @@ func (j *joiner) closeLine(bottoms *[maxKinds][]span) {
 			above = bottoms[k]
 		}
 		j.joins.join(above, j.tops[k], func(a, b float64, t int32) {
-			j.seams[k] = append(j.seams[k], segment{orb.Point{a, j.topY}, orb.Point{b, j.topY}, t})
+			j.seams[k].add(t, []orb.Point{{a, j.topY}, {b, j.topY}})
 		}, func(a, b int32) { union(j.parent, a, b) })
 		j.tops[k] = nil
 	}
@@ -116,7 +116,7 @@ func (j *joiner) patches(o Options) []Patch {
 	}
 	labels(j.shares, of, found)
 	for k := range maxKinds {
-		j.outline(found, j.segmentsOf(k, of, found, o.MinPatchM2), o)
+		j.outline(k, found, j.chainsOf(k, of, found, o.MinPatchM2), o)
 	}
 	listed := slices.Grow(j.whole, len(found))
 	for _, p := range found {
@@ -167,53 +167,56 @@ func labels(shares []share, of []int32, found []Patch) {
 	}
 }
 
-// segmentsOf sorts the segments of a kind by patch, leaving out patches too small
-// to outline, and lets the row's own lists go.
-func (j *joiner) segmentsOf(k int, of []int32, found []Patch, minM2 float64) map[int32][]segment {
-	counts := make(map[int32]int)
-	total := 0
-	count := func(base int32, list []segment) {
-		for i := range list {
-			if p := of[base+list[i].trap]; found[p].AreaM2 >= minM2 {
-				counts[p]++
-				total++
+// chainRef names a chain of a row; row -1 is the seams.
+type chainRef struct{ row, chain int32 }
+
+// chainsOf sorts the chains of a kind by patch, leaving out patches too small to
+// outline.
+func (j *joiner) chainsOf(k int, of []int32, found []Patch, minM2 float64) map[int32][]chainRef {
+	out := make(map[int32][]chainRef)
+	take := func(row int, base int32, c *chains) {
+		for i, part := range c.parts {
+			if p := of[base+part]; found[p].AreaM2 >= minM2 {
+				out[p] = append(out[p], chainRef{int32(row), int32(i)})
 			}
 		}
 	}
 	for i := range j.rows {
-		count(j.rows[i].base, j.rows[i].segments[k])
+		take(i, j.rows[i].base, &j.rows[i].chains[k])
 	}
-	count(0, j.seams[k])
-	all := make([]segment, 0, total)
-	out := make(map[int32][]segment, len(counts))
-	for p, n := range counts {
-		out[p] = all[len(all) : len(all) : len(all)+n]
-		all = all[:len(all)+n]
-	}
-	place := func(base int32, list []segment) {
-		for i := range list {
-			if p := of[base+list[i].trap]; found[p].AreaM2 >= minM2 {
-				out[p] = append(out[p], list[i])
-			}
-		}
-	}
-	for i := range j.rows {
-		place(j.rows[i].base, j.rows[i].segments[k])
-		j.rows[i].segments[k] = nil
-	}
-	place(0, j.seams[k])
-	j.seams[k] = nil
+	take(-1, 0, &j.seams[k])
 	return out
 }
 
-// outline traces the patches that have segments, on several processors.
-func (j *joiner) outline(found []Patch, segments map[int32][]segment, o Options) {
-	patches := slices.Sorted(maps.Keys(segments))
+// chain returns the points of a chain of a kind.
+func (j *joiner) chain(k int, r chainRef) []orb.Point {
+	if r.row < 0 {
+		return j.seams[k].of(int(r.chain))
+	}
+	return j.rows[r.row].chains[k].of(int(r.chain))
+}
+
+// outline traces the patches that have chains, on several processors, and lets the
+// chains go.
+func (j *joiner) outline(k int, found []Patch, refs map[int32][]chainRef, o Options) {
+	patches := slices.Sorted(maps.Keys(refs))
 	inParallel(len(patches), o.Workers, func() func(int) {
 		t := newTracer(o)
 		return func(i int) {
 			p := patches[i]
-			found[p].Polygons = t.trace(segments[p])
+			points := 0
+			for _, r := range refs[p] {
+				points += len(j.chain(k, r))
+			}
+			t.begin(points)
+			for _, r := range refs[p] {
+				t.addChain(j.chain(k, r))
+			}
+			found[p].Polygons = t.trace()
 		}
 	})
+	for i := range j.rows {
+		j.rows[i].chains[k] = chains{}
+	}
+	j.seams[k] = chains{}
 }

@@ -1,6 +1,10 @@
 package cover
 
-import "slices"
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+)
 
 // rowPatches is what a row of blocks gives to the patches: the patches that lie
 // wholly in it, and of others the parts, one for each patch that reaches a line to
@@ -9,7 +13,7 @@ type rowPatches struct {
 	patches       []Patch
 	parts         []trap
 	shares        []share
-	segments      [maxKinds][]segment
+	chains        [maxKinds]chains
 	bottomY, topY float64
 	bottoms, tops [maxKinds][]span
 	small         [maxKinds]SmallPatches
@@ -41,8 +45,7 @@ func (r *recorder) close(minM2 float64) *rowPatches {
 	r.wholes = identity(r.wholes, len(p.patches))
 	labels(r.wholeShares, r.wholes, p.patches)
 	for k := range r.segments {
-		p.segments[k] = r.partSegments(k)
-		r.outlineWholes(p, k)
+		r.outline(p, k)
 		p.bottoms[k] = r.renumbered(r.bottoms[k])
 		p.tops[k] = r.renumbered(r.tops[k])
 	}
@@ -92,57 +95,55 @@ func (r *recorder) sumParts(p *rowPatches, touches []bool, minM2 float64) {
 	}
 }
 
-// partSegments are the segments of a kind's parts.
-func (r *recorder) partSegments(k int) []segment {
-	n := 0
-	for _, s := range r.segments[k] {
-		if r.number[s.trap] >= 0 {
-			n++
+// outline traces the whole patches of a kind and makes chains of its parts.
+func (r *recorder) outline(p *rowPatches, k int) {
+	r.sortSegments(k, len(p.parts)+len(p.patches), func(n int32) int {
+		if n >= 0 {
+			return int(n)
 		}
-	}
-	out := make([]segment, 0, n)
-	for _, s := range r.segments[k] {
-		if s.trap = r.number[s.trap]; s.trap >= 0 {
-			out = append(out, s)
+		return len(p.parts) + int(dropped-1-n)
+	})
+	onLine := func(q orb.Point) bool { return q[1] == r.bottomY || q[1] == r.topY }
+	start := 0
+	for i, end := range r.ends {
+		if end == start {
+			continue
 		}
+		if i < len(p.parts) {
+			r.tracer.toChains(r.sorted[start:end], onLine, func(points []orb.Point) { p.chains[k].add(int32(i), points) })
+		} else {
+			r.tracer.begin(2 * (end - start))
+			r.tracer.addSegments(r.sorted[start:end])
+			p.patches[i-len(p.parts)].Polygons = r.tracer.trace()
+		}
+		start = end
 	}
-	return out
+	p.chains[k].points = slices.Clip(p.chains[k].points)
 }
 
-// outlineWholes traces the whole patches of a kind.
-func (r *recorder) outlineWholes(p *rowPatches, k int) {
-	r.ends = r.ends[:0]
-	for range p.patches {
-		r.ends = append(r.ends, 0)
-	}
+// sortSegments sorts the segments of a kind by what place says of their number;
+// ends tells where the segments of each place end.
+func (r *recorder) sortSegments(k, places int, place func(n int32) int) {
+	r.ends = slices.Grow(r.ends[:0], places)[:places]
+	clear(r.ends)
 	total := 0
 	for _, s := range r.segments[k] {
-		if n := r.number[s.trap]; n < dropped {
-			r.ends[dropped-1-n]++
+		if n := r.number[s.trap]; n != dropped {
+			r.ends[place(n)]++
 			total++
 		}
 	}
-	if total == 0 {
-		return
-	}
 	at := 0
 	for i, n := range r.ends {
-		r.ends[i] = at // where the patch's segments go
+		r.ends[i] = at // where the segments of the place go
 		at += n
 	}
 	r.sorted = slices.Grow(r.sorted[:0], total)[:total]
 	for _, s := range r.segments[k] {
-		if n := r.number[s.trap]; n < dropped {
-			r.sorted[r.ends[dropped-1-n]] = s
-			r.ends[dropped-1-n]++
+		if n := r.number[s.trap]; n != dropped {
+			r.sorted[r.ends[place(n)]] = s
+			r.ends[place(n)]++
 		}
-	}
-	start := 0
-	for i, end := range r.ends {
-		if end > start {
-			p.patches[i].Polygons = r.tracer.trace(r.sorted[start:end])
-		}
-		start = end
 	}
 }
 

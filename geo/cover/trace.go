@@ -60,6 +60,7 @@ type tracer struct {
 	stack []int32
 	chain []int32
 	loops [][]int32
+	line  []orb.Point // of chainFrom
 }
 
 func newTracer(o Options) tracer {
@@ -83,22 +84,35 @@ type step struct{ x, y int64 }
 // link is a directed side between nodes.
 type link struct{ a, b int32 }
 
-// trace returns the polygons outlined by the segments: shells counter-clockwise,
-// holes clockwise, every ring simple.
-func (t *tracer) trace(segments []segment) orb.MultiPolygon {
-	t.number(segments)
+// begin makes the tracer empty, with room for so many nodes.
+func (t *tracer) begin(nodes int) {
+	t.nodes, t.given = t.nodes[:0], t.given[:0]
+	t.grow(nodes)
+}
+
+// trace returns the polygons outlined by what was added since begin: shells
+// counter-clockwise, holes clockwise, every ring simple.
+func (t *tracer) trace() orb.MultiPolygon {
 	t.findLoops()
 	t.straighten()
 	t.partCrossings()
 	return t.polygons()
 }
 
-// number makes nodes and links of the segments.
-func (t *tracer) number(segments []segment) {
-	t.nodes, t.given = t.nodes[:0], t.given[:0]
-	t.grow(2 * len(segments))
+// addSegments adds sides one by one.
+func (t *tracer) addSegments(segments []segment) {
 	for i := range segments {
 		t.addLink(t.node(segments[i].a), t.node(segments[i].b))
+	}
+}
+
+// addChain adds sides from point to point.
+func (t *tracer) addChain(points []orb.Point) {
+	last := t.node(points[0])
+	for _, p := range points[1:] {
+		n := t.node(p)
+		t.addLink(last, n)
+		last = n
 	}
 }
 
@@ -290,8 +304,7 @@ func (t *tracer) straighten() {
 		last := loop[len(loop)-1]
 		for i, n := range loop {
 			next := loop[(i+1)%len(loop)]
-			a, b, c := t.nodes[last].exact, t.nodes[n].exact, t.nodes[next].exact
-			if t.nodes[n].degree == 2 && dist2(a, c) < longestSideM*longestSideM && straight(a, b, c) {
+			if t.nodes[n].degree == 2 && t.straightOn(t.nodes[last].exact, t.nodes[n].exact, t.nodes[next].exact) {
 				continue
 			}
 			out = append(out, n)
@@ -305,6 +318,11 @@ func (t *tracer) straighten() {
 		}
 	}
 	t.loops = kept
+}
+
+// straightOn tells whether b may be left out between a and c.
+func (t *tracer) straightOn(a, b, c orb.Point) bool {
+	return dist2(a, c) < longestSideM*longestSideM && straight(a, b, c)
 }
 
 // straight tells whether b lies on the way from a to c.
