@@ -54,14 +54,14 @@ func (d *driver) followPolygons(t *track, f *field) error {
 // the log gives no duration.
 func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo, seconds float64) {
 	v := int(fx.values)
-	var rings []orb.Ring
+	var rings orb.Polygon
 	for _, p := range mp {
 		rings = append(rings, p...)
 	}
 	if len(rings) == 0 {
 		return
 	}
-	s := cover.Swath{Shape: rings, From: odo, To: odo}
+	s := cover.Swath{Shape: &rings, From: odo, To: odo}
 	area := s.Area()
 	val := swathValue{kgPerM2: math.NaN(), depthM: math.NaN()}
 	if log.Rate.N > 0 {

@@ -1,6 +1,7 @@
 package asapplied
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -152,8 +153,10 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 		d.layouts = append(d.layouts, l)
 		records += log.Len()
 	}
-	d.out.swaths = make([]cover.Swath, 0, records)
-	d.out.values = make([]swathValue, 0, records)
+	// Room for a swath a record, and for some records with sections off between.
+	room := records + records/8
+	d.out.swaths = make([]cover.Swath, 0, room)
+	d.out.values = make([]swathValue, 0, room)
 	for _, t := range tracks(d.drives, f, c, in.Workers) {
 		t.states(d.drives, d.layouts, c)
 		t.markGaps(d.drives)
@@ -166,7 +169,8 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 		t.headings(d.drives, f.plane, in.Workers)
 		d.follow(&t)
 	}
-	return &d.out, nil
+	out := d.out // not a part of the driver, which holds the logs
+	return &out, nil
 }
 
 // polygons tells whether the track's records carry their own ground.
@@ -320,6 +324,7 @@ func (r *Reconciliation) noteRecords(in *Input) {
 			}
 		}
 	}
+	r.noteLacking(in)
 	if lagged {
 		r.Notes = append(r.Notes, "The machine's lag was not applied: the log has no time.")
 	}
@@ -331,5 +336,34 @@ func (r *Reconciliation) noteRecords(in *Input) {
 	}
 	if wide > 0 {
 		r.Notes = append(r.Notes, fmt.Sprintf("%d records say a working width that their machine cannot have; the machine's own was taken, or the record left out. See that the column's unit is right.", wide))
+	}
+}
+
+// noteLacking says what values the logs had that could not be used, by role and
+// column, whatever files they stood in.
+func (r *Reconciliation) noteLacking(in *Input) {
+	type key struct{ role, column string }
+	sums := make(map[key]Lack)
+	var order []key
+	for i := range in.Drives {
+		for _, l := range in.Drives[i].Log.Lacking {
+			k := key{l.Role, l.Column}
+			s, seen := sums[k]
+			if !seen {
+				order = append(order, k)
+			}
+			s.NotReadable += l.NotReadable
+			s.OutOfRange += l.OutOfRange
+			s.Empty += l.Empty
+			sums[k] = s
+		}
+	}
+	slices.SortFunc(order, func(a, b key) int {
+		return cmp.Or(cmp.Compare(a.role, b.role), cmp.Compare(a.column, b.column))
+	})
+	for _, k := range order {
+		s := sums[k]
+		r.Notes = append(r.Notes, fmt.Sprintf("The log's column %s (%s) has no value in some records: %d not readable, %d out of range, %d empty.",
+			k.column, k.role, s.NotReadable, s.OutOfRange, s.Empty))
 	}
 }

@@ -27,8 +27,13 @@ const (
 type Spec struct {
 	// Records is about how many records the log has; the field grows with it.
 	Records int
-	// Vary changes rate and depth at every record and a few sections now and then.
+	// Vary changes rate and depth at every record, as pumps and knives do: by some
+	// 4 % and 0.5 cm, with stretches of half a minute that are 15 % off or too
+	// shallow, and a few sections off now and then.
 	Vary bool
+	// Wild changes them at every record by so much that every other record is beyond
+	// tolerance; with Vary.
+	Wild bool
 	// CoverageOnly leaves rate and depth out.
 	CoverageOnly bool
 	// Chatter switches every section at random at every record.
@@ -100,6 +105,7 @@ type driver struct {
 	full        uint64
 	seconds     float64
 	depth, rate float64
+	odd         int // records left of a stretch that is off
 }
 
 // laps drives two rounds along the boundary, sections on, lifted in the corners.
@@ -164,6 +170,21 @@ func (d *driver) stand(side float64) {
 	}
 }
 
+// varied is the rate and the depth of one record.
+func (d *driver) varied() (rateKgHa, depthCm float64) {
+	if d.w.Spec.Wild {
+		return 150 + 80*d.rng.Float64(), 7 + 4*d.rng.Float64()
+	}
+	if d.odd--; d.odd < -400 && d.rng.IntN(200) == 0 {
+		d.odd = 30
+	}
+	rateKgHa, depthCm = 190*(1+0.04*d.rng.NormFloat64()), 9.5+0.5*d.rng.NormFloat64()
+	if d.odd > 0 {
+		rateKgHa, depthCm = rateKgHa*0.85, depthCm-2
+	}
+	return rateKgHa, depthCm
+}
+
 // line drives from a to b.
 func (d *driver) line(a, b orb.Point, on uint64) {
 	length := math.Hypot(b[0]-a[0], b[1]-a[1])
@@ -177,8 +198,7 @@ func (d *driver) line(a, b orb.Point, on uint64) {
 			Heading: math.Mod(heading+360+d.rng.NormFloat64()*s.JitterDeg, 360), Sections: on, DepthCm: d.depth, RateKgHa: d.rate,
 		}
 		if s.Vary {
-			r.RateKgHa = 150 + 80*d.rng.Float64()
-			r.DepthCm = 7 + 4*d.rng.Float64()
+			r.RateKgHa, r.DepthCm = d.varied()
 			if d.rng.IntN(30) == 0 {
 				r.Sections = on &^ (0xf << d.rng.IntN(s.Sections))
 			}

@@ -14,9 +14,9 @@ type Swath struct {
 	// Quad has the corners back left, back right, front right, front left. It
 	// may be folded: both lobes are covered. Unused when Shape is set.
 	Quad [4]orb.Point
-	// Shape, where not nil, is the covered polygon: rings closed or not, in any
+	// Shape, where not nil, is the covered ground: rings closed or not, in any
 	// turning sense as long as holes turn against their shell.
-	Shape []orb.Ring
+	Shape *orb.Polygon
 	// From and To are the stretch of the machine's odometer on which this swath
 	// was covered, in units of the distance that parts two visits.
 	From, To float64
@@ -84,7 +84,7 @@ func (s *Swath) eachEdge(f func(a, b orb.Point)) {
 		}
 		return
 	}
-	for _, r := range s.Shape {
+	for _, r := range *s.Shape {
 		eachRingEdge(r, f)
 	}
 }
@@ -108,8 +108,8 @@ func (s *Swath) bound() orb.Bound {
 			Max: orb.Point{max(q[0][0], q[1][0], q[2][0], q[3][0]), max(q[0][1], q[1][1], q[2][1], q[3][1])},
 		}
 	}
-	b := s.Shape[0].Bound()
-	for _, r := range s.Shape[1:] {
+	b := (*s.Shape)[0].Bound()
+	for _, r := range (*s.Shape)[1:] {
 		b = b.Union(r.Bound())
 	}
 	return b

@@ -200,7 +200,7 @@ func addWinding(ws []winding, add winding) []winding {
 func (s *Swath) Area() float64 {
 	if s.Shape != nil {
 		var a float64
-		for _, r := range s.Shape {
+		for _, r := range *s.Shape {
 			a += ringArea(r)
 		}
 		return math.Abs(a)

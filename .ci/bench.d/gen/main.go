@@ -16,6 +16,7 @@ func main() {
 	var f fieldlog.Folder
 	flag.IntVar(&s.Records, "records", 66_000, "about how many records")
 	flag.BoolVar(&s.Vary, "vary", false, "rate and depth change at every record")
+	flag.BoolVar(&s.Wild, "wild", false, "so much that every other record is beyond tolerance; with -vary")
 	flag.BoolVar(&s.Chatter, "chatter", false, "every section switches at random")
 	flag.Float64Var(&s.JitterDeg, "jitter", 0, "standard deviation of the heading, degrees")
 	flag.IntVar(&s.Standing, "standing", 0, "records logged while standing")

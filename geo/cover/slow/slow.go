@@ -57,7 +57,7 @@ func collect(in cover.Input) []side {
 			ring(s.Quad[:], side{swath: i})
 			continue
 		}
-		for _, r := range s.Shape {
+		for _, r := range *s.Shape {
 			ring(r, side{swath: i})
 		}
 	}

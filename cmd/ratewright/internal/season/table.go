@@ -96,6 +96,9 @@ func (s *Season) finish() error {
 		}
 	}
 	data, err := s.csv()
+	if err != nil {
+		return err
+	}
 	s.Files, err = outputs.Sums([]outputs.File{{Name: csvName, Data: data}})
 	return err
 }
