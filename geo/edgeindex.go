@@ -13,13 +13,8 @@ import (
 type edgeIndex struct {
 	once  sync.Once
 	edges []segment
-	// levels[0] holds the boxes of fan edges each, levels[i+1] of fan boxes of
-	// levels[i]; the last level has one box.
-	levels [][]orb.Bound
+	boxTree
 }
-
-// fan is how many children a box has.
-const fan = 8
 
 // index returns the tree of the region's edges; the region is not empty.
 func (g *ground) index() *edgeIndex {
@@ -35,47 +30,12 @@ func (x *edgeIndex) build(mp orb.MultiPolygon) {
 			}
 		}
 	}
-	level := make([]orb.Bound, 0, len(x.edges)/fan+1)
-	for i := 0; i < len(x.edges); i += fan {
-		b := x.edges[i].bound()
-		for _, e := range x.edges[i:min(i+fan, len(x.edges))] {
-			b = b.Union(e.bound())
-		}
-		level = append(level, b)
-	}
-	x.levels = append(x.levels, level)
-	for len(level) > 1 {
-		up := make([]orb.Bound, 0, len(level)/fan+1)
-		for i := 0; i < len(level); i += fan {
-			b := level[i]
-			for _, c := range level[i:min(i+fan, len(level))] {
-				b = b.Union(c)
-			}
-			up = append(up, b)
-		}
-		x.levels = append(x.levels, up)
-		level = up
-	}
+	x.boxTree = newBoxTree(len(x.edges), func(i int) orb.Bound { return x.edges[i].bound() })
 }
 
 // visit calls f with every edge whose boxes all satisfy want.
 func (x *edgeIndex) visit(want func(orb.Bound) bool, f func(segment)) {
-	x.visitBelow(len(x.levels)-1, 0, want, f)
-}
-
-func (x *edgeIndex) visitBelow(level, i int, want func(orb.Bound) bool, f func(segment)) {
-	if !want(x.levels[level][i]) {
-		return
-	}
-	if level == 0 {
-		for _, e := range x.edges[i*fan : min((i+1)*fan, len(x.edges))] {
-			f(e)
-		}
-		return
-	}
-	for c := i * fan; c < min((i+1)*fan, len(x.levels[level-1])); c++ {
-		x.visitBelow(level-1, c, want, f)
-	}
+	x.boxTree.visit(want, func(i int) { f(x.edges[i]) })
 }
 
 // nearest returns the distance from q to the nearest edge, if that is below

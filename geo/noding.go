@@ -52,13 +52,20 @@ func contested(parts []orb.MultiPolygon) orb.Bound {
 type noder struct {
 	near   orb.Bound
 	points []orb.Point
+	index  *PointIndex
 	moved  map[orb.Point]orb.Point // vertex -> the one it is taken for
 }
 
+// oddX and oddY are a direction of length one, about 28 degrees from east; no
+// boundary is set out along it.
+const (
+	oddX = 0.8845
+	oddY = 0.46654876486
+)
+
 // oddPlace is the place of q on that line, in metres.
 func oddPlace(q orb.Point) float64 {
-	const angle = 0.3 * math.Phi // radians; no boundary is set out square to it
-	return q[0]*math.Cos(angle) + q[1]*math.Sin(angle)
+	return q[0]*oddX + q[1]*oddY
 }
 
 func newNoder(parts []orb.MultiPolygon, near orb.Bound) noder {
@@ -83,6 +90,7 @@ func newNoder(parts []orb.MultiPolygon, near orb.Bound) noder {
 		}
 		n.points = append(n.points, q)
 	}
+	n.index = NewPointIndex(n.points)
 	return n
 }
 
@@ -140,26 +148,20 @@ func (n noder) appendPassed(out orb.Ring, a, b orb.Point) orb.Ring {
 	if a == b || !box.Intersects(n.near) {
 		return out
 	}
-	first, last := min(oddPlace(a), oddPlace(b))-2*noiseM, max(oddPlace(a), oddPlace(b))+2*noiseM
-	lo, _ := slices.BinarySearchFunc(n.points, first, func(q orb.Point, u float64) int {
-		return cmp.Compare(oddPlace(q), u)
-	})
 	start := len(out)
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	length := math.Hypot(dx, dy)
 	along := func(q orb.Point) float64 { return (dx*(q[0]-a[0]) + dy*(q[1]-a[1])) / length }
-	for _, q := range n.points[lo:] {
-		if oddPlace(q) > last {
-			break
-		}
-		if !box.Contains(q) || q == a || q == b {
-			continue
+	n.index.Along(a, b, noiseM, func(i int) {
+		q := n.points[i]
+		if q == a || q == b {
+			return
 		}
 		off := (dx*(q[1]-a[1]) - dy*(q[0]-a[0])) / length
 		if t := along(q); math.Abs(off) <= noiseM && t > 0 && t < length {
 			out = append(out, q)
 		}
-	}
+	})
 	slices.SortFunc(out[start:], func(p, q orb.Point) int { return cmp.Compare(along(p), along(q)) })
 	return out
 }

@@ -15,11 +15,31 @@ func (r Region) Union(o Region) (Region, error) {
 
 // Intersect returns the ground of both regions.
 func (r Region) Intersect(o Region) (Region, error) {
+	p, err := commonPlane(r, o)
+	if err != nil {
+		return Region{}, err
+	}
+	switch relate(r, o) {
+	case apart:
+		return newRegion(p, nil), nil
+	case within:
+		return r, nil
+	}
 	return overlay("intersection", r, o, geom.Intersection)
 }
 
 // Subtract returns the ground of r that is not in o.
 func (r Region) Subtract(o Region) (Region, error) {
+	p, err := commonPlane(r, o)
+	if err != nil {
+		return Region{}, err
+	}
+	switch relate(r, o) {
+	case apart:
+		return r, nil
+	case within:
+		return newRegion(p, nil), nil
+	}
 	return overlay("difference", r, o, geom.Difference)
 }
 
@@ -45,8 +65,15 @@ func UnionAll(rs []Region) (Region, error) {
 	if len(parts) == 0 {
 		return plane, nil
 	}
+	if len(parts) == 1 {
+		return first, nil
+	}
+	parts = noded(parts)
+	if r, ok := dissolve(plane.Plane(), parts); ok {
+		return r, nil
+	}
 	gs := make([]geom.Geometry, 0, len(parts))
-	for _, mp := range noded(parts) {
+	for _, mp := range parts {
 		gs = append(gs, toGeom(mp))
 	}
 	g, err := geom.UnionMany(gs)
