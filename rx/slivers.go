@@ -46,19 +46,24 @@ func (b *zoneBuilder) mergeSlivers() error {
 // mergeOnce merges what it can and returns it. Pieces of a zone that has just
 // gained ground wait for the next look.
 func (b *zoneBuilder) mergeOnce(found []sliver) ([]sliver, error) {
+	if len(found) == 0 {
+		return nil, nil
+	}
+	near := boxesOf(zoneRegions(b.zones))
 	gained := map[int]bool{}
 	var merged []sliver
 	for _, s := range found {
 		if gained[s.zone] {
 			continue
 		}
-		to := b.longestEdge(s.piece, s.zone)
+		to := b.longestEdge(near, s.piece, s.zone)
 		if to < 0 {
 			continue
 		}
 		if err := b.move(s, to); err != nil {
 			return nil, err
 		}
+		near.add(to, b.zones[to].Region.Bound())
 		gained[to] = true
 		merged = append(merged, s)
 	}
@@ -78,6 +83,9 @@ func (b *zoneBuilder) noteSlivers(count int, moved unit.Area, alone int) {
 func (b *zoneBuilder) slivers() []sliver {
 	var found []sliver
 	for i, z := range b.zones {
+		if len(z.Region.Polygons()) == 1 && z.Region.Area() >= b.options.SliverBelow {
+			continue
+		}
 		for _, p := range z.Region.Parts() {
 			if p.Area() < b.options.SliverBelow {
 				found = append(found, sliver{i, p})
@@ -100,13 +108,14 @@ func (b *zoneBuilder) move(s sliver, to int) error {
 	return nil
 }
 
-// longestEdge returns the zone, other than except, that shares the longest
-// common boundary with p, and -1 where none does. The first of equals wins.
-func (b *zoneBuilder) longestEdge(p geo.Region, except int) int {
+// longestEdge returns the zone of those near, other than except, that shares the
+// longest common boundary with p, and -1 where none does. The first of equals wins.
+func (b *zoneBuilder) longestEdge(near *boxes, p geo.Region, except int) int {
 	const reach = 0.01 // m: boxes of neighbours may miss each other by rounding
 	box := p.Bound().Pad(reach)
 	best, length := -1, unit.Length(0)
-	for i, z := range b.zones {
+	for _, i := range near.near(box) {
+		z := b.zones[i]
 		if i == except || z.Region.IsEmpty() || !box.Intersects(z.Region.Bound()) {
 			continue
 		}

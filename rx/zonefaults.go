@@ -58,11 +58,12 @@ type overlap struct {
 }
 
 // overlaps returns the pairs of regions that share ground, largest first, and
-// the sum of what they share.
+// the sum of what they share. A sweep tells which regions have ground of another
+// at all; only these are compared by overlay.
 func overlaps(regions []geo.Region) ([]overlap, unit.Area, error) {
 	var pairs []overlap
 	var total unit.Area
-	for _, p := range touchingPairs(regions) {
+	for _, p := range sharingPairs(regions) {
 		shared, err := regions[p[0]].Intersect(regions[p[1]])
 		if err != nil {
 			return nil, 0, err
@@ -76,27 +77,22 @@ func overlaps(regions []geo.Region) ([]overlap, unit.Area, error) {
 	return pairs, total, nil
 }
 
-// touchingPairs returns the pairs i < j whose boxes meet, found by sorting on x.
-func touchingPairs(regions []geo.Region) [][2]int {
-	order := make([]int, 0, len(regions))
-	for i, r := range regions {
-		if !r.IsEmpty() {
-			order = append(order, i)
-		}
-	}
-	sort.SliceStable(order, func(a, b int) bool {
-		return regions[order[a]].Bound().Min[0] < regions[order[b]].Bound().Min[0]
-	})
+// sharingPairs returns the pairs i < j, in order, whose boxes meet and of which j
+// has ground of a region before it.
+func sharingPairs(regions []geo.Region) [][2]int {
+	found := surveyOf(regions)
+	var near *boxes
 	var pairs [][2]int
-	for a, i := range order {
-		bi := regions[i].Bound()
-		for _, j := range order[a+1:] {
-			bj := regions[j].Bound()
-			if bj.Min[0] > bi.Max[0] {
-				break
-			}
-			if bi.Intersects(bj) {
-				pairs = append(pairs, [2]int{min(i, j), max(i, j)})
+	for j, r := range regions {
+		if !found.sharesGround(j, r) {
+			continue
+		}
+		if near == nil {
+			near = boxesOf(regions)
+		}
+		for _, i := range near.near(r.Bound()) {
+			if i < j && regions[i].Bound().Intersects(r.Bound()) {
+				pairs = append(pairs, [2]int{i, j})
 			}
 		}
 	}
@@ -136,10 +132,11 @@ func (b *zoneBuilder) closeGaps() error {
 		return &vector.InputError{File: file, What: fmt.Sprintf("no zone covers %s, above the %s allowed", b.share(gaps.Area()), areaText(allowed)), Fix: "extend the zones to the boundary, or choose what happens to gaps"}
 	}
 	var filled, left unit.Area
+	near := boxesOf(zoneRegions(b.zones))
 	for _, p := range gaps.Parts() {
 		to := -1
 		if b.options.Gap == GapFill || p.Area() < b.options.SliverBelow {
-			to = b.longestEdge(p, -1)
+			to = b.longestEdge(near, p, -1)
 		}
 		if to < 0 {
 			left += p.Area()
@@ -148,6 +145,7 @@ func (b *zoneBuilder) closeGaps() error {
 		if b.zones[to].Region, err = b.zones[to].Region.Union(p); err != nil {
 			return fmt.Errorf("gap beside zone %s: %w", b.zones[to].ID, err)
 		}
+		near.add(to, b.zones[to].Region.Bound())
 		filled += p.Area()
 	}
 	b.noteGaps(filled, left)
@@ -164,8 +162,12 @@ func (b *zoneBuilder) noteGaps(filled, left unit.Area) {
 	}
 }
 
-// unzoned is the field's ground in none of the regions.
+// unzoned is the field's ground in none of the regions; empty where a sweep finds
+// nothing but rounding.
 func unzoned(f Field, zones []geo.Region) (geo.Region, error) {
+	if bare := surveyOf(zones, f.Ground).bare[0]; float64(bare) <= noGround*float64(f.Ground.Area()) {
+		return geo.RegionFromPolygons(f.Plane, nil)
+	}
 	all, err := geo.UnionAll(zones)
 	if err != nil {
 		return geo.Region{}, fmt.Errorf("zones: %w", err)
