@@ -37,6 +37,7 @@ type checker struct {
 	limits   Limits
 	options  CheckOptions
 	regions  []geo.Region // one a feature; empty where the polygon is not valid
+	survey   survey       // of these, on the field's ground and in its boundary
 	findings []Finding
 }
 

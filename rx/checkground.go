@@ -11,8 +11,14 @@ import (
 	"ratewright/geo/unit"
 )
 
-// rings checks every polygon by itself, and keeps its region for the checks on
-// ground that follow.
+// The grounds of the survey of a map.
+const (
+	onGround = iota
+	inBoundary
+)
+
+// rings checks every polygon by itself, and surveys their regions for the checks
+// on ground that follow.
 func (c *checker) rings() {
 	c.regions = make([]geo.Region, len(c.m.Features))
 	seen := map[orb.Point]map[int]bool{}
@@ -40,6 +46,7 @@ func (c *checker) rings() {
 		c.regions[i] = r
 		c.duplicate(i, seen)
 	}
+	c.survey = surveyOf(c.regions, c.f.Ground, c.f.Boundary)
 }
 
 var errSharedEdge = errors.New("its rings share an edge or cut it in pieces")
@@ -104,7 +111,7 @@ func (c *checker) neighbours() {
 			rings[i] = append(rings[i], ids)
 		}
 	}
-	n.sortByX()
+	n.buildIndex()
 	for i := range rings {
 		for _, ring := range rings[i] {
 			if len(n.withPassedNodes(ring)) > len(ring) {
@@ -116,7 +123,7 @@ func (c *checker) neighbours() {
 }
 
 func (c *checker) overlaps() {
-	pairs, _, err := overlaps(c.regions)
+	pairs, _, err := overlaps(c.regions, c.survey)
 	if err != nil {
 		c.add(Refuse, "overlaps", "overlaps could not be found: %v", err)
 	}
@@ -131,28 +138,13 @@ func (c *checker) overlaps() {
 // sum of areas. Ground that the map leaves out because it is off limits is no
 // gap.
 func (c *checker) coverage() {
-	all, err := geo.UnionAll(c.regions)
-	if err != nil {
-		c.add(Refuse, "coverage", "the polygons could not be joined: %v", err)
-		return
-	}
-	missing, err := c.f.Ground.Subtract(all)
-	if err != nil {
-		c.add(Refuse, "coverage", "gaps could not be found: %v", err)
-		return
-	}
-	beyond, err := all.Subtract(c.f.Boundary)
-	if err != nil {
-		c.add(Refuse, "coverage", "ground outside could not be found: %v", err)
-		return
-	}
 	allowed := unit.Area(c.options.Gap) * c.f.Boundary.Area()
-	if a := missing.Area(); a > allowed {
+	if a := c.survey.bare[onGround]; a > allowed {
 		c.add(Refuse, "coverage", "%s of the field has no polygon; give it a rate, zero included", areaText(a))
 	} else if a > c.options.Overlap {
 		c.add(Note, "coverage", "%s of the field has no polygon", areaText(a))
 	}
-	if a := beyond.Area(); a > allowed {
+	if a := c.survey.beyond[inBoundary]; a > allowed {
 		c.add(Refuse, "coverage", "%s of the map lies outside the boundary; cut the zones to it", areaText(a))
 	} else if a > c.options.Overlap {
 		c.add(Note, "coverage", "%s of the map lies outside the boundary", areaText(a))

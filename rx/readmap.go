@@ -176,7 +176,7 @@ func (r *mapReader) separate() error {
 	for i, rec := range r.records {
 		regions[i] = rec.zone.Region
 	}
-	pairs, total, err := overlaps(regions)
+	pairs, total, err := overlaps(regions, surveyOf(regions))
 	if err != nil {
 		return r.fault("overlaps could not be found: "+err.Error(), "check its outlines")
 	}

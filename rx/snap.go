@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/planar"
 
+	"ratewright/geo"
 	"ratewright/geo/unit"
 )
 
@@ -42,7 +43,7 @@ func snap(polygons []orb.Polygon, tolerance float64) snapResult {
 			rings[i] = append(rings[i], n.ring(ring))
 		}
 	}
-	n.sortByX()
+	n.buildIndex()
 	out := snapResult{make([][]orb.Polygon, len(polygons)), make([]unit.Area, len(polygons))}
 	for i, poly := range polygons {
 		noded := make([][]int, len(rings[i]))
@@ -63,7 +64,7 @@ type nodes struct {
 	tolerance float64
 	at        []orb.Point
 	cells     map[[2]int64][]int
-	byX       []int
+	index     *geo.PointIndex
 }
 
 func newNodes(tolerance float64) *nodes {
@@ -104,13 +105,8 @@ func (n *nodes) ring(r orb.Ring) []int {
 	return out
 }
 
-func (n *nodes) sortByX() {
-	n.byX = make([]int, len(n.at))
-	for i := range n.byX {
-		n.byX[i] = i
-	}
-	sort.Slice(n.byX, func(a, b int) bool { return n.at[n.byX[a]][0] < n.at[n.byX[b]][0] })
-}
+// buildIndex is called once all nodes are there.
+func (n *nodes) buildIndex() { n.index = geo.NewPointIndex(n.at) }
 
 // withAllPassedNodes adds nodes until no edge passes another: an edge bends a
 // little at each, which may bring it near the next. Three rounds suffice unless
@@ -151,26 +147,22 @@ func (n *nodes) passed(u, v int) []int {
 		return back
 	}
 	a, b := n.at[u], n.at[v]
-	box := orb.Bound{Min: a, Max: a}.Extend(b).Pad(n.tolerance)
-	first := sort.Search(len(n.byX), func(i int) bool { return n.at[n.byX[i]][0] >= box.Min[0] })
 	type hit struct {
 		node int
 		t    float64
 	}
 	var hits []hit
-	for _, w := range n.byX[first:] {
-		p := n.at[w]
-		if p[0] > box.Max[0] {
-			break
+	n.index.Along(a, b, n.tolerance, func(w int) {
+		if w == u || w == v {
+			return
 		}
-		if w == u || w == v || p[1] < box.Min[1] || p[1] > box.Max[1] {
-			continue
-		}
-		if t, d := alongEdge(a, b, p); t > 0 && t < 1 && d <= n.tolerance {
+		if t, d := alongEdge(a, b, n.at[w]); t > 0 && t < 1 && d <= n.tolerance {
 			hits = append(hits, hit{w, t})
 		}
-	}
-	sort.Slice(hits, func(i, j int) bool { return hits[i].t < hits[j].t })
+	})
+	sort.Slice(hits, func(i, j int) bool {
+		return hits[i].t < hits[j].t || hits[i].t == hits[j].t && hits[i].node < hits[j].node
+	})
 	out := make([]int, len(hits))
 	for i, h := range hits {
 		out[i] = h.node

@@ -11,7 +11,8 @@ import (
 
 // separate takes ground claimed twice from one of the two zones.
 func (b *zoneBuilder) separate() error {
-	pairs, total, err := overlaps(zoneRegions(b.zones))
+	regions := zoneRegions(b.zones)
+	pairs, total, err := overlaps(regions, surveyOf(regions))
 	if err != nil {
 		return err
 	}
@@ -58,12 +59,12 @@ type overlap struct {
 }
 
 // overlaps returns the pairs of regions that share ground, largest first, and
-// the sum of what they share. A sweep tells which regions have ground of another
-// at all; only these are compared by overlay.
-func overlaps(regions []geo.Region) ([]overlap, unit.Area, error) {
+// the sum of what they share. Their survey tells which regions have ground of
+// another at all; only these are compared by overlay.
+func overlaps(regions []geo.Region, found survey) ([]overlap, unit.Area, error) {
 	var pairs []overlap
 	var total unit.Area
-	for _, p := range sharingPairs(regions) {
+	for _, p := range sharingPairs(regions, found) {
 		shared, err := regions[p[0]].Intersect(regions[p[1]])
 		if err != nil {
 			return nil, 0, err
@@ -79,8 +80,7 @@ func overlaps(regions []geo.Region) ([]overlap, unit.Area, error) {
 
 // sharingPairs returns the pairs i < j, in order, whose boxes meet and of which j
 // has ground of a region before it.
-func sharingPairs(regions []geo.Region) [][2]int {
-	found := surveyOf(regions)
+func sharingPairs(regions []geo.Region, found survey) [][2]int {
 	var near *boxes
 	var pairs [][2]int
 	for j, r := range regions {
