@@ -157,7 +157,7 @@ func study(path, crsName string, projected bool) (about *tableInfo, all []facts,
 	for i := range all {
 		all[i].projected = projected
 	}
-	return about, all, point, s.rowsIn(about.size), nil
+	return about, all, point, max(about.rows, s.rowsIn(about.size)), nil
 }
 
 // start prepares the columns. Files after the first must have the same roles.

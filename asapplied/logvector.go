@@ -13,10 +13,11 @@ import (
 // featureTable is a file of points or polygons as a table: one feature a row,
 // its attributes the cells. The columns are those of the first features.
 type featureTable struct {
-	r     *vector.Reader
-	about tableInfo
-	first *vector.Feature // read ahead to learn what the shapes are
-	cells cells
+	r       *vector.Reader
+	about   tableInfo
+	feature vector.Feature // the last one read
+	ahead   bool           // it was read to learn what the shapes are
+	cells   cells
 }
 
 func openFeatures(path, crsName string) (table, error) {
@@ -25,10 +26,10 @@ func openFeatures(path, crsName string) (table, error) {
 		return nil, err
 	}
 	t := &featureTable{r: r}
-	f, err := r.Read()
+	err = r.ReadInto(&t.feature)
 	switch {
 	case err == nil:
-		t.first = &f
+		t.ahead = true
 	case err != io.EOF:
 		r.Close()
 		return nil, err
@@ -36,6 +37,7 @@ func openFeatures(path, crsName string) (table, error) {
 	head := r.Header()
 	t.about = tableInfo{
 		path: path, format: head.Format, place: "record", crs: shown(head.CRSName), datum: shown(head.Datum),
+		rows: r.Records(),
 	}
 	if strings.HasPrefix(head.Format, "GeoJSON") {
 		t.about.place = "feature"
@@ -43,8 +45,8 @@ func openFeatures(path, crsName string) (table, error) {
 	for _, c := range head.Columns {
 		t.about.names = append(t.about.names, c.Name)
 	}
-	if t.first != nil {
-		t.about.shape = kindOf(t.first)
+	if t.ahead {
+		t.about.shape = kindOf(&t.feature)
 	}
 	t.refresh()
 	return t, nil
@@ -70,20 +72,17 @@ func (t *featureTable) info() *tableInfo { return &t.about }
 func (t *featureTable) close() error     { return t.r.Close() }
 
 func (t *featureTable) next(w *row) error {
-	var f vector.Feature
-	if t.first != nil {
-		f, t.first = *t.first, nil
-	} else {
-		var err error
-		if f, err = t.r.Read(); err != nil {
-			t.refresh()
-			return err
-		}
+	f := &t.feature
+	if t.ahead {
+		t.ahead = false
+	} else if err := t.r.ReadInto(f); err != nil {
+		t.refresh()
+		return err
 	}
 	w.line = f.At.Record
-	t.fill(&f)
+	t.fill(f)
 	w.cells = t.cells
-	return t.shapeOf(&f, w)
+	return t.shapeOf(f, w)
 }
 
 // shapeOf puts the position of a feature into the row.

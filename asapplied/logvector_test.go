@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/jonas-p/go-shp"
 	"github.com/stretchr/testify/require"
@@ -106,5 +107,50 @@ func TestShapesThatAreNoLog(t *testing.T) {
 	} {
 		_, err := ReadLog(LogSpec{Files: []string{written(t, "log.geojson", `{"type":"FeatureCollection","features":[`+c.features+`]}`)}})
 		require.ErrorContains(t, err, c.want)
+	}
+}
+
+// longPointLog writes a log of n points, of the shape of a real one, as a
+// shapefile. It returns its path and the bytes of shapes and table.
+func longPointLog(tb testing.TB, n int) (path string, size int64) {
+	tb.Helper()
+	path = filepath.Join(tb.TempDir(), "log.shp")
+	w, err := shp.Create(path, shp.POINT)
+	require.NoError(tb, err)
+	require.NoError(tb, w.SetFields([]shp.Field{
+		shp.StringField("TIME", 20), shp.FloatField("SPEED_MPS", 10, 3), shp.FloatField("HEADING", 10, 2),
+		shp.FloatField("LB_N_AC", 10, 2), shp.FloatField("DEPTH_CM", 8, 1), shp.NumberField("SEQ", 8), shp.NumberField("WORKING", 4),
+	}))
+	start := time.Date(2024, 5, 6, 12, 0, 0, 0, time.UTC)
+	for i := range n {
+		w.Write(&shp.Point{X: -93.6 + float64(i)*1e-6, Y: 42.03 + float64(i)*1e-7})
+		stamp := start.Add(time.Duration(i) * time.Second).Format(time.RFC3339)
+		for k, v := range []any{stamp, 2.5, float64(i%3600) / 10, 196.2, 10.0, i, 1} {
+			if err := w.WriteAttribute(i, k, v); err != nil {
+				tb.Fatal(err)
+			}
+		}
+	}
+	w.Close()
+	// That library leaves out the dot of the table's name.
+	require.NoError(tb, os.Rename(filepath.Join(filepath.Dir(path), "logdbf"), filepath.Join(filepath.Dir(path), "log.dbf")))
+	for _, part := range []string{"log.shp", "log.dbf"} {
+		st, err := os.Stat(filepath.Join(filepath.Dir(path), part))
+		require.NoError(tb, err)
+		size += st.Size()
+	}
+	return path, size
+}
+
+// BenchmarkReadPointShapefile reads a log of 50,000 points with seven attributes.
+func BenchmarkReadPointShapefile(b *testing.B) {
+	const n = 50_000
+	path, size := longPointLog(b, n)
+	b.SetBytes(size)
+	b.ReportAllocs()
+	for b.Loop() {
+		log, err := ReadLog(LogSpec{Files: []string{path}, Columns: map[string][]string{"rate": {"LB_N_AC"}}})
+		require.NoError(b, err)
+		require.Equal(b, n, log.Len())
 	}
 }

@@ -31,6 +31,7 @@ type tableInfo struct {
 	datum   string
 	sep     byte  // 0 where the file is not text
 	size    int64 // of a text file, in bytes
+	rows    int   // about how many, where a file says so
 	notes   []string
 	skipped map[string]int
 }

@@ -53,7 +53,9 @@ func drain(t testing.TB, path string) int {
 		if errors.Is(err, io.EOF) {
 			return n
 		}
-		require.NoError(t, err)
+		if err != nil { // require would cost as much as reading
+			t.Fatal(err)
+		}
 	}
 }
 

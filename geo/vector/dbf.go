@@ -159,8 +159,9 @@ func (t *dbfTable) mismatch(shapes int) error {
 	return &InputError{File: t.s.name, What: "it has " + rows + ", and row belongs to shape by number", Fix: "export the layer again"}
 }
 
-// next reads one row; deleted rows give no attributes.
-func (t *dbfTable) next() (attributes []Attribute, deleted bool, err error) {
+// next reads one row, into room where it has enough; deleted rows give no
+// attributes.
+func (t *dbfTable) next(room []Attribute) (attributes []Attribute, deleted bool, err error) {
 	if t.row == t.rows {
 		return nil, false, t.mismatch(t.rows + 1)
 	}
@@ -182,17 +183,28 @@ func (t *dbfTable) next() (attributes []Attribute, deleted bool, err error) {
 			What: fmt.Sprintf("it begins with %q, neither a blank nor the mark of a deleted row", text[0]), Fix: "copy or export it again",
 		}
 	}
-	n := len(t.columns)
-	if len(t.values) < n {
-		t.values = make([]Attribute, n*max(1, 256/max(n, 1)))
-	}
-	attributes = t.values[:n:n]
-	t.values = t.values[n:]
+	attributes = t.room(room)
 	for i := range t.columns {
-		c := &t.columns[i]
-		attributes[i] = Attribute{c.name, t.value(c, text[c.offset:c.offset+c.width])}
+		c, a := &t.columns[i], &attributes[i]
+		a.Name = c.name
+		a.Value = t.value(c, text[c.offset:c.offset+c.width])
 	}
 	return attributes, false, nil
+}
+
+// room returns memory for the attributes of a row: what is given where that is
+// enough, else a part of a block for many rows.
+func (t *dbfTable) room(given []Attribute) []Attribute {
+	n := len(t.columns)
+	if cap(given) >= n {
+		return given[:n]
+	}
+	if len(t.values) < n {
+		t.values = make([]Attribute, n*max(1, 256/n))
+	}
+	given = t.values[:n:n]
+	t.values = t.values[n:]
+	return given
 }
 
 // fill turns the next rows into text, all at once.
@@ -202,19 +214,54 @@ func (t *dbfTable) fill() error {
 	if err != nil {
 		return err
 	}
-	t.ascii = true
-	for _, c := range b {
-		if c >= 0x80 {
-			t.ascii = false
-			break
-		}
-	}
 	t.block = string(b)
+	t.ascii = isASCII(t.block)
 	return nil
 }
 
 // value reads one value of a row.
 func (t *dbfTable) value(c *dbfColumn, s string) Value {
+	if c.kind == 'N' || c.kind == 'F' {
+		if number, ok := plainNumber(s); ok {
+			return Value{number, KindNumber}
+		}
+	}
+	return t.anyValue(c, s)
+}
+
+// plainNumber returns the digits, with sign and point, that a field has between
+// blanks, up to a NUL. It is false for all that takes a closer look: an exponent,
+// stars, nothing at all. A numeric field has at most 255 digits, which a float64
+// holds.
+func plainNumber(s string) (string, bool) {
+	i := 0
+	for i < len(s) && s[i] == ' ' {
+		i++
+	}
+	from := i
+	if i < len(s) && (s[i] == '-' || s[i] == '+') {
+		i++
+	}
+	digits, point := 0, false
+	for ; i < len(s); i++ {
+		if s[i]-'0' <= 9 {
+			digits++
+			continue
+		}
+		if s[i] != '.' || point {
+			break
+		}
+		point = true
+	}
+	to := i
+	for i < len(s) && s[i] == ' ' {
+		i++
+	}
+	return s[from:to], digits > 0 && (i == len(s) || s[i] == 0)
+}
+
+// anyValue reads one value of a row, whatever its column has.
+func (t *dbfTable) anyValue(c *dbfColumn, s string) Value {
 	if i := strings.IndexByte(s, 0); i >= 0 {
 		s = s[:i]
 	}
@@ -262,11 +309,17 @@ func (t *dbfTable) letters(s string, full bool) string {
 	return text
 }
 
+// isASCII reports whether text has no letter beyond ASCII. It looks at eight bytes
+// at a time, for it sees every byte of a table.
 func isASCII(s string) bool {
-	for i := range len(s) {
-		if s[i] >= 0x80 {
-			return false
-		}
+	var high uint64
+	i := 0
+	for ; i+8 <= len(s); i += 8 {
+		high |= uint64(s[i]) | uint64(s[i+1])<<8 | uint64(s[i+2])<<16 | uint64(s[i+3])<<24 |
+			uint64(s[i+4])<<32 | uint64(s[i+5])<<40 | uint64(s[i+6])<<48 | uint64(s[i+7])<<56
 	}
-	return true
+	for ; i < len(s); i++ {
+		high |= uint64(s[i])
+	}
+	return high&0x8080808080808080 == 0
 }

@@ -148,7 +148,7 @@ func FuzzDBF(f *testing.F) {
 		}
 		rows := 0
 		for ; rows < table.rows; rows++ {
-			attributes, deleted, err := table.next()
+			attributes, deleted, err := table.next(nil)
 			if err != nil {
 				requireInputError(t, err)
 				return
@@ -164,7 +164,7 @@ func FuzzDBF(f *testing.F) {
 			}
 		}
 		require.LessOrEqual(t, rows, len(data))
-		_, _, err = table.next()
+		_, _, err = table.next(nil)
 		requireInputError(t, err)
 	})
 }

@@ -298,7 +298,10 @@ func (g *geojsonSource) deliver(r *row, o *jsonObject) error {
 		props = append(props, o.idProp)
 	}
 	text := string(g.text)
-	r.attributes = make([]Attribute, len(props))
+	if cap(r.attributes) < len(props) {
+		r.attributes = make([]Attribute, len(props))
+	}
+	r.attributes = r.attributes[:len(props)]
 	for i, p := range props {
 		r.attributes[i] = Attribute{p.name, Value{text[p.start:p.end], p.kind}}
 	}

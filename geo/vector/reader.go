@@ -22,7 +22,7 @@ type row struct {
 	record     int
 	skip       string // reason where the record gives no feature
 	shape      orb.Geometry
-	attributes []Attribute
+	attributes []Attribute // before next, memory that it may use again
 }
 
 // source reads the records of one format. next gives io.EOF behind the last one;
@@ -39,6 +39,7 @@ type Reader struct {
 	head    Layer // Columns apart
 	columns columnSet
 	src     source
+	row     row // the one that src reads into
 	frame   frame
 	ahead   []Feature
 	err     error // what Read gives once ahead is empty
@@ -92,7 +93,7 @@ func (r *Reader) openGeoJSON(path string, o Options) error {
 	r.src = newGeoJSONSource(path, f, &r.columns, declared)
 	for len(r.ahead) < readAhead && r.err == nil {
 		var feature Feature
-		if feature, r.err = r.read(); r.err == nil {
+		if r.err = r.read(&feature); r.err == nil {
 			r.ahead = append(r.ahead, feature)
 		}
 	}
@@ -106,25 +107,35 @@ func (r *Reader) openGeoJSON(path string, o Options) error {
 // Read returns the next feature, and io.EOF behind the last. After an error it
 // gives the same error again.
 func (r *Reader) Read() (Feature, error) {
+	var f Feature
+	err := r.ReadInto(&f)
+	return f, err
+}
+
+// ReadInto is [Reader.Read] for a caller that is done with the feature before: it
+// writes over f, the memory of f.Attributes included. After an error f is empty.
+func (r *Reader) ReadInto(f *Feature) error {
 	if len(r.ahead) > 0 {
-		f := r.ahead[0]
+		*f = r.ahead[0]
 		r.ahead = r.ahead[1:]
-		return f, nil
+		return nil
+	}
+	if r.err == nil {
+		r.err = r.read(f)
 	}
 	if r.err != nil {
-		return Feature{}, r.err
+		*f = Feature{}
 	}
-	var f Feature
-	f, r.err = r.read()
-	return f, r.err
+	return r.err
 }
 
 // read takes one feature from the source, counting the records that give none.
-func (r *Reader) read() (Feature, error) {
+func (r *Reader) read(f *Feature) error {
+	row := &r.row
+	row.attributes = f.Attributes
 	for {
-		var row row
-		if err := r.src.next(&row); err != nil {
-			return Feature{}, err
+		if err := r.src.next(row); err != nil {
+			return err
 		}
 		if row.skip != "" {
 			r.head.Skipped[row.skip]++
@@ -132,12 +143,14 @@ func (r *Reader) read() (Feature, error) {
 		}
 		outline, fault := r.frame.outline(row.shape)
 		if fault != nil {
-			return Feature{}, fault.in(r.head.Path, r.src.place(row.record))
+			return fault.in(r.head.Path, r.src.place(row.record))
 		}
 		if !r.polar {
 			r.noteSwap(outline.Geometry())
 		}
-		return Feature{outline, row.attributes, Position{r.head.Path, row.record}}, nil
+		f.Outline, f.Attributes = outline, row.attributes
+		f.At = Position{r.head.Path, row.record}
+		return nil
 	}
 }
 
@@ -179,6 +192,17 @@ func (r *Reader) Header() Layer {
 	h.Skipped = maps.Clone(h.Skipped)
 	h.Notes = slices.Concat(h.Notes, r.src.notes())
 	return h
+}
+
+// Records returns how many records the table of a shapefile counts, deleted ones
+// included, so that a caller can make room for them. It is 0 where that is not
+// known before they are read: in GeoJSON, in a zip, which may promise more than it
+// holds, and without a .dbf.
+func (r *Reader) Records() int {
+	if s, ok := r.src.(*shapefileSource); ok {
+		return s.records()
+	}
+	return 0
 }
 
 // Close closes the files behind the reader.

@@ -58,16 +58,19 @@ func (s *shapefileSource) next(r *row) error {
 	if err != nil {
 		return err
 	}
-	r.record, r.skip, r.attributes = s.record, "", nil
-	deleted := false
-	if s.dbf != nil {
-		if r.attributes, deleted, err = s.dbf.next(); err != nil {
+	r.record, r.skip = s.record, ""
+	if s.dbf == nil {
+		r.attributes = nil
+	} else {
+		attributes, deleted, err := s.dbf.next(r.attributes)
+		if err != nil {
 			return err
 		}
-	}
-	if deleted {
-		r.skip = SkippedDeleted
-		return nil
+		if deleted {
+			r.skip = SkippedDeleted
+			return nil
+		}
+		r.attributes = attributes
 	}
 	shape, f := decodeShape(s.header.code, content)
 	if f != nil {
@@ -165,6 +168,16 @@ func (s *shapefileSource) streams() []*stream {
 		all = append(all, s.dbf.s)
 	}
 	return all
+}
+
+// records returns how many records the table counts, and no more than the bytes of
+// the .shp allow.
+func (s *shapefileSource) records() int {
+	const smallest = 8 + 4 // of a record: a null shape
+	if s.dbf == nil || s.shp.seek == nil {
+		return 0
+	}
+	return int(min(int64(s.dbf.rows), (s.header.bytes-shpHeaderSize)/smallest))
 }
 
 // useIndex takes the .shx for the order of the records.
