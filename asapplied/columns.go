@@ -21,6 +21,17 @@ type mapping struct {
 	notes []string
 }
 
+// columns says of each column whether it has a role.
+func (m *mapping) columns() []bool {
+	used := make([]bool, len(m.facts))
+	for _, a := range m.given {
+		for _, c := range a.cols {
+			used[c] = true
+		}
+	}
+	return used
+}
+
 // errorf is an error about the columns of the file.
 func (m *mapping) errorf(fix, format string, args ...any) error {
 	return inputFault(m.path, "", fmt.Sprintf(format, args...), fix)

@@ -12,8 +12,8 @@ const equalRel = 1e-9
 
 // standard is what faces are judged by.
 type standard struct {
-	values    []swathValue
-	planKgM2  []float64 // rate of each rate zone
+	values    []swathValue // nil where all are unknown
+	planKgM2  []float64    // rate of each rate zone
 	hasPlan   bool
 	tolerance float64
 	shallowM  float64 // 0: no limit
@@ -47,8 +47,12 @@ func (j *judge) row(zone int32) *sums {
 // Face judges one face and adds it to its zone.
 func (j *judge) Face(f *cover.Face, a float64) cover.Verdict {
 	var applied float64
-	for _, o := range f.Over {
-		applied += j.values[o.Swath].kgPerM2 * float64(o.Times)
+	if j.values == nil && len(f.Over) > 0 {
+		applied = math.NaN()
+	} else {
+		for _, o := range f.Over {
+			applied += j.values[o.Swath].kgPerM2 * float64(o.Times)
+		}
 	}
 	v := cover.Verdict{Label: f.Labels[layerZones], Amounts: [2]float64{applied, 0}}
 	switch {
@@ -141,6 +145,10 @@ func (j *judge) against(s *sums, a, applied, target float64, v *cover.Verdict) {
 
 // depth counts covered ground by the depth of its swaths.
 func (j *judge) depth(f *cover.Face, s *sums, a float64, v *cover.Verdict) {
+	if j.values == nil {
+		s.area.DepthUnknown += a
+		return
+	}
 	shallow, unknown := false, false
 	for _, o := range f.Over {
 		w := &j.values[o.Swath]

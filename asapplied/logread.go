@@ -181,6 +181,9 @@ func (r *fileReader) prepare() error {
 	if r.time, err = newTimeFill(r.m, r.spec, r.point); err != nil {
 		return err
 	}
+	if t, ok := r.table.(*featureTable); ok {
+		t.want(r.m.columns())
+	}
 	return r.startColumns()
 }
 

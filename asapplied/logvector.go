@@ -68,6 +68,9 @@ func (t *featureTable) refresh() {
 	t.about.skipped, t.about.notes = head.Skipped, head.Notes
 }
 
+// want says which columns will be looked at.
+func (t *featureTable) want(columns []bool) { t.r.Want(columns) }
+
 func (t *featureTable) info() *tableInfo { return &t.about }
 func (t *featureTable) close() error     { return t.r.Close() }
 

@@ -63,7 +63,7 @@ func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo, seconds fl
 	}
 	s := cover.Swath{Shape: &rings, From: odo, To: odo}
 	area := s.Area()
-	val := swathValue{kgPerM2: math.NaN(), depthM: math.NaN()}
+	val := unknown
 	if log.Rate.N > 0 {
 		val.kgPerM2 = mean(log.Rate.Row(v)) / m2PerHa
 	}
@@ -73,11 +73,7 @@ func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo, seconds fl
 	if log.Flow != nil {
 		val.kgPerM2 = d.flowKg(fx, seconds) / area
 	}
-	d.out.swaths = append(d.out.swaths, s)
-	d.out.values = append(d.out.values, val)
-	if !math.IsNaN(val.kgPerM2) {
-		d.out.appliedKg += val.kgPerM2 * area
-	}
+	d.out.add(s, val, area)
 }
 
 // mean is the mean of a polygon's rates over its lanes.

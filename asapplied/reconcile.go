@@ -3,6 +3,7 @@ package asapplied
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"ratewright/geo"
@@ -138,7 +139,7 @@ func (r Records) empty() error {
 // follow drives all tracks.
 func follow(in *Input, f *field, c *counts) (*driven, error) {
 	d := driver{drives: slices.Clone(in.Drives), counts: c}
-	records := 0
+	records, told := 0, false
 	for i := range d.drives {
 		log := &d.drives[i].Log
 		if n := d.drives[i].Machine.sections(); log.SectionsAtLeast && n > log.Sections.N {
@@ -149,12 +150,18 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 			return nil, err
 		}
 		d.layouts = append(d.layouts, l)
+		m := &d.drives[i].Machine
+		reach := standRadiusM + math.Hypot(m.Behind.Metres(), m.Right.Metres())
+		d.standReach2 = append(d.standReach2, reach*reach*(1+1e-9))
+		told = told || log.Rate.N > 0 || log.Flow != nil || log.Depth.N > 0
 		records += log.Len()
 	}
 	// Room for a swath a record, and for some records with sections off between.
 	room := records + records/8
 	d.out.swaths = make([]cover.Swath, 0, room)
-	d.out.values = make([]swathValue, 0, room)
+	if told {
+		d.out.values = make([]swathValue, 0, room)
+	}
 	for _, t := range tracks(d.drives, f, c, in.Workers) {
 		t.states(d.drives, d.layouts, c)
 		t.markGaps(d.drives)

@@ -34,9 +34,23 @@ type swathValue struct {
 // driven is the ground that all machines covered.
 type driven struct {
 	swaths     []cover.Swath
-	values     []swathValue // one a swath
+	values     []swathValue // one a swath; nil where no log has a rate, a flow or a depth
 	appliedKg  float64      // sum of rate times area of each swath by itself
 	standingKg float64      // measured with no ground to go to
+}
+
+// unknown is the value of all swaths of logs that say nothing of rate and depth.
+var unknown = swathValue{kgPerM2: math.NaN(), depthM: math.NaN()}
+
+// add takes in a swath that has an area of so much.
+func (d *driven) add(s cover.Swath, v swathValue, areaM2 float64) {
+	d.swaths = append(d.swaths, s)
+	if d.values != nil {
+		d.values = append(d.values, v)
+	}
+	if !math.IsNaN(v.kgPerM2) {
+		d.appliedKg += v.kgPerM2 * areaM2
+	}
 }
 
 // bar is a bar segment: its tips and how far its middle has come.
@@ -58,8 +72,11 @@ func (b bar) movedFrom(a bar) bool {
 type driver struct {
 	drives  []Drive
 	layouts []layout // one a drive
-	out     driven
-	counts  *counts
+	// standReach2 is for each drive how far, squared, a position can be from the
+	// middle of its bar and the bar still stand there.
+	standReach2 []float64
+	out         driven
+	counts      *counts
 
 	unit float64 // metres that part two visits of the present machine
 	odo  float64 // odometer of the present machine, in units
@@ -137,6 +154,9 @@ func (d *driver) run(t *track, i int) int {
 // one they would make thousands of swaths over one another.
 func (d *driver) standsUntil(t *track, i int, kept bar) int {
 	middle := kept.at(0.5)
+	if far := i + standRecords; far >= len(t.fixes) || dist2(middle, t.fixes[far].at) > d.standReach2[t.fixes[far].log] {
+		return i // as nearly always, and found without placing a bar
+	}
 	end := i
 	for j := i + 1; j < len(t.fixes); j++ {
 		f := &t.fixes[j]
@@ -243,8 +263,8 @@ func (d *driver) quads(f *fix, from, to bar, flowKg float64) {
 		return
 	}
 	for i := first; i < len(d.out.swaths); i++ {
-		d.out.values[i].kgPerM2 = flowKg / area
-		d.out.swaths[i].Follows = 0 // no two flows are equal
+		d.out.values[i].kgPerM2 = flowKg / area // which add did not know
+		d.out.swaths[i].Follows = 0             // no two flows are equal
 	}
 	d.out.appliedKg += flowKg
 }
@@ -255,14 +275,15 @@ func (d *driver) quad(log *Log, v int, c cell, from, to bar) float64 {
 		Quad: [4]orb.Point{from.at(c.from), from.at(c.to), to.at(c.to), to.at(c.from)},
 		From: from.odometer, To: to.odometer,
 	}
-	area := s.Area()
-	val := swathValue{kgPerM2: log.cellRate(v, c) / m2PerHa, depthM: log.cellDepth(v, c)}
-	s.Follows = d.follows(&s, val)
-	d.out.swaths = append(d.out.swaths, s)
-	d.out.values = append(d.out.values, val)
-	if log.Flow == nil && !math.IsNaN(val.kgPerM2) {
-		d.out.appliedKg += val.kgPerM2 * area
+	val, area := unknown, 0.0
+	if d.out.values != nil {
+		val, area = swathValue{kgPerM2: log.cellRate(v, c) / m2PerHa, depthM: log.cellDepth(v, c)}, s.Area()
 	}
+	s.Follows = d.follows(&s, val)
+	if log.Flow != nil {
+		val.kgPerM2 = math.NaN()
+	}
+	d.out.add(s, val, area)
 	return area
 }
 
@@ -271,7 +292,7 @@ func (d *driver) quad(log *Log, v int, c cell, from, to bar) float64 {
 func (d *driver) follows(s *cover.Swath, v swathValue) int32 {
 	for i := d.before; i < d.step; i++ {
 		b := &d.out.swaths[i]
-		if b.Quad[3] == s.Quad[0] && b.Quad[2] == s.Quad[1] && d.out.values[i].equal(v) {
+		if b.Quad[3] == s.Quad[0] && b.Quad[2] == s.Quad[1] && (d.out.values == nil || d.out.values[i].equal(v)) {
 			return int32(len(d.out.swaths) - i)
 		}
 	}

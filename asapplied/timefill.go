@@ -16,6 +16,32 @@ type timeFill struct {
 	note   string
 
 	local int // times without an offset
+	day   day // of the time before
+}
+
+// day is a date as text such as 2006-01-02 and what it says. The times of a log
+// mostly have the date of the time before.
+type day struct {
+	text [len("2006-01-02")]byte
+	date stamp
+}
+
+// stamp is parseStamp, which reads a date but once where it follows itself.
+func (f *timeFill) stamp(b []byte) (stamp, bool) {
+	const n = len(f.day.text)
+	dated := len(b) > n && (b[n] == 'T' || b[n] == ' ')
+	if dated && string(b[:n]) == string(f.day.text[:]) {
+		s := f.day.date
+		if rest, ok := s.clock(trim(b[n+1:])); ok {
+			return s, s.zone(trim(rest))
+		}
+	}
+	s, ok := parseStamp(b, f.order)
+	if dated && ok && s.hasDate && b[4] == '-' && b[7] == '-' {
+		f.day.date = stamp{year: s.year, month: s.month, day: s.day, hasDate: true, slashed: s.slashed}
+		copy(f.day.text[:], b)
+	}
+	return s, ok
 }
 
 // newTimeFill settles how the times of a file are written; nil means that the
@@ -137,7 +163,7 @@ func (f *timeFill) read(w *row) (ns int64, ok, wrong bool) {
 		ns, ok = parseEpoch(b, f.unitNS, f.point)
 		return ns, ok, false
 	}
-	s, ok := parseStamp(b, f.order)
+	s, ok := f.stamp(b)
 	if !ok {
 		other := dayFirst
 		if f.order == dayFirst {

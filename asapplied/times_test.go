@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 func TestStamps(t *testing.T) {
@@ -193,6 +194,24 @@ func FuzzStamp(f *testing.F) {
 		}
 		if s.clockNS < 0 || s.clockNS > 86400e9+1e9 || s.offset < -86400 || s.offset > 86400 {
 			t.Fatalf("%q: %+v", text, s)
+		}
+	})
+}
+
+// A date that is remembered from the time before reads as it would by itself.
+func TestTimesOnTheDayBefore(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f := &timeFill{order: rapid.SampledFrom([]dateOrder{orderUnknown, monthFirst, dayFirst}).Draw(t, "order")}
+		dates := rapid.SliceOfN(rapid.StringMatching(`[ ]{0,2}(2024|12|1)[-/.][0-1]?[1-2][-/.](2024|[0-3]?[0-9])`), 1, 3).Draw(t, "dates")
+		for range 12 {
+			text := rapid.SampledFrom(dates).Draw(t, "date") +
+				rapid.StringMatching(`[T ]{0,2}([0-2][0-9]:?[0-6][0-9](:[0-6][0-9](\.[0-9]{1,3})?)?)?( ?PM)?(Z|[+-]0[0-9]:?00)?`).Draw(t, "clock")
+			want, wantOK := parseStamp([]byte(text), f.order)
+			got, ok := f.stamp([]byte(text))
+			require.Equal(t, wantOK, ok, "%q", text)
+			if ok {
+				require.Equal(t, want, got, "%q", text)
+			}
 		}
 	})
 }

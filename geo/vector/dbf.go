@@ -22,6 +22,7 @@ type dbfColumn struct {
 	kind          byte // C, N, F, L or D
 	offset, width int  // in a row, its deletion mark included
 	decimals      int
+	unread        bool // its values are not asked for
 }
 
 // dbfTable reads the rows of a dBASE III table one by one.
@@ -186,7 +187,13 @@ func (t *dbfTable) next(room []Attribute) (attributes []Attribute, deleted bool,
 	attributes = t.room(room)
 	for i := range t.columns {
 		c, a := &t.columns[i], &attributes[i]
-		a.Name = c.name
+		if a.Name != c.name { // which it mostly has from the row before
+			a.Name = c.name
+		}
+		if c.unread {
+			a.Value = Value{}
+			continue
+		}
 		a.Value = t.value(c, text[c.offset:c.offset+c.width])
 	}
 	return attributes, false, nil

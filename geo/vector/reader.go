@@ -205,6 +205,16 @@ func (r *Reader) Records() int {
 	return 0
 }
 
+// Want says which columns, in the order of [Reader.Header], the caller looks at.
+// The values of others may then be null: a shapefile is not read for them.
+func (r *Reader) Want(columns []bool) {
+	if s, ok := r.src.(*shapefileSource); ok && s.dbf != nil {
+		for i := range s.dbf.columns {
+			s.dbf.columns[i].unread = !columns[i]
+		}
+	}
+}
+
 // Close closes the files behind the reader.
 func (r *Reader) Close() error { return r.src.close() }
 
