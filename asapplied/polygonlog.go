@@ -61,8 +61,9 @@ func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo, seconds fl
 	if len(rings) == 0 {
 		return
 	}
-	s := cover.Swath{Shape: &rings, From: odo, To: odo}
-	area := s.Area()
+	d.out.shapes = append(d.out.shapes, rings)
+	s := cover.Swath{Shape: int32(len(d.out.shapes)), From: odo, To: odo}
+	area := cover.ShapeArea(rings)
 	val := unknown
 	if log.Rate.N > 0 {
 		val.kgPerM2 = mean(log.Rate.Row(v)) / m2PerHa

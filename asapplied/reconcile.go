@@ -99,9 +99,9 @@ func Reconcile(in Input) (Reconciliation, error) {
 	r.know(&in)
 	r.note(&in)
 	std := standardOf(&in, ground)
-	sweep := cover.Input{Swaths: ground.swaths, Layers: f.layers()}
+	sweep := cover.Input{Swaths: ground.swaths, Shapes: ground.shapes, Layers: f.layers()}
 	// Logs and swaths are not needed for the patches; let them go before those grow.
-	in.Drives, ground.swaths = nil, nil
+	in.Drives, ground.swaths, ground.shapes = nil, nil, nil
 	res := cover.Sweep(sweep, std.newJudge,
 		cover.Options{Patches: !in.NoPatches, MinPatchM2: in.MinPatch.SquareMetres(), Grid: degreeGrid{f.plane}, SimplifyM: in.Simplify.Metres(), Workers: in.Workers})
 	std.values, ground.values = nil, nil

@@ -97,7 +97,7 @@ func BenchmarkSteps(b *testing.B) {
 		for _, o := range []cover.Options{{Workers: 1}, {Workers: 2}, {Workers: 1, Patches: true, MinPatchM2: 40}} {
 			b.Run(fmt.Sprintf("sweep/vary=%v/workers=%d/patches=%v", vary, o.Workers, o.Patches), func(b *testing.B) {
 				for b.Loop() {
-					cover.Sweep(cover.Input{Swaths: ground.swaths, Layers: f.layers()}, std.newJudge, o)
+					cover.Sweep(cover.Input{Swaths: ground.swaths, Shapes: ground.shapes, Layers: f.layers()}, std.newJudge, o)
 				}
 				perRecord(b)
 			})

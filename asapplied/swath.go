@@ -34,9 +34,10 @@ type swathValue struct {
 // driven is the ground that all machines covered.
 type driven struct {
 	swaths     []cover.Swath
-	values     []swathValue // one a swath; nil where no log has a rate, a flow or a depth
-	appliedKg  float64      // sum of rate times area of each swath by itself
-	standingKg float64      // measured with no ground to go to
+	shapes     []orb.Polygon // of swaths that are no quads
+	values     []swathValue  // one a swath; nil where no log has a rate, a flow or a depth
+	appliedKg  float64       // sum of rate times area of each swath by itself
+	standingKg float64       // measured with no ground to go to
 }
 
 // unknown is the value of all swaths of logs that say nothing of rate and depth.
@@ -277,7 +278,7 @@ func (d *driver) quad(log *Log, v int, c cell, from, to bar) float64 {
 	}
 	val, area := unknown, 0.0
 	if d.out.values != nil {
-		val, area = swathValue{kgPerM2: log.cellRate(v, c) / m2PerHa, depthM: log.cellDepth(v, c)}, s.Area()
+		val, area = swathValue{kgPerM2: log.cellRate(v, c) / m2PerHa, depthM: log.cellDepth(v, c)}, cover.QuadArea(&s.Quad)
 	}
 	s.Follows = d.follows(&s, val)
 	if log.Flow != nil {

@@ -46,7 +46,7 @@ func sweepWork(t *testing.T, spec fieldlog.Spec) (n counter) {
 	f := newField(&in)
 	ground, err := follow(&in, f, &counts{dropped: map[string]int{}})
 	require.NoError(t, err)
-	res := cover.Sweep(cover.Input{Swaths: ground.swaths, Layers: f.layers()}, func() cover.Judge { return &counter{} }, cover.Options{})
+	res := cover.Sweep(cover.Input{Swaths: ground.swaths, Shapes: ground.shapes, Layers: f.layers()}, func() cover.Judge { return &counter{} }, cover.Options{})
 	for _, j := range res.Judges {
 		n.faces += j.(*counter).faces
 		n.over += j.(*counter).over

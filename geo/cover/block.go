@@ -93,8 +93,10 @@ func (s *sweeper) collect(swaths, edges []int32, corner []winding) {
 
 // collectSwath adds the edges of one swath, without the bars it shares.
 func (s *sweeper) collectSwath(w *Swath, o *owned) {
-	if w.Shape != nil {
-		w.eachEdge(func(a, b point) { s.addSide(a, b, o.owner) })
+	if w.Shape != 0 {
+		for _, r := range s.sw.in.shape(w) {
+			eachRingEdge(r, func(a, b point) { s.addSide(a, b, o.owner) })
+		}
 		return
 	}
 	q := &w.Quad

@@ -76,9 +76,10 @@ func (sw *sweep) extent() (orb.Bound, float64, bool) {
 			p := &parts[c]
 			for i := len(swaths) * c / chunks; i < len(swaths)*(c+1)/chunks; i++ {
 				s := &swaths[i]
-				p.join(s.bound())
-				p.areaM2 += s.Area()
-				sw.plain[i] = s.isPlain()
+				p.join(sw.in.bound(s))
+				area, plain := sw.in.measure(s)
+				p.areaM2 += area
+				sw.plain[i] = plain
 			}
 		}
 	})
@@ -155,15 +156,28 @@ func fillBins(blocks, workers int, walk func(chunk int, add func(block int, item
 	return b
 }
 
+// blockRange is the blocks that a box touches: rows and columns of them from the
+// first on.
+type blockRange struct{ first, rows, cols int32 }
+
+func (g *grid) touched(b orb.Bound) blockRange {
+	r, c := g.row(b.Min[1]-marginM), g.col(b.Min[0]-marginM)
+	return blockRange{int32(r*g.cols + c), int32(g.row(b.Max[1]+marginM) - r + 1), int32(g.col(b.Max[0]+marginM) - c + 1)}
+}
+
 // binSwaths lists for each block the swaths whose box touches it, ascending.
-func (g *grid) binSwaths(swaths []Swath, workers int) bins {
+func (g *grid) binSwaths(in *Input, workers int) bins {
+	swaths := in.Swaths
+	touched := make([]blockRange, len(swaths)) // by each, as the first walk finds it
 	return fillBins(g.rows*g.cols, workers, func(chunk int, add func(int, int32)) {
 		for i := len(swaths) * chunk / chunks; i < len(swaths)*(chunk+1)/chunks; i++ {
-			b := swaths[i].bound()
-			c0, c1 := g.col(b.Min[0]-marginM), g.col(b.Max[0]+marginM)
-			for r := g.row(b.Min[1] - marginM); r <= g.row(b.Max[1]+marginM); r++ {
-				for c := c0; c <= c1; c++ {
-					add(r*g.cols+c, int32(i))
+			if touched[i].rows == 0 {
+				touched[i] = g.touched(in.bound(&swaths[i]))
+			}
+			t := touched[i]
+			for r := range t.rows {
+				for c := range t.cols {
+					add(int(t.first+c)+int(r)*g.cols, int32(i))
 				}
 			}
 		}

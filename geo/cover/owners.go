@@ -97,12 +97,14 @@ func (o *owners) visits(on []int32) int {
 	return n
 }
 
-// isPlain tells whether a quad is convex and turns counter-clockwise, so that
-// its winding is one all over.
-func (s *Swath) isPlain() bool {
-	if s.Shape != nil {
-		return false
+// measure returns a swath's area, and whether it is a quad that is convex and
+// turns counter-clockwise, so that its winding is one all over.
+func (in *Input) measure(s *Swath) (areaM2 float64, plain bool) {
+	if s.Shape != 0 {
+		return ShapeArea(in.shape(s)), false
 	}
-	t := triangles(&s.Quad)
-	return min(t[0], t[1], t[2], t[3]) >= 0
+	if t := triangles(&s.Quad); min(t[0], t[1], t[2], t[3]) >= 0 {
+		return t[0] + t[2], true
+	}
+	return QuadArea(&s.Quad), false
 }

@@ -14,9 +14,6 @@ type Swath struct {
 	// Quad has the corners back left, back right, front right, front left. It
 	// may be folded: both lobes are covered. Unused when Shape is set.
 	Quad [4]orb.Point
-	// Shape, where not nil, is the covered ground: rings closed or not, in any
-	// turning sense as long as holes turn against their shell.
-	Shape *orb.Polygon
 	// From and To are the stretch of the machine's odometer on which this swath
 	// was covered, in units of the distance that parts two visits.
 	From, To float64
@@ -25,6 +22,10 @@ type Swath struct {
 	// the same values, its front bar the back bar of this one. 0 where there is
 	// none. Only quads follow.
 	Follows int32
+	// Shape, where not 0, says which of the input's shapes is the covered ground,
+	// counted from 1. A number and no pointer: the garbage collector need not look
+	// at millions of swaths.
+	Shape int32
 }
 
 // Layer is a partition of the plane: polygons that do not overlap, grouped by
@@ -72,21 +73,11 @@ type Judge interface {
 type Input struct {
 	// Swaths ascend by From.
 	Swaths []Swath
+	// Shapes are the ground of swaths that are no quads: rings closed or not, in any
+	// turning sense as long as holes turn against their shell.
+	Shapes []orb.Polygon
 	// Layers are at most MaxLayers.
 	Layers []Layer
-}
-
-// eachEdge calls f for each edge of the swath.
-func (s *Swath) eachEdge(f func(a, b orb.Point)) {
-	if s.Shape == nil {
-		for i := range s.Quad {
-			f(s.Quad[i], s.Quad[(i+1)&3])
-		}
-		return
-	}
-	for _, r := range *s.Shape {
-		eachRingEdge(r, f)
-	}
 }
 
 // eachRingEdge calls f for each edge of a ring, closing it where it is open.
@@ -99,17 +90,21 @@ func eachRingEdge(r orb.Ring, f func(a, b orb.Point)) {
 	}
 }
 
-// bound returns the swath's bounding box.
-func (s *Swath) bound() orb.Bound {
-	if s.Shape == nil {
+// shape returns the ground of a swath that is no quad.
+func (in *Input) shape(s *Swath) orb.Polygon { return in.Shapes[s.Shape-1] }
+
+// bound returns a swath's bounding box.
+func (in *Input) bound(s *Swath) orb.Bound {
+	if s.Shape == 0 {
 		q := &s.Quad
 		return orb.Bound{
 			Min: orb.Point{min(q[0][0], q[1][0], q[2][0], q[3][0]), min(q[0][1], q[1][1], q[2][1], q[3][1])},
 			Max: orb.Point{max(q[0][0], q[1][0], q[2][0], q[3][0]), max(q[0][1], q[1][1], q[2][1], q[3][1])},
 		}
 	}
-	b := (*s.Shape)[0].Bound()
-	for _, r := range (*s.Shape)[1:] {
+	p := in.shape(s)
+	b := p[0].Bound()
+	for _, r := range p[1:] {
 		b = b.Union(r.Bound())
 	}
 	return b

@@ -46,7 +46,7 @@ func Sweep(in Input, newJudge func() Judge, o Options) Result {
 		return Result{}
 	}
 	sw.grid = g
-	sw.swaths = g.binSwaths(in.Swaths, o.Workers)
+	sw.swaths = g.binSwaths(&in, o.Workers)
 	sw.edges = g.binEdges(sw.base.edges)
 	sw.lines = g.binLines(sw.base.edges)
 	sw.rows = make([]rowResult, g.rows)
@@ -195,22 +195,19 @@ func addWinding(ws []winding, add winding) []winding {
 	return append(ws, add)
 }
 
-// Area returns the area in square metres that the swath covers, both lobes of a
-// folded quad counted. It does not use the sweep.
-func (s *Swath) Area() float64 {
-	if s.Shape != nil {
-		var a float64
-		for _, r := range *s.Shape {
-			a += ringArea(r)
-		}
-		return math.Abs(a)
+// ShapeArea is the area in square metres that a swath of such a shape covers. Like
+// QuadArea it does not use the sweep.
+func ShapeArea(p orb.Polygon) float64 {
+	var a float64
+	for _, r := range p {
+		a += ringArea(r)
 	}
-	return quadArea(&s.Quad)
+	return math.Abs(a)
 }
 
-// quadArea is the covered area of a quad: where two opposite sides cross, the
-// sum of the two triangles; otherwise the size of its signed area.
-func quadArea(q *[4]orb.Point) float64 {
+// QuadArea is the area in square metres that a quad covers: where two opposite
+// sides cross, the sum of the two triangles; otherwise the size of its signed area.
+func QuadArea(q *[4]orb.Point) float64 {
 	if t := triangles(q); min(t[0], t[1], t[2], t[3]) >= 0 {
 		return t[0] + t[2]
 	}

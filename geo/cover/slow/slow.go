@@ -53,11 +53,11 @@ func collect(in cover.Input) []side {
 		}
 	}
 	for i, s := range in.Swaths {
-		if s.Shape == nil {
+		if s.Shape == 0 {
 			ring(s.Quad[:], side{swath: i})
 			continue
 		}
-		for _, r := range *s.Shape {
+		for _, r := range in.Shapes[s.Shape-1] {
 			ring(r, side{swath: i})
 		}
 	}
