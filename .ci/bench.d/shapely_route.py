@@ -4,7 +4,9 @@ Quads between bars; a union of the quads of each pass, the union of the passes a
 the union of their pairwise overlaps: covered and doubled. Where the log has a rate
 and a depth, an overlay of all quads as well: their edges cut the field to faces,
 and each face adds up the rates of the quads over it. The overlay finds doubled
-ground a second time, by the number of passes over a face.
+ground a second time, by the number of passes over a face. The nitrogen in the field
+is summed quad by quad, each cut by itself: of a face thinner than its rounding no
+point is sure to lie within the quads over it.
 
 usage: shapely_route.py DIR LON0 LAT0   (the origin of the plane)
 Prints areas inside the boundary in m2, nitrogen in kg, and the seconds until the
@@ -13,6 +15,7 @@ areas were known and until all was.
 
 import csv
 import json
+import math
 import sys
 import time
 
@@ -92,7 +95,8 @@ def classes(log, passes, field):
     origin = {id(q): (n, i) for n, p in enumerate(passes) for q, i in p}
     tree, inside = STRtree(quads), prep(field)
     area = dict.fromkeys(["covered", "doubled", "as_prescribed", "light", "heavy", "shallow"], 0.0)
-    kg = dict.fromkeys(["in_field", "short", "excess"], 0.0)
+    kg = {"short": 0.0, "in_field": math.fsum(
+        log["rate_kg_ha"][i] * (q if inside.contains(q) else q.intersection(field)).area / 1e4 for p in passes for q, i in p)}
     for face in polygonize(unary_union([q.exterior for q in quads] + [field.exterior])):
         p = face.representative_point()
         if not inside.contains(p):
@@ -100,8 +104,7 @@ def classes(log, passes, field):
         over = [origin[id(q)] for q in tree.query(p) if q.contains(p)]
         a = face.area
         rate = sum(log["rate_kg_ha"][i] for _, i in over)
-        kg["in_field"] += rate * a / 1e4
-        kg["excess" if rate > RATE else "short"] += abs(rate - RATE) * a / 1e4
+        kg["short"] += max(RATE - rate, 0) * a / 1e4
         if not over:
             continue
         area["covered"] += a
@@ -111,6 +114,7 @@ def classes(log, passes, field):
         area["as_prescribed" if near else "heavy" if rate > RATE else "light"] += a
         if any(log["depth_cm"][i] < SHALLOW_CM for _, i in over):
             area["shallow"] += a
+    kg["excess"] = kg["in_field"] - RATE * field.area / 1e4 + kg["short"]
     return area, kg
 
 
