@@ -142,9 +142,9 @@ func longPointLog(tb testing.TB, n int) (path string, size int64) {
 	return path, size
 }
 
-// BenchmarkReadPointShapefile reads a log of 50,000 points with seven attributes.
+// BenchmarkReadPointShapefile reads a log of 287,000 points with seven attributes.
 func BenchmarkReadPointShapefile(b *testing.B) {
-	const n = 50_000
+	const n = 287_000
 	path, size := longPointLog(b, n)
 	b.SetBytes(size)
 	b.ReportAllocs()
