@@ -1,0 +1,268 @@
+import { share, step, type Palette } from "./colours";
+import type { Field, Patch } from "./field";
+import { Fill, rampOf } from "./fill";
+import { meets, type Box } from "./geometry";
+import { badge, Places, scaleAndNorth, zoneLabel } from "./labels";
+import type { Layers } from "./layers";
+import { Counter, trace } from "./outline";
+import { drawPath } from "./path";
+import { Patterns } from "./patterns";
+import type { View } from "./view";
+
+/** At most this many quads, outlines, labels and path pieces a frame. */
+export const mostPrimitives = 15000;
+
+// Shares of that number, so that no layer takes what another needs.
+const mostOutlines = 2500;
+const mostPatchOutlines = 3500;
+const mostLabels = 400;
+const mostPathPieces = 3000;
+
+/** What is pointed at, beyond the layers. */
+export interface Marks {
+  chosen: Patch | null;
+  spot: { x: number; y: number } | null;
+  cross: boolean;
+}
+
+export class Drawing {
+  private readonly fill = new Fill();
+  private patterns = new Patterns(1);
+
+  constructor(
+    private readonly g: CanvasRenderingContext2D,
+    private readonly field: Field,
+  ) {}
+
+  /** Draws a frame and returns how many primitives it took. */
+  frame(view: View, layers: Layers, p: Palette, ratio: number, marks: Marks): number {
+    const { g } = this;
+    if (this.patterns.ratio !== ratio) this.patterns = new Patterns(ratio);
+    const n = new Counter(mostPrimitives);
+    const sight = view.sight();
+    g.setTransform(ratio, 0, 0, ratio, 0, 0);
+    g.fillStyle = p.paper;
+    g.fillRect(0, 0, view.width, view.height);
+
+    // Labels and marks are drawn last but always have their place in the count.
+    const quads = mostPrimitives - mostOutlines - mostPatchOutlines - mostLabels - (layers.on("path") ? mostPathPieces : 0);
+    const outlines = new Counter(mostOutlines);
+    this.ground(view, sight, p, outlines);
+    for (const layer of layers.filling()) {
+      if (layer === "prescribed") this.prescribed(view, sight, p, outlines);
+    }
+    n.total += this.filled(view, sight, layers, p, ratio, quads, outlines);
+    if (layers.on("zones")) this.lines(view, sight, p, outlines);
+    if (layers.on("offlimits")) this.offLimits(view, sight, p, outlines);
+    const patchOutlines = new Counter(mostPatchOutlines);
+    this.findings(view, sight, layers, p, patchOutlines);
+    if (layers.on("path") && this.field.path !== null) n.total += drawPath(g, this.field.path, view, sight, p, mostPathPieces);
+    if (layers.on("boundary")) this.boundary(view, sight, p, outlines);
+    const labels = new Counter(mostLabels);
+    this.labels(view, sight, layers, p, labels, marks);
+    return n.total + outlines.total + patchOutlines.total + labels.total;
+  }
+
+  private ground(view: View, sight: Box, p: Palette, n: Counter): void {
+    const { g } = this;
+    g.beginPath();
+    trace(g, this.field.boundary, view, sight, n);
+    g.fillStyle = p.ground;
+    g.fill("evenodd");
+  }
+
+  private prescribed(view: View, sight: Box, p: Palette, n: Counter): void {
+    const { g, field } = this;
+    const ramp = rampOf(field.data, p.dark);
+    for (const z of field.zones) {
+      if (z.data.rate === null || !meets(z.shape.box, sight)) continue;
+      g.beginPath();
+      trace(g, z.shape, view, sight, n);
+      g.fillStyle = step(ramp, share(z.data.rate, field.data.lowRate, field.data.highRate));
+      g.fill("evenodd");
+    }
+  }
+
+  /** The layers made of strides; those below what was switched on last are not seen. */
+  private filled(view: View, sight: Box, layers: Layers, p: Palette, ratio: number, most: number, outlines: Counter): number {
+    const { strides } = this.field;
+    const order = layers.filling();
+    const wanted = order.filter((l) => l !== "prescribed");
+    if (strides === null || wanted.length === 0) return 0;
+    // Half a pixel off is not seen.
+    const s = strides.select(sight, 0.5 / view.scale, most);
+    this.fill.spread(this.field, s, view, ratio);
+    for (const l of wanted) this.fill.paint(this.g, l, this.field, p, view);
+    // Switched on after the strides, the prescribed rate covers them.
+    if (order[order.length - 1] === "prescribed") this.prescribed(view, sight, p, outlines);
+    return s.count;
+  }
+
+  private lines(view: View, sight: Box, p: Palette, n: Counter): void {
+    const { g } = this;
+    g.beginPath();
+    for (const z of this.field.zones) trace(g, z.shape, view, sight, n);
+    this.stroke(p.halo, 3);
+    this.stroke(p.soft, 1.25);
+  }
+
+  private boundary(view: View, sight: Box, p: Palette, n: Counter): void {
+    this.g.beginPath();
+    trace(this.g, this.field.boundary, view, sight, n);
+    this.stroke(p.ink, 2);
+  }
+
+  private offLimits(view: View, sight: Box, p: Palette, n: Counter): void {
+    const { g } = this;
+    g.beginPath();
+    for (const o of this.field.offLimits) trace(g, o.shape, view, sight, n);
+    g.fillStyle = p.paper;
+    g.globalAlpha = 0.75;
+    g.fill("evenodd");
+    g.globalAlpha = 1;
+    g.setLineDash([5, 4]);
+    this.stroke(p.offLimits, 1.75);
+    g.setLineDash([]);
+  }
+
+  /** Findings of a kind are one path: one fill, one pattern, one line. */
+  private findings(view: View, sight: Box, layers: Layers, p: Palette, n: Counter): void {
+    const { g, field } = this;
+    // What matters most comes first in the list and is drawn last.
+    for (const [id, kind] of [...field.kinds].reverse()) {
+      if (!layers.on("finding:" + id)) continue;
+      const colour = p.dark ? kind.dark : kind.light;
+      g.beginPath();
+      for (const f of field.patches) if (f.data.kind === id) trace(g, f.shape, view, sight, n);
+      g.globalAlpha = kind.pattern === "solid" ? 0.8 : 0.3;
+      g.fillStyle = colour;
+      g.fill("evenodd");
+      g.globalAlpha = 1;
+      if (kind.pattern !== "solid") {
+        g.fillStyle = this.patterns.get(g, kind.pattern, colour, view.screenX(0), view.screenY(0));
+        g.fill("evenodd");
+      }
+      this.stroke(colour, 1.5);
+    }
+  }
+
+  private stroke(colour: string, width: number): void {
+    this.g.lineJoin = "round";
+    this.g.strokeStyle = colour;
+    this.g.lineWidth = width;
+    this.g.stroke();
+  }
+
+  private labels(view: View, sight: Box, layers: Layers, p: Palette, n: Counter, marks: Marks): void {
+    const { g, field } = this;
+    const places = new Places();
+    places.take(60, view.height - 40, 160, 100); // scale and north
+    if (marks.chosen !== null) this.chosen(marks.chosen, view, sight, p, n);
+    if (layers.on("prescribed")) {
+      for (const z of field.zones) {
+        if (!meets(z.shape.box, sight) || n.left === 0) continue;
+        if (zoneLabel(g, p, z, view, places)) n.one();
+      }
+    }
+    this.letters(view, sight, layers, p, n, places);
+    if (marks.spot !== null && n.one()) spotMark(g, p, view.screenX(marks.spot.x), view.screenY(marks.spot.y));
+    if (marks.cross && n.one()) crossHair(g, p, view);
+    n.total += 3; // two scale bars and north
+    scaleAndNorth(g, p, view);
+  }
+
+  /** Letters of the largest patches that can be seen and have a free place. */
+  private letters(view: View, sight: Box, layers: Layers, p: Palette, n: Counter, places: Places): void {
+    const { g, field } = this;
+    for (const f of field.patches) {
+      if (n.left < 10) return;
+      const kind = field.kinds.get(f.data.kind);
+      if (kind === undefined || !layers.on("finding:" + f.data.kind) || !meets(f.shape.box, sight)) continue;
+      const b = f.shape.box;
+      const size = Math.max(b.x1 - b.x0, b.y1 - b.y0) * view.scale;
+      if (size < 5) continue;
+      const at = letterPlace(f, view);
+      if (at === null || !places.take(at[0], at[1], 22, 22)) continue;
+      n.one();
+      badge(g, p, kind.letter, p.dark ? kind.dark : kind.light, at[0], at[1]);
+    }
+  }
+
+  private chosen(f: Patch, view: View, sight: Box, p: Palette, n: Counter): void {
+    const { g } = this;
+    g.beginPath();
+    trace(g, f.shape, view, sight, n);
+    this.stroke(p.halo, 7);
+    this.stroke(p.mark, 3);
+    // A ring around a patch too small to see its outline.
+    const b = f.shape.box;
+    const r = (Math.max(b.x1 - b.x0, b.y1 - b.y0) * view.scale) / 2;
+    if (r > 14 || !n.one()) return;
+    g.beginPath();
+    g.arc(view.screenX((b.x0 + b.x1) / 2), view.screenY((b.y0 + b.y1) / 2), 18, 0, 2 * Math.PI);
+    this.stroke(p.halo, 6);
+    this.stroke(p.mark, 2.5);
+  }
+}
+
+const places = new WeakMap<Patch, [number, number]>();
+
+/** Where a patch has its letter: on it, near the middle. */
+function letterPlace(f: Patch, view: View): [number, number] | null {
+  let at = places.get(f);
+  if (at === undefined) {
+    at = onPatch(f);
+    places.set(f, at);
+  }
+  const x = view.screenX(at[0]), y = view.screenY(at[1]);
+  return x > 0 && y > 0 && x < view.width && y < view.height ? [x, y] : null;
+}
+
+/** Along a line across the patch's middle, the middle of its widest part. */
+function onPatch(f: Patch): [number, number] {
+  const b = f.shape.box;
+  const wide = b.x1 - b.x0 >= b.y1 - b.y0;
+  const x = (b.x0 + b.x1) / 2, y = (b.y0 + b.y1) / 2;
+  const cuts: number[] = [];
+  for (const { xy } of f.shape.rings) {
+    for (let i = 0, j = xy.length - 2; i < xy.length; j = i, i += 2) {
+      const [a0, a1, c0, c1] = wide ? [xy[i], xy[i + 1], xy[j], xy[j + 1]] : [xy[i + 1], xy[i], xy[j + 1], xy[j]];
+      const m = wide ? x : y;
+      if (a0 > m !== c0 > m) cuts.push(a1 + ((m - a0) / (c0 - a0)) * (c1 - a1));
+    }
+  }
+  cuts.sort((p, q) => p - q);
+  let best = -1, middle = wide ? y : x;
+  for (let i = 0; i + 1 < cuts.length; i += 2) {
+    if (cuts[i + 1] - cuts[i] > best) {
+      best = cuts[i + 1] - cuts[i];
+      middle = (cuts[i] + cuts[i + 1]) / 2;
+    }
+  }
+  return wide ? [x, middle] : [middle, y];
+}
+
+function spotMark(g: CanvasRenderingContext2D, p: Palette, x: number, y: number): void {
+  for (const [width, colour] of [[5, p.halo], [2, p.mark]] as const) {
+    g.lineWidth = width;
+    g.strokeStyle = colour;
+    g.beginPath();
+    g.arc(x, y, 7, 0, 2 * Math.PI);
+    g.stroke();
+  }
+}
+
+/** In the middle of the picture, for those at a keyboard. */
+function crossHair(g: CanvasRenderingContext2D, p: Palette, view: View): void {
+  const x = Math.round(view.width / 2), y = Math.round(view.height / 2);
+  for (const [width, colour] of [[5, p.halo], [2, p.mark]] as const) {
+    g.lineWidth = width;
+    g.strokeStyle = colour;
+    g.beginPath();
+    for (const [dx, dy] of [[1, 0], [-1, 0], [0, 1], [0, -1]]) {
+      g.moveTo(x + 5 * dx, y + 5 * dy);
+      g.lineTo(x + 16 * dx, y + 16 * dy);
+    }
+    g.stroke();
+  }
+}

@@ -1,0 +1,137 @@
+import type { Palette } from "./colours";
+import type { Zone } from "./field";
+import type { Room } from "./geometry";
+import type { View } from "./view";
+
+export const font = "system-ui, -apple-system, 'Segoe UI', Roboto, sans-serif";
+
+/** Keeps labels off one another. */
+export class Places {
+  private readonly taken: [number, number, number, number][] = [];
+
+  /** Takes a place around a point; false if something is there already. */
+  take(x: number, y: number, w: number, h: number): boolean {
+    const box: [number, number, number, number] = [x - w / 2, y - h / 2, x + w / 2, y + h / 2];
+    if (this.taken.some((t) => t[0] < box[2] && t[2] > box[0] && t[1] < box[3] && t[3] > box[1])) return false;
+    this.taken.push(box);
+    return true;
+  }
+}
+
+export function text(g: CanvasRenderingContext2D, p: Palette, words: string, x: number, y: number): void {
+  g.lineJoin = "round";
+  g.lineWidth = 4;
+  g.strokeStyle = p.halo;
+  g.strokeText(words, x, y);
+  g.fillStyle = p.ink;
+  g.fillText(words, x, y);
+}
+
+/** Prints a zone's rate where it has room; false if it has none in sight. */
+export function zoneLabel(g: CanvasRenderingContext2D, p: Palette, z: Zone, view: View, places: Places): boolean {
+  const words = z.data.label;
+  if (words === "") return false;
+  const room = roomInSight(z.rooms, view);
+  if (room === null) return false;
+  const fits = room.clear * view.scale; // pixels to the nearest edge
+  for (const size of [26, 20, 15, 12]) {
+    g.font = `600 ${size}px ${font}`;
+    const w = g.measureText(words).width;
+    if (Math.hypot(w, size) / 2 > fits * 1.15) continue;
+    const x = view.screenX(room.x), y = view.screenY(room.y);
+    if (!places.take(x, y, w + 4, size + 2)) return false;
+    g.textAlign = "center";
+    g.textBaseline = "middle";
+    text(g, p, words, x, y);
+    return true;
+  }
+  return false;
+}
+
+/** The roomiest place that is in the picture, counting the picture's own edges. */
+function roomInSight(rooms: Room[], view: View): Room | null {
+  let best: Room | null = null;
+  for (const r of rooms) {
+    const x = view.screenX(r.x), y = view.screenY(r.y);
+    const edge = Math.min(x, y, view.width - x, view.height - y) / view.scale;
+    const clear = Math.min(r.clear, edge);
+    if (clear > 0 && (best === null || clear > best.clear)) best = { x: r.x, y: r.y, clear };
+  }
+  return best;
+}
+
+/** A finding's letter on a round mark. */
+export function badge(g: CanvasRenderingContext2D, p: Palette, letter: string, colour: string, x: number, y: number): void {
+  g.beginPath();
+  g.arc(x, y, 8.5, 0, 2 * Math.PI);
+  g.fillStyle = p.halo;
+  g.fill();
+  g.lineWidth = 2;
+  g.strokeStyle = colour;
+  g.stroke();
+  g.font = `700 11px ${font}`;
+  g.textAlign = "center";
+  g.textBaseline = "middle";
+  g.fillStyle = p.ink;
+  g.fillText(letter, x, y + 0.5);
+}
+
+/** Lengths for the scale bar: the largest round one that fits. */
+export function roundLength(most: number): number {
+  const power = 10 ** Math.floor(Math.log10(most));
+  for (const k of [5, 2, 1]) if (k * power <= most) return k * power;
+  return power;
+}
+
+/** Scale bar in metres and feet, and north, in the lower left corner. */
+export function scaleAndNorth(g: CanvasRenderingContext2D, p: Palette, view: View): void {
+  const x = 14, y = view.height - 26;
+  const most = Math.min(140, view.width / 3);
+  const metre = view.scale * 100, foot = metre * 0.3048;
+  const metres = roundLength(most / metre), feet = roundLength(most / foot);
+  g.lineCap = "butt";
+  g.font = `12px ${font}`;
+  g.textAlign = "left";
+  bar(g, p, x, y, metres * metre, -5);
+  bar(g, p, x, y, feet * foot, 5);
+  g.textBaseline = "bottom";
+  text(g, p, `${number(metres)} m`, x + metres * metre + 5, y + 1);
+  g.textBaseline = "top";
+  text(g, p, `${number(feet)} ft`, x + feet * foot + 5, y);
+  north(g, p, x + 8, y - 46);
+}
+
+function bar(g: CanvasRenderingContext2D, p: Palette, x: number, y: number, length: number, tick: number): void {
+  for (const [width, colour] of [[5, p.halo], [2, p.ink]] as const) {
+    g.lineWidth = width;
+    g.strokeStyle = colour;
+    g.beginPath();
+    g.moveTo(x, y + tick);
+    g.lineTo(x, y);
+    g.lineTo(x + length, y);
+    g.lineTo(x + length, y + tick);
+    g.stroke();
+  }
+}
+
+function north(g: CanvasRenderingContext2D, p: Palette, x: number, y: number): void {
+  g.beginPath();
+  g.moveTo(x, y - 4);
+  g.lineTo(x + 7, y + 16);
+  g.lineTo(x, y + 11);
+  g.lineTo(x - 7, y + 16);
+  g.closePath();
+  g.lineWidth = 3;
+  g.strokeStyle = p.halo;
+  g.stroke();
+  g.fillStyle = p.ink;
+  g.fill();
+  g.font = `700 12px ${font}`;
+  g.textAlign = "center";
+  g.textBaseline = "bottom";
+  text(g, p, "N", x, y - 5);
+}
+
+export function number(v: number): string {
+  return v >= 1 ? v.toLocaleString("en-US") : String(Number(v.toPrecision(2)));
+}
