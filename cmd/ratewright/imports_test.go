@@ -29,6 +29,7 @@ var floors = map[string]int{
 	"asapplied":      6,
 	"cmd/ratewright": 10,
 
+	"cmd/ratewright/page":             7,
 	"cmd/ratewright/internal/outputs": 7,
 	"cmd/ratewright/internal/demo":    7,
 	"cmd/ratewright/internal/job":     8,
@@ -49,8 +50,9 @@ var doors = map[string][]string{
 	"go.yaml.in/yaml/v3":                   {"cmd/ratewright/internal/job"},
 	"github.com/paulmach/orb": {
 		"geo", "geo/cover", "geo/cover/slow", "geo/vector", "rx", "asapplied", "asapplied/fieldlog",
-		"cmd/ratewright/internal/job", "cmd/ratewright/internal/demo",
+		"cmd/ratewright/internal/job", "cmd/ratewright/internal/demo", "cmd/ratewright/page",
 	},
+	"golang.org/x/image":              {"cmd/ratewright/page"},
 	"github.com/jonas-p/go-shp":       {},
 	"github.com/rogpeppe/go-internal": {},
 	"github.com/stretchr/testify":     {},

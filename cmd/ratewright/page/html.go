@@ -1,0 +1,156 @@
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed" // for the script and the styles
+	"encoding/base64"
+	"errors"
+	"html/template"
+	"slices"
+	"strings"
+	"sync"
+)
+
+//go:embed dist/page.js
+var script string
+
+//go:embed dist/page.css
+var styles string
+
+// listedPatches is how many patches the page lists; more is not read by anybody.
+const listedPatches = 200
+
+// HTML writes the page: one file that loads nothing, from the network or elsewhere,
+// and whose policy forbids its own script to. Text of the sheet stands in it as text:
+// markup is escaped, controls of writing direction are named as [U+202E], and what
+// is longer than it can be shown is cut, with the whole in a title. It fails if an
+// outline, a stride or a figure of the map is not finite where the types say that
+// it is. The same sheet gives the same bytes.
+func (s Sheet) HTML() ([]byte, error) {
+	mapJSON, err := packMap(s)
+	if err != nil {
+		return nil, err
+	}
+	tracks, err := packTracks(s.Map.Tracks)
+	if err != nil {
+		return nil, err
+	}
+	style := inkStyles() + "\n" + styles
+	if breaksOut(script) || breaksOut(style) {
+		return nil, errors.New("page: the script or the styles would end their element")
+	}
+	var b bytes.Buffer
+	b.Grow(len(mapJSON) + 4*len(tracks)/3 + len(script) + len(style) + 400_000)
+	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
+		`<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ` + hash(style) +
+		"; script-src " + hash(script) + "; img-src data:; base-uri 'none'; form-action 'none'\">\n")
+	v := newView(s)
+	if err := pageTemplate().ExecuteTemplate(&b, "head", v); err != nil {
+		return nil, err
+	}
+	b.WriteString("<style>" + style + "</style>\n</head>\n")
+	if err := pageTemplate().ExecuteTemplate(&b, "body", v); err != nil {
+		return nil, err
+	}
+	b.WriteString("<script type=\"application/json\" id=\"map-data\">")
+	b.Write(mapJSON)
+	b.WriteString("</script>\n<script type=\"application/octet-stream\" id=\"track-data\">")
+	b.Write(base64.StdEncoding.AppendEncode(b.AvailableBuffer(), tracks))
+	b.WriteString("</script>\n<script>" + script + "</script>\n</body>\n</html>\n")
+	return b.Bytes(), nil
+}
+
+// hash names a script or a style for the policy.
+func hash(s string) string {
+	sum := sha256.Sum256([]byte(s))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}
+
+// breaksOut tells whether text would not stay within a script or style element.
+func breaksOut(s string) bool {
+	s = strings.ToLower(s)
+	return strings.Contains(s, "</script") || strings.Contains(s, "</style") || strings.Contains(s, "<!--")
+}
+
+// view is what the template is given.
+type view struct {
+	Sheet
+	Picture    template.HTML
+	PictureOf  string
+	LeftOut    []string
+	Patches    []listed
+	MorePatch  int
+	WithN      bool
+	AnyPatches bool
+	Headline   string
+}
+
+// listed is a patch with its index in the map.
+type listed struct {
+	Index int
+	Patch
+	Letter string
+}
+
+func newView(s Sheet) view {
+	v := view{Sheet: s, Headline: "Prescription"}
+	if s.Kind == Reconciliation {
+		v.Headline = "What was put down"
+	}
+	v.PictureOf = "Map of " + short(s.Field) + ", north up: " + strings.ToLower(v.Headline)
+	sc := picture(s)
+	v.Picture = template.HTML(sc.svg(v.PictureOf)) //nolint:gosec // svg escapes every text
+	v.LeftOut = sc.leftOut()
+	v.AnyPatches = len(s.Map.Patches) > 0 || s.Kind == Reconciliation
+	for i, p := range s.Map.Patches {
+		f, _ := findingOf(p.Kind)
+		v.Patches = append(v.Patches, listed{i, p, f.Letter})
+	}
+	slices.SortStableFunc(v.Patches, func(a, b listed) int {
+		switch {
+		case a.AreaM2 > b.AreaM2:
+			return -1
+		case a.AreaM2 < b.AreaM2:
+			return 1
+		}
+		return 0
+	})
+	v.MorePatch = max(0, len(v.Patches)-listedPatches)
+	v.Patches = v.Patches[:len(v.Patches)-v.MorePatch]
+	return v
+}
+
+// name returns text from a file as markup: escaped, in an element that keeps its
+// writing direction to itself, cut if it is long.
+func name(s string) template.HTML { return cut(s, shortText) }
+
+func note(s string) template.HTML { return cut(s, longText) }
+
+func cut(s string, limit int) template.HTML {
+	text := shown(s, limit)
+	plain := strings.IndexFunc(text, func(r rune) bool { return r >= 0x590 }) < 0
+	whole := shown(s, fullText)
+	escaped := template.HTMLEscapeString(text)
+	switch {
+	case whole != text:
+		escaped = `<bdi title="` + template.HTMLEscapeString(whole) + `">` + escaped + `</bdi>`
+	case !plain:
+		escaped = `<bdi>` + escaped + `</bdi>`
+	}
+	return template.HTML(escaped) //nolint:gosec // escaped above
+}
+
+// unitOf returns the unit of a column of a table.
+func unitOf(t Table, i int) string {
+	if i < len(t.Units) {
+		return t.Units[i]
+	}
+	return ""
+}
+
+var pageTemplate = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("page").Funcs(template.FuncMap{
+		"name": name, "note": note, "unitOf": unitOf, "short": short,
+	}).Parse(pageText))
+})

@@ -1,0 +1,106 @@
+package page
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+const (
+	maxLetters  = 24
+	maxOfAKind  = 6
+	letterSize  = 17
+	badgeRadius = 11
+	// lettersFrom is the area in the picture from which a patch has its letter.
+	lettersFrom = 40
+	thinLaps    = 2 // half of the width of a lap, in units
+)
+
+// letters puts the letter of its kind on each of the larger patches.
+func (sc *scene) letters(m Map, patches []drawn, d *drawing) {
+	n, ofKind := 0, map[string]int{}
+	for _, p := range patches {
+		if n == maxLetters || p.area < lettersFrom {
+			break
+		}
+		kind := m.Patches[p.of].Kind
+		if ofKind[kind] == maxOfAKind {
+			continue
+		}
+		at, depth := deepest(p.rings)
+		box := rect{at[0], at[1], at[0], at[1]}.grown(badgeRadius + 1)
+		if depth < thinLaps && kind == "lapped" {
+			continue // there is one along every pass; the legend will do
+		}
+		if box.x0 < sc.view.x0 || box.x1 > sc.view.x1 || box.y0 < sc.view.y0 || box.y1 > sc.view.y1 || d.hits(box) {
+			continue
+		}
+		d.taken = append(d.taken, box)
+		sc.badge(kind, at)
+		ofKind[kind]++
+		n++
+	}
+}
+
+// badge draws the letter of a kind in a circle.
+func (sc *scene) badge(kind string, at orb.Point) {
+	f, _ := findingOf(kind)
+	sc.steps = append(
+		sc.steps,
+		step{rings: []line{circle(at[0], at[1], badgeRadius)}, fill: "patch", stroke: "k-" + f.Kind, width: 1.4, region: "letter"},
+		step{
+			text: f.Letter, at: orb.Point{tenth(at[0]), tenth(at[1] + 0.36*letterSize)}, size: letterSize, bold: true,
+			align: middle, fill: "k-" + f.Kind, region: "letter",
+		},
+	)
+}
+
+func (d *drawing) hits(box rect) bool {
+	for _, t := range d.taken {
+		if t.overlaps(box) {
+			return true
+		}
+	}
+	return false
+}
+
+// rates prints the rate into each zone that has room for it.
+func (sc *scene) rates(m Map, zones []drawn, d *drawing) {
+	for _, z := range zones {
+		zone := m.Zones[z.of]
+		label := shown(zone.Label, 12)
+		if label == "" || z.area < 150 {
+			continue
+		}
+		on, halo := "text", "ground"
+		if i := rampStep(zone.Rate, m.LowRate, m.HighRate); i >= 0 {
+			on, halo = "t"+digit(i), "r"+digit(i)
+		}
+		at, _ := deepest(z.rings)
+		if size, at, ok := d.fit(label, at, z.rings); ok {
+			sc.steps = append(sc.steps, step{
+				text: label, at: at, size: size, bold: true, align: middle,
+				fill: on, halo: halo, width: size / 5, region: "rate",
+			})
+		}
+	}
+}
+
+// fit finds a size and a place near a point for a label within rings and clear of
+// other labels.
+func (d *drawing) fit(label string, near orb.Point, rings []line) (size float64, base orb.Point, ok bool) {
+	unit := textWidth(label, 1, true)
+	for _, size := range []float64{34, 28, 23, 19, 16} {
+		w, h := unit*size, 0.72*size
+		for _, move := range [][2]float64{{0, 0}, {0, -1.6}, {0, 1.6}, {-0.8, 0}, {0.8, 0}, {0, -3.2}, {0, 3.2}} {
+			c := orb.Point{near[0] + move[0]*w, near[1] + move[1]*h}
+			box := rect{c[0] - w/2, c[1] - h/2, c[0] + w/2, c[1] + h/2}
+			if d.hits(box.grown(2)) || !holds(rings, box.grown(1)) {
+				continue
+			}
+			d.taken = append(d.taken, box)
+			return size, orb.Point{tenth(c[0]), tenth(math.Round((c[1]+h/2)*10) / 10)}, true
+		}
+	}
+	return 0, orb.Point{}, false
+}

@@ -1,0 +1,250 @@
+package page
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// frame puts metres of the plane into the picture.
+type frame struct {
+	x0, y1 float64 // metres at the picture's left and top of the map
+	left   float64 // units
+	top    float64
+	scale  float64 // units a metre
+	thin   float64 // tolerance of outlines, units
+}
+
+func (f frame) point(p orb.Point) orb.Point {
+	return orb.Point{tenth(f.left + (p[0]-f.x0)*f.scale), tenth(f.top + (f.y1-p[1])*f.scale)}
+}
+
+// polygons returns each polygon as rings in the picture, thinned; shells turn one
+// way and holes the other, so that adding up windings leaves holes open.
+func (f frame) polygons(mp orb.MultiPolygon) [][]line {
+	var all [][]line
+	for _, polygon := range mp {
+		var rings []line
+		for i, ring := range polygon {
+			l := f.ring(ring)
+			a := turn(l)
+			if i > 0 && (len(l) < 3 || math.Abs(a) < 0.3) {
+				continue // a hole nobody would see
+			}
+			if len(l) == 0 {
+				break
+			}
+			if (a < 0) != (i > 0) {
+				reverse(l)
+			}
+			rings = append(rings, l)
+		}
+		if len(rings) > 0 {
+			all = append(all, rings)
+		}
+	}
+	return all
+}
+
+func (f frame) ring(ring orb.Ring) line {
+	l := make(line, 0, len(ring))
+	for _, v := range ring {
+		if p := f.point(v); finite(p) && (len(l) == 0 || p != l[len(l)-1]) {
+			l = append(l, p)
+		}
+	}
+	if n := len(l); n > 1 && l[0] == l[n-1] {
+		l = l[:n-1]
+	}
+	return thinned(l, f.thin)
+}
+
+func finite(p orb.Point) bool {
+	return !math.IsNaN(p[0]-p[0]) && !math.IsNaN(p[1]-p[1])
+}
+
+// turn returns the signed area of a ring, units squared.
+func turn(l line) float64 {
+	a := 0.0
+	for i, p := range l {
+		q := l[(i+1)%len(l)]
+		a += p[0]*q[1] - q[0]*p[1]
+	}
+	return a / 2
+}
+
+func reverse(l line) {
+	for i, j := 0, len(l)-1; i < j; i, j = i+1, j-1 {
+		l[i], l[j] = l[j], l[i]
+	}
+}
+
+// thinned leaves vertices of a ring out that lie within a tolerance of the line
+// without them (Douglas and Peucker 1973). At least a triangle stays of a ring that
+// had one.
+func thinned(l line, tolerance float64) line {
+	if len(l) <= 4 {
+		return l
+	}
+	// The ring is cut in two at its first vertex and the one farthest from it.
+	far, best := 0, -1.0
+	for i, p := range l {
+		if d := distance2(p, l[0]); d > best {
+			far, best = i, d
+		}
+	}
+	keep := make([]bool, len(l)+1)
+	closed := append(append(make(line, 0, len(l)+1), l...), l[0])
+	keep[0], keep[far], keep[len(l)] = true, true, true
+	stack := [][2]int{{0, far}, {far, len(l)}}
+	for len(stack) > 0 {
+		a, b := stack[len(stack)-1][0], stack[len(stack)-1][1]
+		stack = stack[:len(stack)-1]
+		at, worst := 0, tolerance*tolerance
+		for i := a + 1; i < b; i++ {
+			if d := toSegment2(closed[i], closed[a], closed[b]); d > worst {
+				at, worst = i, d
+			}
+		}
+		if at > 0 {
+			keep[at] = true
+			stack = append(stack, [2]int{a, at}, [2]int{at, b})
+		}
+	}
+	out := make(line, 0, 16)
+	for i, p := range l {
+		if keep[i] {
+			out = append(out, p)
+		}
+	}
+	if len(out) < 3 { // a sliver thinner than the tolerance keeps its length
+		mid := far / 2
+		if mid == 0 {
+			mid = (far + len(l)) / 2
+		}
+		out = append(out, l[mid])
+	}
+	return out
+}
+
+func distance2(p, q orb.Point) float64 {
+	dx, dy := p[0]-q[0], p[1]-q[1]
+	return dx*dx + dy*dy
+}
+
+// toSegment2 returns the square of the distance of p from the segment a to b.
+func toSegment2(p, a, b orb.Point) float64 {
+	dx, dy := b[0]-a[0], b[1]-a[1]
+	if l := dx*dx + dy*dy; l > 0 {
+		t := max(0, min(1, ((p[0]-a[0])*dx+(p[1]-a[1])*dy)/l))
+		a = orb.Point{a[0] + t*dx, a[1] + t*dy}
+	}
+	return distance2(p, a)
+}
+
+// within tells whether a point lies in a polygon of rings, and how far from its
+// edge: negative outside.
+func within(p orb.Point, rings []line) float64 {
+	inside, d := false, math.Inf(1)
+	for _, l := range rings {
+		b := l[len(l)-1]
+		for _, a := range l {
+			if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < (b[0]-a[0])*(p[1]-a[1])/(b[1]-a[1])+a[0] {
+				inside = !inside
+			}
+			d = min(d, toSegment2(p, a, b))
+			b = a
+		}
+	}
+	if !inside {
+		return -math.Sqrt(d)
+	}
+	return math.Sqrt(d)
+}
+
+// deepest returns a point well inside a polygon, about the farthest from its edge:
+// squares are parted as long as one could hold a point deeper by more than a unit.
+func deepest(rings []line) (orb.Point, float64) {
+	type square struct {
+		c       orb.Point
+		half, d float64
+	}
+	r, ok := around(rings[:1])
+	if !ok {
+		return orb.Point{}, -1
+	}
+	side := max(min(r.w(), r.h()), max(r.w(), r.h())/16, 0.1)
+	var queue []square
+	push := func(x, y, half float64) {
+		c := orb.Point{x, y}
+		queue = append(queue, square{c, half, within(c, rings)})
+	}
+	for x := r.x0; x < r.x1; x += side {
+		for y := r.y0; y < r.y1; y += side {
+			push(x+side/2, y+side/2, side/2)
+		}
+	}
+	push(r.x0+r.w()/2, r.y0+r.h()/2, 0)
+	best := square{d: math.Inf(-1)}
+	for tried := 0; len(queue) > 0 && tried < 400; tried++ {
+		top := 0
+		for i, q := range queue { // few squares wait; a heap would not pay
+			if q.d+q.half*math.Sqrt2 > queue[top].d+queue[top].half*math.Sqrt2 {
+				top = i
+			}
+			if q.d > best.d {
+				best = q
+			}
+		}
+		q := queue[top]
+		queue[top] = queue[len(queue)-1]
+		queue = queue[:len(queue)-1]
+		if q.d+q.half*math.Sqrt2 <= best.d+1 {
+			break
+		}
+		h := q.half / 2
+		push(q.c[0]-h, q.c[1]-h, h)
+		push(q.c[0]+h, q.c[1]-h, h)
+		push(q.c[0]-h, q.c[1]+h, h)
+		push(q.c[0]+h, q.c[1]+h, h)
+	}
+	return best.c, best.d
+}
+
+// holds tells whether a box lies in a polygon whole.
+func holds(rings []line, b rect) bool {
+	if within(orb.Point{(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2}, rings) < 0 {
+		return false
+	}
+	for _, l := range rings {
+		p := l[len(l)-1]
+		for _, q := range l {
+			if crosses(p, q, b) {
+				return false
+			}
+			p = q
+		}
+	}
+	return true
+}
+
+// crosses tells whether a segment meets a box (Liang and Barsky 1984).
+func crosses(p, q orb.Point, b rect) bool {
+	lo, hi := 0.0, 1.0
+	for _, c := range [4][2]float64{
+		{p[0] - q[0], p[0] - b.x0},
+		{q[0] - p[0], b.x1 - p[0]},
+		{p[1] - q[1], p[1] - b.y0},
+		{q[1] - p[1], b.y1 - p[1]},
+	} {
+		switch t := c[1] / c[0]; {
+		case c[0] == 0 && c[1] < 0:
+			return false
+		case c[0] < 0:
+			lo = max(lo, t)
+		case c[0] > 0:
+			hi = min(hi, t)
+		}
+	}
+	return lo <= hi
+}

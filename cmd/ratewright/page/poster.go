@@ -1,0 +1,59 @@
+package page
+
+import "github.com/paulmach/orb"
+
+// poster is the picture with its heading, for where it stands by itself.
+func poster(s Sheet) scene {
+	const width = sceneWidth - 2*sceneMargin
+	var head scene
+	y := 56.0
+	head.write(fitted(short(s.Field), 40, true, width), sceneMargin, y, 40, true, start, "text")
+	y += 12
+	for _, text := range []string{short(s.Subject), short(s.Date)} {
+		if text != "" {
+			y += 26
+			head.write(fitted(text, 22, false, width), sceneMargin, y, 22, false, start, "quiet")
+		}
+	}
+	y = head.lead(s.Lead, y+22)
+	sc := picture(s)
+	sc.moved(y)
+	sc.steps = append(head.steps, sc.steps...)
+	return sc
+}
+
+const (
+	leadMost   = 6
+	leadSize   = 42
+	leadHeight = 84
+)
+
+// lead writes the lead figures as large numbers with their names below, side by
+// side as far as they fit.
+func (sc *scene) lead(figures []Figure, y float64) float64 {
+	x := float64(sceneMargin)
+	for i, f := range figures[:min(len(figures), leadMost)] {
+		ink := "text"
+		if f.Alarm {
+			ink = "alarm"
+		}
+		value := fitted(short(f.Value), leadSize, true, 420)
+		unit := fitted(short(f.Unit), 22, false, 200)
+		name := fitted(short(f.Name), 20, false, 460)
+		w := textWidth(value, leadSize, true) + 7 + textWidth(unit, 22, false)
+		w = max(w, textWidth(name, 20, false))
+		if i > 0 && x+w > sceneWidth-sceneMargin {
+			x, y = sceneMargin, y+leadHeight
+		}
+		sc.write(value, x, y+40, leadSize, true, start, ink)
+		sc.write(unit, x+textWidth(value, leadSize, true)+7, y+40, 22, false, start, "quiet")
+		sc.write(name, x, y+66, 20, false, start, "quiet")
+		x += w + 34
+	}
+	if len(figures) > 0 {
+		y += leadHeight
+	}
+	l := orb.Point{sceneMargin, tenth(y + 2)}
+	sc.steps = append(sc.steps, step{lines: []line{{l, {sceneWidth - sceneMargin, l[1]}}}, stroke: "hair", width: 1, region: "words"})
+	return tenth(y + 4)
+}

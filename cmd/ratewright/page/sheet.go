@@ -1,0 +1,118 @@
+package page
+
+import "github.com/paulmach/orb"
+
+// Sheet is what a page says. All text comes from files or from the caller and is
+// text, never markup.
+type Sheet struct {
+	Kind    Kind
+	Field   string
+	Subject string // the application and its source, such as "sidedress, UAN 32"
+	Date    string
+	// Lead are the few figures to be seen first, the most important before others.
+	Lead []Figure
+	// Tables are the summary, in the units of the job.
+	Tables   []Table
+	Notes    []string
+	Cautions []string
+	Inputs   []Input
+	Program  string // version of the program
+	Map      Map
+}
+
+// Kind is what a sheet is about.
+type Kind string
+
+// The kinds of sheets.
+const (
+	Prescription   Kind = "prescription"
+	Reconciliation Kind = "reconcile"
+)
+
+// Figure is a number with its name and unit, as text.
+type Figure struct {
+	Name, Value, Unit string
+	// Key says which figure of the JSON beside the page this is, such as
+	// "area_m2.missed"; "" for none.
+	Key string
+	// Alarm marks a figure that asks to be looked at.
+	Alarm bool
+}
+
+// Table is a table of the summary. The first column is text, others are numbers.
+type Table struct {
+	Title string
+	Head  []string
+	Units []string // a line of units below the head, or nil
+	Rows  [][]Cell
+}
+
+// Cell is a cell of a table; Key as in Figure.
+type Cell struct{ Text, Key string }
+
+// Input is a file that the result was made from.
+type Input struct{ Name, SHA256 string }
+
+// Map is what there is to draw, in metres of a plane: x east, y north.
+type Map struct {
+	Lon0, Lat0 float64 // of the plane's origin, degrees
+	Boundary   orb.MultiPolygon
+	OffLimits  []Place
+	Zones      []Zone
+	RateUnit   string // of every rate on the map, such as "lb N/ac"
+	DepthUnit  string // of every depth, such as "in"
+	Patches    []Patch
+	Tracks     []Track
+	Shallow    float64 // the depth limit in DepthUnit, 0 for none
+	// LowRate and HighRate are the ends of the ramp of colours, in RateUnit; equal
+	// where all is one rate.
+	LowRate, HighRate float64
+}
+
+// Place is named ground.
+type Place struct {
+	Name     string
+	Polygons orb.MultiPolygon
+}
+
+// Zone is ground of one prescribed rate.
+type Zone struct {
+	ID       string
+	Polygons orb.MultiPolygon
+	Rate     float64  // in RateUnit; NaN where none is prescribed
+	Label    string   // the rate as the map prints it
+	Why      []string // the reasons for the rate, a line each
+}
+
+// Patch is a connected area of one finding.
+type Patch struct {
+	Kind     string // as in reconcile.json: "missed", "doubled", "light", ...
+	Title    string // the same for people
+	Zone     string // its zone, "" for none
+	Polygons orb.MultiPolygon
+	AreaM2   float64
+	Area     string // with its unit
+	NKg      float64
+	N        string // put down there, with its unit; "" where not known
+	ShortKg  float64
+	Short    string // below the prescription there, with its unit; "" where not known
+}
+
+// Track is the way of one machine. Its strides stand in the order of time.
+type Track struct {
+	Machine string
+	Strides []Stride
+}
+
+// Stride is what a run of equal sections covered between two records: the quad from
+// the back bar to the front bar.
+type Stride struct {
+	Quad [4][2]float32 // back left, back right, front right, front left; metres
+	// From and To are its stretch of the odometer, in units of the distance that
+	// parts two visits: a spot is visited again where a stride begins more than a
+	// unit beyond the end of all before it.
+	From, To float64
+	Time     float64 // seconds since 1970 UTC of its record; NaN without
+	Rate     float32 // put down, in RateUnit; NaN unknown
+	Depth    float32 // in DepthUnit; NaN unknown
+}

@@ -1,0 +1,95 @@
+package page
+
+// pageText is the page but for what html.go writes itself. Ids, data-key, data-patch
+// and the order of things are a contract with web/.
+const pageText = `{{define "head" -}}
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<meta name="referrer" content="no-referrer">
+<title>{{short .Field}}: {{short .Subject}}</title>
+{{end}}
+
+{{- define "body" -}}
+<body data-kind="{{.Kind}}">
+<header>
+<p class="kind">{{.Headline}}</p>
+<h1>{{name .Field}}</h1>
+<p class="subject">{{name .Subject}}{{if .Date}} <span class="date">{{name .Date}}</span>{{end}}</p>
+{{- if .Lead}}
+<dl class="lead">
+{{- range .Lead}}
+<div{{if .Alarm}} class="alarm"{{end}}><dt>{{name .Name}}</dt><dd{{if .Key}} data-key="{{.Key}}"{{end}}><span class="value">{{name .Value}}</span>{{if .Unit}} <span class="unit">{{name .Unit}}</span>{{end}}</dd></div>
+{{- end}}
+</dl>
+{{- end}}
+</header>
+<main>
+<figure id="picture">
+{{.Picture}}
+<figcaption>To scale, north up.{{range .LeftOut}} {{.}}{{end}}</figcaption>
+</figure>
+<div id="layers"></div>
+<p id="spot" role="status" aria-live="polite"></p>
+<section id="found" aria-labelledby="found-title"{{if not .AnyPatches}} hidden{{end}}>
+<h2 id="found-title">Found on the ground</h2>
+{{- if not .Patches}}
+<p class="none">Nothing to look at.</p>
+{{- end}}
+<ol>
+{{- range .Patches}}
+<li data-kind="{{.Kind}}" data-area-m2="{{printf "%.6g" .AreaM2}}" data-short-kg="{{printf "%.6g" .ShortKg}}"><button type="button" data-patch="{{.Index}}"><span class="letter" aria-hidden="true">{{.Letter}}</span> <span class="title">{{name .Title}}</span> <span class="area">{{name .Area}}</span>
+{{- if .Short}} <span class="short">{{name .Short}} short</span>{{end}}
+{{- if .N}} <span class="n">{{name .N}} put down</span>{{end}}
+{{- if .Zone}} <span class="zone">zone {{name .Zone}}</span>{{end}}</button></li>
+{{- end}}
+</ol>
+{{- if .MorePatch}}
+<p class="more">{{.MorePatch}} smaller ones are not listed here; every figure counts them.</p>
+{{- end}}
+</section>
+{{- if .Tables}}
+<section id="summary" aria-labelledby="summary-title">
+<h2 id="summary-title">Summary</h2>
+{{- range $t := .Tables}}
+<div class="wide" role="region" tabindex="0" aria-label="{{short .Title}}"><table>
+<caption>{{name .Title}}</caption>
+<thead><tr>{{range $i, $h := .Head}}<th scope="col"{{if $i}} class="num"{{end}}>{{name $h}}{{with unitOf $t $i}} <span class="unit">{{name .}}</span>{{end}}</th>{{end}}</tr></thead>
+<tbody>
+{{- range .Rows}}
+<tr>{{range $i, $c := .}}{{if $i}}<td class="num"{{if $c.Key}} data-key="{{$c.Key}}"{{end}}>{{name $c.Text}}</td>{{else}}<th scope="row"{{if $c.Key}} data-key="{{$c.Key}}"{{end}}>{{name $c.Text}}</th>{{end}}{{end}}</tr>
+{{- end}}
+</tbody>
+</table></div>
+{{- end}}
+</section>
+{{- end}}
+{{- if .Notes}}
+<section id="notes" aria-labelledby="notes-title">
+<h2 id="notes-title">Notes</h2>
+<ul>{{range .Notes}}<li>{{note .}}</li>
+{{end}}</ul>
+</section>
+{{- end}}
+{{- if .Cautions}}
+<section id="cautions" aria-labelledby="cautions-title">
+<h2 id="cautions-title">Cautions</h2>
+<ul>{{range .Cautions}}<li>{{note .}}</li>
+{{end}}</ul>
+</section>
+{{- end}}
+{{- if .Inputs}}
+<section id="inputs" aria-labelledby="inputs-title">
+<h2 id="inputs-title">Made from</h2>
+<div class="wide" role="region" tabindex="0" aria-labelledby="inputs-title"><table>
+<thead><tr><th scope="col">file</th><th scope="col">SHA-256</th></tr></thead>
+<tbody>
+{{- range .Inputs}}
+<tr><th scope="row">{{name .Name}}</th><td><code>{{name .SHA256}}</code></td></tr>
+{{- end}}
+</tbody>
+</table></div>
+</section>
+{{- end}}
+</main>
+<footer><p>{{name .Program}}</p></footer>
+{{end}}`
