@@ -6,6 +6,7 @@ import (
 	_ "embed" // for the script and the styles
 	"encoding/base64"
 	"errors"
+	"fmt"
 	"html/template"
 	"slices"
 	"strings"
@@ -151,6 +152,9 @@ func unitOf(t Table, i int) string {
 
 var pageTemplate = sync.OnceValue(func() *template.Template {
 	return template.Must(template.New("page").Funcs(template.FuncMap{
-		"name": name, "note": note, "unitOf": unitOf, "short": short,
+		"name": name, "note": note, "unitOf": unitOf, "short": short, "plain": plain,
 	}).Parse(pageText))
 })
+
+// plain returns a key of the program's own, which may hold a name from a file.
+func plain(s any) string { return shown(fmt.Sprint(s), fullText) }

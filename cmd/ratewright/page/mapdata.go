@@ -65,7 +65,7 @@ type packedRamp struct {
 func packMap(s Sheet) ([]byte, error) {
 	m := s.Map
 	d := mapData{
-		Kind: string(s.Kind), RateUnit: short(m.RateUnit), DepthUnit: short(m.DepthUnit),
+		Kind: short(string(s.Kind)), RateUnit: short(m.RateUnit), DepthUnit: short(m.DepthUnit),
 		Shallow: m.Shallow, LowRate: m.LowRate, HighRate: m.HighRate, Lon0: m.Lon0, Lat0: m.Lat0,
 		Boundary:  packedShape(m.Boundary),
 		OffLimits: []packedPlace{}, Zones: []packedZone{}, Patches: []packedPatch{}, Tracks: []string{},
@@ -87,7 +87,7 @@ func packMap(s Sheet) ([]byte, error) {
 	}
 	for _, p := range m.Patches {
 		d.Patches = append(d.Patches, packedPatch{
-			p.Kind, short(p.Title), short(p.Zone), packedShape(p.Polygons),
+			short(p.Kind), short(p.Title), short(p.Zone), packedShape(p.Polygons),
 			p.AreaM2, short(p.Area), p.NKg, short(p.N), p.ShortKg, short(p.Short),
 		})
 	}
@@ -98,10 +98,10 @@ func packMap(s Sheet) ([]byte, error) {
 		d.Kinds[f.Kind] = f
 	}
 	for _, p := range m.Patches {
-		if _, known := d.Kinds[p.Kind]; !known {
+		if _, known := d.Kinds[short(p.Kind)]; !known {
 			f := other
 			f.Title = short(p.Title)
-			d.Kinds[p.Kind] = f
+			d.Kinds[short(p.Kind)] = f
 		}
 	}
 	b, err := json.Marshal(d)

@@ -205,10 +205,14 @@ func (sc *scene) patches(m Map, f frame, d *drawing) []drawn {
 		if i > 0 {
 			kind = findings[i-1].Kind
 		}
+		width := 1.2
+		if kind == "lapped" {
+			width = 0.7 // there are laps everywhere, and few are of interest
+		}
 		if len(rings) > 0 {
 			sc.steps = append(sc.steps, step{
 				clip: true, rings: rings, pattern: kind,
-				stroke: "k-" + kind, width: 1.2, region: "found " + kind,
+				stroke: "k-" + kind, width: width, region: "found " + kind,
 			})
 		}
 	}

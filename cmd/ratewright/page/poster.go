@@ -40,13 +40,13 @@ func (sc *scene) lead(figures []Figure, y float64) float64 {
 		value := fitted(short(f.Value), leadSize, true, 420)
 		unit := fitted(short(f.Unit), 22, false, 200)
 		name := fitted(short(f.Name), 20, false, 460)
-		w := textWidth(value, leadSize, true) + 7 + textWidth(unit, 22, false)
-		w = max(w, textWidth(name, 20, false))
+		valueW := textWidth(value, leadSize, true)/roomFor + 9 // only the PNG has it, in the font inside
+		w := max(valueW+textWidth(unit, 22, false)/roomFor, textWidth(name, 20, false)/roomFor)
 		if i > 0 && x+w > sceneWidth-sceneMargin {
 			x, y = sceneMargin, y+leadHeight
 		}
 		sc.write(value, x, y+40, leadSize, true, start, ink)
-		sc.write(unit, x+textWidth(value, leadSize, true)+7, y+40, 22, false, start, "quiet")
+		sc.write(unit, x+valueW, y+40, 22, false, start, "quiet")
 		sc.write(name, x, y+66, 20, false, start, "quiet")
 		x += w + 34
 	}

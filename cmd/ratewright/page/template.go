@@ -10,7 +10,7 @@ const pageText = `{{define "head" -}}
 {{end}}
 
 {{- define "body" -}}
-<body data-kind="{{.Kind}}">
+<body data-kind="{{plain .Kind}}">
 <header>
 <p class="kind">{{.Headline}}</p>
 <h1>{{name .Field}}</h1>
@@ -18,7 +18,7 @@ const pageText = `{{define "head" -}}
 {{- if .Lead}}
 <dl class="lead">
 {{- range .Lead}}
-<div{{if .Alarm}} class="alarm"{{end}}><dt>{{name .Name}}</dt><dd{{if .Key}} data-key="{{.Key}}"{{end}}><span class="value">{{name .Value}}</span>{{if .Unit}} <span class="unit">{{name .Unit}}</span>{{end}}</dd></div>
+<div{{if .Alarm}} class="alarm"{{end}}><dt>{{name .Name}}</dt><dd{{if .Key}} data-key="{{plain .Key}}"{{end}}><span class="value">{{name .Value}}</span>{{if .Unit}} <span class="unit">{{name .Unit}}</span>{{end}}</dd></div>
 {{- end}}
 </dl>
 {{- end}}
@@ -37,7 +37,7 @@ const pageText = `{{define "head" -}}
 {{- end}}
 <ol>
 {{- range .Patches}}
-<li data-kind="{{.Kind}}" data-area-m2="{{printf "%.6g" .AreaM2}}" data-short-kg="{{printf "%.6g" .ShortKg}}"><button type="button" data-patch="{{.Index}}"><span class="letter" aria-hidden="true">{{.Letter}}</span> <span class="title">{{name .Title}}</span> <span class="area">{{name .Area}}</span>
+<li data-kind="{{plain .Kind}}" data-area-m2="{{printf "%.3f" .AreaM2}}" data-short-kg="{{printf "%.3f" .ShortKg}}"><button type="button" data-patch="{{.Index}}"><span class="letter" aria-hidden="true">{{.Letter}}</span> <span class="title">{{name .Title}}</span> <span class="area">{{name .Area}}</span>
 {{- if .Short}} <span class="short">{{name .Short}} short</span>{{end}}
 {{- if .N}} <span class="n">{{name .N}} put down</span>{{end}}
 {{- if .Zone}} <span class="zone">zone {{name .Zone}}</span>{{end}}</button></li>
@@ -56,7 +56,7 @@ const pageText = `{{define "head" -}}
 <thead><tr>{{range $i, $h := .Head}}<th scope="col"{{if $i}} class="num"{{end}}>{{name $h}}{{with unitOf $t $i}} <span class="unit">{{name .}}</span>{{end}}</th>{{end}}</tr></thead>
 <tbody>
 {{- range .Rows}}
-<tr>{{range $i, $c := .}}{{if $i}}<td class="num"{{if $c.Key}} data-key="{{$c.Key}}"{{end}}>{{name $c.Text}}</td>{{else}}<th scope="row"{{if $c.Key}} data-key="{{$c.Key}}"{{end}}>{{name $c.Text}}</th>{{end}}{{end}}</tr>
+<tr>{{range $i, $c := .}}{{if $i}}<td class="num"{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{name $c.Text}}</td>{{else}}<th scope="row"{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{name $c.Text}}</th>{{end}}{{end}}</tr>
 {{- end}}
 </tbody>
 </table></div>
