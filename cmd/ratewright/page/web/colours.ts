@@ -83,3 +83,10 @@ export function packed([r, g, b]: RGB): number {
   return (255 << 24 | b << 16 | g << 8 | r) >>> 0;
 }
 
+
+/** Black or white, whichever is told better from a ground. */
+export function inkOn(hex: string): string {
+  const [r, g, b] = rgb(hex).map((c) => (c / 255) ** 2.2);
+  const light = 0.2126 * r + 0.7152 * g + 0.0722 * b;
+  return 1.05 / (light + 0.05) > (light + 0.05) / 0.056 ? "#ffffff" : "#14130f";
+}

@@ -73,14 +73,18 @@ export class Drawing {
 
   private prescribed(view: View, sight: Box, p: Palette, n: Counter): void {
     const { g, field } = this;
-    const ramp = rampOf(field.data, p.dark);
     for (const z of field.zones) {
       if (z.data.rate === null || !meets(z.shape.box, sight)) continue;
       g.beginPath();
       trace(g, z.shape, view, sight, n);
-      g.fillStyle = step(ramp, share(z.data.rate, field.data.lowRate, field.data.highRate));
+      g.fillStyle = this.rateColour(z.data.rate, p);
       g.fill("evenodd");
     }
+  }
+
+  private rateColour(rate: number, p: Palette): string {
+    const { data } = this.field;
+    return step(rampOf(data, p.dark), share(rate, data.lowRate, data.highRate));
   }
 
   /** The layers made of strides; those below what was switched on last are not seen. */
@@ -89,10 +93,12 @@ export class Drawing {
     const order = layers.filling();
     const wanted = order.filter((l) => l !== "prescribed");
     if (strides === null || wanted.length === 0) return 0;
-    // Half a pixel off is not seen.
-    const s = strides.select(sight, 0.5 / view.scale, most);
-    this.fill.spread(this.field, s, view, ratio);
-    for (const l of wanted) this.fill.paint(this.g, l, this.field, p, view);
+    // A quarter of a pixel off is not seen.
+    const s = strides.select(sight, 0.25 / view.scale, most);
+    // They cover the same ground: only the last can be seen.
+    const layer = wanted[wanted.length - 1];
+    this.fill.spread(layer, this.field, s, view, ratio);
+    this.fill.paint(this.g, layer, this.field, p, view);
     // Switched on after the strides, the prescribed rate covers them.
     if (order[order.length - 1] === "prescribed") this.prescribed(view, sight, p, outlines);
     return s.count;
@@ -118,6 +124,9 @@ export class Drawing {
     for (const o of this.field.offLimits) trace(g, o.shape, view, sight, n);
     g.fillStyle = p.paper;
     g.globalAlpha = 0.75;
+    g.fill("evenodd");
+    g.globalAlpha = 0.45;
+    g.fillStyle = this.patterns.get(g, "hatch", p.offLimits, view.screenX(0), view.screenY(0));
     g.fill("evenodd");
     g.globalAlpha = 1;
     g.setLineDash([5, 4]);
@@ -159,9 +168,11 @@ export class Drawing {
     places.take(60, view.height - 40, 160, 100); // scale and north
     if (marks.chosen !== null) this.chosen(marks.chosen, view, sight, p, n);
     if (layers.on("prescribed")) {
+      const onTop = layers.filling().slice(-1)[0] === "prescribed";
       for (const z of field.zones) {
         if (!meets(z.shape.box, sight) || n.left === 0) continue;
-        if (zoneLabel(g, p, z, view, places)) n.one();
+        const ground = onTop && z.data.rate !== null ? this.rateColour(z.data.rate, p) : null;
+        if (zoneLabel(g, p, z, view, places, ground)) n.one();
       }
     }
     this.letters(view, sight, layers, p, n, places);
@@ -174,13 +185,14 @@ export class Drawing {
   /** Letters of the largest patches that can be seen and have a free place. */
   private letters(view: View, sight: Box, layers: Layers, p: Palette, n: Counter, places: Places): void {
     const { g, field } = this;
-    for (const f of field.patches) {
+    for (const [i, f] of field.patches.entries()) {
       if (n.left < 10) return;
       const kind = field.kinds.get(f.data.kind);
       if (kind === undefined || !layers.on("finding:" + f.data.kind) || !meets(f.shape.box, sight)) continue;
       const b = f.shape.box;
       const size = Math.max(b.x1 - b.x0, b.y1 - b.y0) * view.scale;
-      if (size < 5) continue;
+      // Of those hardly seen only the largest of the field are named.
+      if (size < (i < 20 ? 4 : 10)) continue;
       const at = letterPlace(f, view);
       if (at === null || !places.take(at[0], at[1], 22, 22)) continue;
       n.one();

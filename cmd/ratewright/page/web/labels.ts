@@ -1,4 +1,4 @@
-import type { Palette } from "./colours";
+import { inkOn, type Palette } from "./colours";
 import type { Zone } from "./field";
 import type { Room } from "./geometry";
 import type { View } from "./view";
@@ -27,8 +27,11 @@ export function text(g: CanvasRenderingContext2D, p: Palette, words: string, x: 
   g.fillText(words, x, y);
 }
 
-/** Prints a zone's rate where it has room; false if it has none in sight. */
-export function zoneLabel(g: CanvasRenderingContext2D, p: Palette, z: Zone, view: View, places: Places): boolean {
+/**
+ * Prints a zone's rate where it has room; false if it has none in sight. On ground
+ * of one colour it needs no halo.
+ */
+export function zoneLabel(g: CanvasRenderingContext2D, p: Palette, z: Zone, view: View, places: Places, ground: string | null): boolean {
   const words = z.data.label;
   if (words === "") return false;
   const room = roomInSight(z.rooms, view);
@@ -42,7 +45,12 @@ export function zoneLabel(g: CanvasRenderingContext2D, p: Palette, z: Zone, view
     if (!places.take(x, y, w + 4, size + 2)) return false;
     g.textAlign = "center";
     g.textBaseline = "middle";
-    text(g, p, words, x, y);
+    if (ground === null) {
+      text(g, p, words, x, y);
+    } else {
+      g.fillStyle = inkOn(ground);
+      g.fillText(words, x, y);
+    }
     return true;
   }
   return false;
@@ -95,9 +103,11 @@ export function scaleAndNorth(g: CanvasRenderingContext2D, p: Palette, view: Vie
   bar(g, p, x, y, metres * metre, -5);
   bar(g, p, x, y, feet * foot, 5);
   g.textBaseline = "bottom";
-  text(g, p, `${number(metres)} m`, x + metres * metre + 5, y + 1);
+  // Both stand beyond the longer bar, so that neither lies on one.
+  const end = x + Math.max(metres * metre, feet * foot) + 6;
+  text(g, p, `${number(metres)} m`, end, y + 1);
   g.textBaseline = "top";
-  text(g, p, `${number(feet)} ft`, x + feet * foot + 5, y);
+  text(g, p, `${number(feet)} ft`, end, y + 2);
   north(g, p, x + 8, y - 46);
 }
 

@@ -34,8 +34,8 @@ export interface Selection {
   last: Uint32Array;
   rate: Float32Array;
   depth: Float32Array;
-  /** Whether every stride in sight stands for itself. */
-  exact: boolean;
+  /** How far a quad may be off its strides, in centimetres; 0 where each stands for itself. */
+  off: number;
 }
 
 export interface Span {
@@ -165,11 +165,11 @@ export class Levels {
       last: new Uint32Array(most),
       rate: new Float32Array(most),
       depth: new Float32Array(most),
-      exact: true,
+      off: 0,
     };
     if (this.strides.count === 0 || most === 0 || this.walk(sight, -1, most, s)) return s;
-    s.exact = false;
-    for (let off = fine; !this.walk(sight, off, most, s); off *= 1.5);
+    s.off = fine;
+    while (!this.walk(sight, s.off, most, s)) s.off *= 1.5;
     return s;
   }
 

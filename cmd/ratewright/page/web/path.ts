@@ -6,13 +6,21 @@ import type { View } from "./view";
 /** Pixels between arrows along the way. */
 const arrowEvery = 90;
 
+/** An arrow has a square of so many pixels for itself. */
+const arrowRoom = 44;
+
+/** Pixels of line to a square pixel above which lines would hide all below them. */
+const dense = 0.08;
+
 /** Draws the driven path with arrows; returns the number of its pieces. */
 export function drawPath(g: CanvasRenderingContext2D, path: Levels, view: View, sight: Box, p: Palette, most: number): number {
   const arrows = Math.floor(most / 6);
   const s = path.select(sight, 0.6 / view.scale, most - arrows);
   const c = path.strides.corners;
   const heads: [number, number, number, number][] = [];
+  const taken = new Set<number>();
   let way = arrowEvery / 2;
+  let all = 0;
   g.beginPath();
   for (let i = 0; i < s.count; i++) {
     const b = 8 * s.first[i], f = 8 * s.last[i];
@@ -25,15 +33,23 @@ export function drawPath(g: CanvasRenderingContext2D, path: Levels, view: View, 
     for (let at = arrowEvery - way; at <= length && heads.length < arrows; at += arrowEvery) {
       const t = at / length;
       const x = x0 + t * (x1 - x0), y = y0 + t * (y1 - y0);
-      if (x > 0 && y > 0 && x < view.width && y < view.height) heads.push([x, y, (x1 - x0) / length, (y1 - y0) / length]);
+      if (x < 0 || y < 0 || x > view.width || y > view.height) continue;
+      const room = Math.floor(x / arrowRoom) + 4096 * Math.floor(y / arrowRoom);
+      if (taken.has(room)) continue;
+      taken.add(room);
+      heads.push([x, y, (x1 - x0) / length, (y1 - y0) / length]);
     }
+    all += length;
     way = (way + length) % arrowEvery;
   }
   g.lineCap = "round";
   g.lineJoin = "round";
   g.strokeStyle = p.path;
-  g.lineWidth = 1.25;
+  const crowd = all / (view.width * view.height) / dense;
+  g.lineWidth = crowd > 1 ? 0.75 : 1.25;
+  g.globalAlpha = Math.max(0.35, Math.min(1, 1 / crowd));
   g.stroke();
+  g.globalAlpha = 1;
   drawHeads(g, heads, p);
   return s.count + heads.length;
 }

@@ -51,6 +51,13 @@ export class Picture {
     figure.prepend(box);
     box.after(key);
     figure.classList.add("live");
+    if (this.spot !== null) {
+      // The story stands next to the picture, also on a small screen.
+      figure.after(this.spot);
+      this.spot.dataset.hint =
+        "Point at the field or tap it to read " +
+        (field.data.kind === "prescription" ? "what is prescribed there, and why." : "what happened there.");
+    }
 
     const g = canvas.getContext("2d");
     this.drawing = g === null ? null : new Drawing(g, field);

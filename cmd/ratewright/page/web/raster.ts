@@ -1,17 +1,23 @@
 import { visitGap } from "./visits";
 
+/** What a raster keeps of each dot besides that it is covered. */
+export type Keep = "visits" | "sum" | "least";
+
 /**
- * What covers each dot of the picture: how many visits, how much in all, how deep
- * at least. Quads must come in the order of the odometer. A dot belongs to the
+ * What covers each dot of the picture: how many visits, or the sum of the values
+ * there, or the least. For visits quads must come in the order of the odometer. A dot belongs to the
  * quad over its middle, so quads with a side in common leave no seam and never
  * count twice.
  */
 export class Raster {
   readonly visits: Uint8Array;
-  readonly rate: Float32Array;
-  readonly depth: Float32Array;
+  readonly values: Float32Array;
+  private keep: Keep = "visits";
   private readonly end: Float64Array;
   private readonly cuts = new Float64Array(4);
+  /** Of the four sides: x and y of the upper end, y of the lower, x for each y. */
+  private readonly sides = new Float64Array(16);
+  private firstRow = 0;
 
   constructor(
     readonly width: number,
@@ -19,61 +25,120 @@ export class Raster {
   ) {
     const n = width * height;
     this.visits = new Uint8Array(n);
-    this.rate = new Float32Array(n);
-    this.depth = new Float32Array(n);
+    this.values = new Float32Array(n);
     this.end = new Float64Array(n);
   }
 
-  clear(): void {
+  clear(keep: Keep): void {
+    this.keep = keep;
     this.visits.fill(0);
-    this.rate.fill(0);
-    this.depth.fill(NaN);
-    this.end.fill(-Infinity);
+    if (keep === "visits") this.end.fill(-Infinity);
+    else this.values.fill(keep === "sum" ? 0 : NaN);
   }
 
   /** Covers the dots of a quad; corners in dots, y down, in turn around it. */
-  cover(q: Float64Array, from: number, to: number, rate: number, depth: number): void {
-    const top = Math.min(q[1], q[3], q[5], q[7]);
-    const bottom = Math.max(q[1], q[3], q[5], q[7]);
-    const firstRow = Math.max(0, Math.ceil(top - 0.5));
-    const lastRow = Math.min(this.height - 1, Math.ceil(bottom - 0.5) - 1);
-    for (let row = firstRow; row <= lastRow; row++) {
-      const cuts = this.cutsAt(q, row + 0.5);
+  cover(q: Float64Array, from: number, to: number, value: number): void {
+    const lastRow = this.begin(q);
+    for (let row = this.firstRow; row <= lastRow; row++) {
+      const cuts = this.cutsAt(row + 0.5);
       for (let c = 0; c + 1 < cuts; c += 2) {
-        const start = Math.max(0, Math.ceil(this.cuts[c] - 0.5));
-        const stop = Math.min(this.width, Math.ceil(this.cuts[c + 1] - 0.5));
-        this.coverRow(row * this.width + start, row * this.width + stop, from, to, rate, depth);
+        this.coverRow(this.dot(row, this.cuts[c]), this.dot(row, this.cuts[c + 1]), from, to, value);
       }
     }
   }
 
-  private coverRow(start: number, stop: number, from: number, to: number, rate: number, depth: number): void {
+  /** Covers those dots of a quad that nothing has covered. */
+  coverBare(q: Float64Array, value: number): void {
+    const lastRow = this.begin(q);
+    for (let row = this.firstRow; row <= lastRow; row++) {
+      const cuts = this.cutsAt(row + 0.5);
+      for (let c = 0; c + 1 < cuts; c += 2) {
+        const stop = this.dot(row, this.cuts[c + 1]);
+        for (let p = this.dot(row, this.cuts[c]); p < stop; p++) {
+          if (this.visits[p] > 0) continue;
+          this.visits[p] = 1;
+          this.values[p] = value;
+        }
+      }
+    }
+  }
+
+  private coverRow(start: number, stop: number, from: number, to: number, value: number): void {
+    if (this.keep === "visits") this.countRow(start, stop, from, to);
+    else if (this.keep === "sum") this.sumRow(start, stop, value);
+    else this.leastRow(start, stop, value);
+  }
+
+  private countRow(start: number, stop: number, from: number, to: number): void {
     const { visits, end } = this;
-    const depthKnown = depth === depth;
     for (let p = start; p < stop; p++) {
       if (from > end[p] + visitGap) {
         if (visits[p] < 255) visits[p]++;
-        if (to > end[p]) end[p] = to;
+        end[p] = to;
       } else if (to > end[p]) {
         end[p] = to;
       }
-      this.rate[p] += rate;
-      if (depthKnown && !(this.depth[p] <= depth)) this.depth[p] = depth;
     }
   }
 
-  /** Where the sides of the quad cross a line, from left to right. */
-  private cutsAt(q: Float64Array, y: number): number {
-    const { cuts } = this;
+  private sumRow(start: number, stop: number, value: number): void {
+    const { visits, values } = this;
+    for (let p = start; p < stop; p++) {
+      visits[p] = 1;
+      values[p] += value;
+    }
+  }
+
+  private leastRow(start: number, stop: number, value: number): void {
+    const { visits, values } = this;
+    for (let p = start; p < stop; p++) {
+      visits[p] = 1;
+      if (!(values[p] <= value)) values[p] = value === value ? value : values[p];
+    }
+  }
+
+  /** The first dot of a row whose middle is not left of x. */
+  private dot(row: number, x: number): number {
+    const at = Math.ceil(x - 0.5);
+    return row * this.width + (at < 0 ? 0 : at > this.width ? this.width : at);
+  }
+
+  /**
+   * Makes the sides of a quad ready to be cut by rows and returns the last row. A
+   * side always runs from its upper end: the neighbour that has it in common must
+   * find the same numbers.
+   */
+  private begin(q: Float64Array): number {
+    let top = Infinity, bottom = -Infinity;
+    for (let i = 0, s = 0; i < 8; i += 2, s += 4) {
+      const j = (i + 2) & 7;
+      const down = q[i + 1] <= q[j + 1];
+      const a = down ? i : j, b = down ? j : i;
+      const ay = q[a + 1], by = q[b + 1];
+      this.sides[s] = q[a];
+      this.sides[s + 1] = ay;
+      this.sides[s + 2] = by;
+      this.sides[s + 3] = by > ay ? (q[b] - q[a]) / (by - ay) : 0;
+      if (ay < top) top = ay;
+      if (by > bottom) bottom = by;
+    }
+    this.firstRow = Math.max(0, Math.ceil(top - 0.5));
+    return Math.min(this.height - 1, Math.ceil(bottom - 0.5) - 1);
+  }
+
+  /** Where the sides cross a line, from left to right. */
+  private cutsAt(y: number): number {
+    const { cuts, sides } = this;
     let n = 0;
-    for (let i = 0; i < 8; i += 2) {
-      let ax = q[i], ay = q[i + 1], bx = q[(i + 2) & 7], by = q[(i + 3) & 7];
-      if (ay > y === by > y) continue;
-      // Always from the upper to the lower end: the neighbour with the same side
-      // must find the same number.
-      if (ay > by) [ax, ay, bx, by] = [bx, by, ax, ay];
-      let x = ax + ((y - ay) / (by - ay)) * (bx - ax);
-      for (let k = 0; k < n; k++) if (cuts[k] > x) [cuts[k], x] = [x, cuts[k]];
+    for (let s = 0; s < 16; s += 4) {
+      if (sides[s + 1] > y || sides[s + 2] <= y) continue;
+      let x = sides[s] + (y - sides[s + 1]) * sides[s + 3];
+      for (let k = 0; k < n; k++) {
+        if (cuts[k] <= x) continue;
+        const swap = cuts[k];
+        cuts[k] = x;
+        x = swap;
+      }
       cuts[n++] = x;
     }
     return n;
