@@ -75,6 +75,7 @@ func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo, seconds fl
 		val.kgPerM2 = d.flowKg(fx, seconds) / area
 	}
 	d.out.add(s, val, area)
+	d.out.tracer.note(len(d.out.swaths), fx)
 }
 
 // mean is the mean of a polygon's rates over its lanes.

@@ -34,6 +34,8 @@ type Input struct {
 	// Simplify lets outlines of patches lie this far from where they are, to keep
 	// files small; sums stay exact. 0 leaves them as they are.
 	Simplify unit.Length
+	// Trace keeps what the machines did, for drawing.
+	Trace bool
 	// Workers is how many processors to use; 0 is all.
 	Workers int
 }
@@ -72,6 +74,7 @@ type Reconciliation struct {
 	Zones     []ZoneSums
 	Patches   []Patch
 	PatchSums map[Kind]PatchSums
+	Trace     Trace // empty unless asked for
 	Notes     []string
 }
 
@@ -101,7 +104,11 @@ func Reconcile(in Input) (Reconciliation, error) {
 	std := standardOf(&in, ground)
 	sweep := cover.Input{Swaths: ground.swaths, Shapes: ground.shapes, Layers: f.layers()}
 	// Logs and swaths are not needed for the patches; let them go before those grow.
-	in.Drives, ground.swaths, ground.shapes = nil, nil, nil
+	in.Drives = nil
+	if in.Trace {
+		r.Trace = ground.trace()
+	}
+	ground.swaths, ground.shapes, ground.tracer = nil, nil, nil
 	res := cover.Sweep(sweep, std.newJudge,
 		cover.Options{Patches: !in.NoPatches, MinPatchM2: in.MinPatch.SquareMetres(), Grid: degreeGrid{f.plane}, SimplifyM: in.Simplify.Metres(), Workers: in.Workers})
 	std.values, ground.values = nil, nil
@@ -162,7 +169,11 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 	if told {
 		d.out.values = make([]swathValue, 0, room)
 	}
+	if in.Trace {
+		d.out.tracer = &tracer{times: make([]float64, 0, room)}
+	}
 	for _, t := range tracks(d.drives, f, c, in.Workers) {
+		d.out.tracer.begin(&t, d.drives, len(d.out.swaths))
 		t.states(d.drives, d.layouts, c)
 		t.markGaps(d.drives)
 		if t.polygons(d.drives) {

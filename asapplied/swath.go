@@ -38,6 +38,7 @@ type driven struct {
 	values     []swathValue  // one a swath; nil where no log has a rate, a flow or a depth
 	appliedKg  float64       // sum of rate times area of each swath by itself
 	standingKg float64       // measured with no ground to go to
+	tracer     *tracer       // nil unless a trace is wanted
 }
 
 // unknown is the value of all swaths of logs that say nothing of rate and depth.
@@ -260,6 +261,7 @@ func (d *driver) quads(f *fix, from, to bar, flowKg float64) {
 	for _, p := range d.parts.of(f.log, log, v, d.layouts[f.log].cells) {
 		area += d.quad(log, v, p, from, to)
 	}
+	d.out.tracer.note(len(d.out.swaths), f)
 	if log.Flow == nil || area == 0 {
 		return
 	}
