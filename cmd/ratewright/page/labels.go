@@ -9,6 +9,7 @@ import (
 const (
 	maxLetters  = 24
 	maxOfAKind  = 6
+	maxRates    = 250
 	letterSize  = 17
 	badgeRadius = 11
 	// lettersFrom is the area in the picture from which a patch has its letter.
@@ -66,10 +67,14 @@ func (d *drawing) hits(box rect) bool {
 
 // rates prints the rate into each zone that has room for it.
 func (sc *scene) rates(m Map, zones []drawn, d *drawing) {
-	for _, z := range zones {
+	n := 0
+	for _, z := range zones { // the largest first
 		zone := m.Zones[z.of]
 		label := shown(zone.Label, 12)
-		if label == "" || z.area < 150 {
+		if n == maxRates || z.area < 150 {
+			break
+		}
+		if label == "" {
 			continue
 		}
 		on, halo := "text", "ground"
@@ -78,6 +83,7 @@ func (sc *scene) rates(m Map, zones []drawn, d *drawing) {
 		}
 		at, _ := deepest(z.rings)
 		if size, at, ok := d.fit(label, at, z.rings); ok {
+			n++
 			sc.steps = append(sc.steps, step{
 				text: label, at: at, size: size, bold: true, align: middle,
 				fill: on, halo: halo, width: size / 5, region: "rate",

@@ -11,6 +11,7 @@ import (
 const (
 	maxPrimitives = 3000
 	maxSceneBytes = 280_000
+	forLabels     = 400 // primitives: legend, letters and rates
 )
 
 const (
@@ -28,7 +29,7 @@ func picture(s Sheet) scene {
 	for _, f.thin = range []float64{0.2, 0.4, 0.8, 1.6} {
 		sc.steps, sc.patchesLeftOut, sc.zonesLeftOut = nil, 0, 0
 		sc.drawMap(s, f)
-		if sc.patchesLeftOut+sc.zonesLeftOut == 0 {
+		if !sc.tooDetailed {
 			break
 		}
 	}
@@ -100,18 +101,21 @@ func joined(a rect, found bool, mp orb.MultiPolygon) (rect, bool) {
 // drawing collects what has to be drawn with what it may take.
 type drawing struct {
 	primitives, bytes int
+	outOfBytes        bool
 	taken             []rect // by labels
 }
 
-// room takes the size of rings out of what is left, if it is there. Each ring counts
-// for one more, as it may get a letter.
+// room takes the size of rings out of what is left, if it is there. Labels take
+// theirs from what is held back.
 func (d *drawing) room(rings []line) bool {
 	s := step{rings: rings}
 	p, b := s.sizes()
-	if d.primitives < p+1 || d.bytes < b {
+	b -= perStep
+	d.outOfBytes = d.outOfBytes || d.bytes < b
+	if d.primitives < p || d.bytes < b {
 		return false
 	}
-	d.primitives -= p + 1
+	d.primitives -= p
 	d.bytes -= b
 	return true
 }
@@ -125,7 +129,7 @@ type drawn struct {
 
 func (sc *scene) drawMap(s Sheet, f frame) {
 	m := s.Map
-	d := drawing{primitives: maxPrimitives - 200, bytes: maxSceneBytes - 30_000}
+	d := drawing{primitives: maxPrimitives - forLabels, bytes: maxSceneBytes - forLabels*perStep}
 	boundary := flat(f.polygons(m.Boundary))
 	sc.steps = append(sc.steps, step{clip: true, rings: boundary, fill: "ground", region: "field"})
 	_, b := (&step{rings: boundary}).sizes()
@@ -139,6 +143,7 @@ func (sc *scene) drawMap(s Sheet, f frame) {
 		}
 	}
 	patches := sc.patches(m, f, &d)
+	sc.tooDetailed = d.outOfBytes
 	sc.steps = append(sc.steps, step{clip: true, rings: boundary, stroke: "line", width: 2.4, region: "boundary"})
 	sc.letters(m, patches, &d)
 	sc.rates(m, zones, &d)

@@ -15,6 +15,7 @@ type scene struct {
 	steps  []step
 	// left out of the map for the sake of size, the smallest first
 	patchesLeftOut, zonesLeftOut int
+	tooDetailed                  bool // outlines have too many vertices
 }
 
 const sceneWidth = 800
@@ -94,8 +95,10 @@ func (sc *scene) size() (primitives, bytes int) {
 	return primitives, bytes
 }
 
+const perStep = 120 // bytes, about
+
 func (s *step) sizes() (primitives, bytes int) {
-	const perStep, perPoint = 120, 9
+	const perPoint = 9
 	bytes = perStep + len(s.text)
 	if s.text != "" {
 		primitives++

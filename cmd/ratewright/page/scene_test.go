@@ -1,0 +1,218 @@
+package page
+
+import (
+	"bytes"
+	"image"
+	"image/png"
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// crowd is a field with more patches than a picture can hold.
+func crowd() Sheet {
+	s := sample(0)
+	for i := range 9000 {
+		x, y := -390+8*float64(i%97), -385+8*float64(i/97)
+		p := blob(x, y, 0.5+float64(i%50)/20, uint64(i))
+		s.Map.Patches = append(s.Map.Patches, Patch{
+			Kind: findings[i%len(findings)].Kind, Polygons: orb.MultiPolygon{p}, AreaM2: math.Abs(turn(line(p[0]))),
+		})
+	}
+	return s
+}
+
+func TestThePictureIsNeverTooLarge(t *testing.T) {
+	grid := sample(0) // a zone for each cell of a grid
+	grid.Map.Zones, grid.Map.Patches = nil, nil
+	for i := range 5000 {
+		x, y := -400+11*float64(i%71), -390+11*float64(i/71)
+		grid.Map.Zones = append(grid.Map.Zones, Zone{Polygons: orb.MultiPolygon{box(x, y, x+11, y+11)}, Rate: float64(90 + i%90), Label: "120"})
+	}
+	both := crowd()
+	both.Map.Zones = grid.Map.Zones
+	shore := sample(0) // a boundary of a vertex every few centimetres
+	shore.Map.Boundary[0][0] = nil
+	for i := range 200_000 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 200_000)
+		r := 380 + 3*math.Sin(float64(i))
+		shore.Map.Boundary[0][0] = append(shore.Map.Boundary[0][0], orb.Point{r * cos, r * sin})
+	}
+	for name, s := range map[string]Sheet{"sample": sample(0), "patches": crowd(), "zones": grid, "both": both, "shore": shore, "empty": {}} {
+		sc := picture(s)
+		n, _ := sc.size()
+		svg := sc.svg("x")
+		t.Logf("%s: %d primitives, %d kB; left out %d patches, %d zones", name, n, len(svg)/1000, sc.patchesLeftOut, sc.zonesLeftOut)
+		assert.LessOrEqual(t, n, maxPrimitives, name)
+		assert.LessOrEqual(t, len(svg), 300_000, name)
+		assert.NotContains(t, string(svg), "NaN", name)
+		assert.NotContains(t, string(svg), "Inf", name)
+		if sc.patchesLeftOut+sc.zonesLeftOut > 0 {
+			assert.Contains(t, string(svg), "Not drawn here", name)
+		}
+	}
+}
+
+// TestTheSmallestPatchesAreLeftOutFirst: what is drawn is larger than what is not.
+func TestTheSmallestPatchesAreLeftOutFirst(t *testing.T) {
+	s := crowd()
+	var least float64
+	var sc scene
+	f := sc.frame(s.Map)
+	f.thin = 0.2
+	d := drawing{primitives: 1000, bytes: maxSceneBytes}
+	kept := sc.patches(s.Map, f, &d)
+	least = kept[len(kept)-1].area
+	isKept := map[int]bool{}
+	for _, k := range kept {
+		isKept[k.of] = true
+	}
+	for i, p := range s.Map.Patches {
+		if rings := f.polygons(p.Polygons); !isKept[i] && len(rings) > 0 {
+			require.LessOrEqual(t, math.Abs(turn(rings[0][0])), least)
+		}
+	}
+	assert.Equal(t, len(s.Map.Patches)-len(kept), sc.patchesLeftOut)
+}
+
+func decoded(t *testing.T, s Sheet) image.Image {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, s.PNG(&b))
+	img, err := png.Decode(&b)
+	require.NoError(t, err)
+	return img
+}
+
+// TestPNGShowsTheZonesWhereTheyAre looks at pixels: ground of each zone, of a missed
+// strip, outside, and the paper.
+func TestPNGShowsTheZonesWhereTheyAre(t *testing.T) {
+	s := sample(0)
+	img := decoded(t, s)
+	require.Equal(t, pngWidth, img.Bounds().Dx())
+	above := poster(s).height - func() float64 { sc := picture(s); return sc.height }()
+	var sc scene
+	f := sc.frame(s.Map)
+	at := func(x, y float64) string {
+		p := f.point(orb.Point{x, y})
+		r, g, b, _ := img.At(int(p[0]*pngScale), int((p[1]+above)*pngScale)).RGBA()
+		const hex = "0123456789abcdef"
+		out := []byte{'#'}
+		for _, v := range []uint32{r, g, b} {
+			out = append(out, hex[v>>12], hex[v>>8&15])
+		}
+		return string(out)
+	}
+	assert.Equal(t, ramp[light][4], at(-387, 320), "150 of 95 to 185")
+	assert.Equal(t, ramp[light][6], at(-180, 200), "185")
+	assert.Equal(t, ramp[light][0], at(210, -186), "95")
+	assert.Equal(t, findings[len(findings)-1].Light, at(-290, -296), "a missed strip")
+	assert.Equal(t, inks["paper"][light], at(390, 380), "outside of the corner that is cut")
+}
+
+func TestAnEmptySheetIsDrawn(t *testing.T) {
+	img := decoded(t, Sheet{})
+	assert.Equal(t, pngWidth, img.Bounds().Dx())
+	assert.Less(t, img.Bounds().Dy(), 4000)
+}
+
+// TestDeepestLiesInside holds for rings of any shape that do not cross themselves.
+func TestDeepestLiesInside(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(3, 40).Draw(t, "vertices")
+		stretch := rapid.Float64Range(0.05, 20).Draw(t, "stretch")
+		shell := make(line, n)
+		hole := make(line, n)
+		for i := range shell {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			d := rapid.Float64Range(20, 100).Draw(t, "radius")
+			shell[i] = orb.Point{d * cos * stretch, d * sin}
+			hole[n-1-i] = orb.Point{0.3 * d * cos * stretch, 0.3 * d * sin}
+		}
+		p, depth := deepest([]line{shell, hole})
+		require.Positive(t, depth)
+		require.Positive(t, within(p, []line{shell}))
+		require.Negative(t, within(p, []line{hole}))
+		require.InDelta(t, depth, within(p, []line{shell, hole}), 1e-9)
+	})
+	p, depth := deepest([]line{rect{0, 0, 10, 40}.corners()})
+	assert.InDelta(t, 5, depth, 1)
+	assert.InDelta(t, 5, p[0], 1)
+}
+
+// TestThinnedStaysNear: no vertex is farther from the thinned ring than the tolerance.
+func TestThinnedStaysNear(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(3, 200).Draw(t, "vertices")
+		tolerance := rapid.Float64Range(0.1, 3).Draw(t, "tolerance")
+		l := make(line, n)
+		for i := range l {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			d := 100 + rapid.Float64Range(0, 5).Draw(t, "bump")
+			l[i] = orb.Point{d * cos, d * sin}
+		}
+		thin := thinned(l, tolerance)
+		require.GreaterOrEqual(t, len(thin), 3)
+		for _, p := range l {
+			d := math.Inf(1)
+			for i, a := range thin {
+				d = min(d, toSegment2(p, a, thin[(i+1)%len(thin)]))
+			}
+			require.LessOrEqual(t, math.Sqrt(d), tolerance+1e-9)
+		}
+	})
+}
+
+func TestLabelsLieInTheirZonesAndApart(t *testing.T) {
+	sc := picture(sample(0))
+	var boxes []rect
+	n := 0
+	for i := range sc.steps {
+		s := &sc.steps[i]
+		if s.region == "rate" {
+			n++
+			w := textWidth(s.text, s.size, true)
+			boxes = append(boxes, rect{s.at[0] - w/2, s.at[1] - 0.72*s.size, s.at[0] + w/2, s.at[1]})
+		}
+		if s.region == "letter" && len(s.rings) > 0 && s.at == (orb.Point{}) {
+			if r, _ := around(s.rings); r.y1 < sc.view.y1 {
+				boxes = append(boxes, r)
+			}
+		}
+	}
+	assert.Equal(t, 3, n, "each zone has its rate")
+	for i, a := range boxes {
+		for _, b := range boxes[:i] {
+			assert.False(t, a.overlaps(b), "%v and %v", a, b)
+		}
+	}
+}
+
+func TestRoundLength(t *testing.T) {
+	for n, want := range map[float64]float64{1: 1, 1.99: 1, 2: 2, 4.9: 2, 5: 5, 9.9: 5, 230: 200, 0.07: 0.05, 999: 500} {
+		assert.InDelta(t, want, roundLength(n), 1e-9*want, "%v", n)
+	}
+}
+
+func BenchmarkPage(b *testing.B) {
+	s := crowd()
+	s.Map.Tracks = []Track{track(287_000, 4)}
+	b.Run("HTML", func(b *testing.B) {
+		for b.Loop() {
+			html, err := s.HTML()
+			require.NoError(b, err)
+			b.ReportMetric(float64(len(html)), "bytes")
+		}
+	})
+	b.Run("PNG", func(b *testing.B) {
+		for b.Loop() {
+			var out bytes.Buffer
+			require.NoError(b, s.PNG(&out))
+			b.ReportMetric(float64(out.Len()), "bytes")
+		}
+	})
+}
