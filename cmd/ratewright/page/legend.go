@@ -144,6 +144,10 @@ func (sc *scene) rampBar(m Map, y float64) float64 {
 		sc.write(title, x, y+17, legendSize, false, start, "text")
 		x += textWidth(title, legendSize, false) + 18
 		low, high := rateText(m, m.LowRate), rateText(m, m.HighRate)
+		bar := textWidth(low+high, legendSize, true) + 16 + rampSteps*swatchW
+		if x+bar > sceneWidth-sceneMargin {
+			x, y = sceneMargin, y+legendHeight
+		}
 		from, to := 0, rampSteps
 		if !(m.LowRate < m.HighRate) {
 			from, to = rampSteps/2, rampSteps/2+1

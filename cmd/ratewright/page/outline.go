@@ -184,8 +184,11 @@ func deepest(rings []line) (orb.Point, float64) {
 			push(x+side/2, y+side/2, side/2)
 		}
 	}
-	push(r.x0+r.w()/2, r.y0+r.h()/2, 0)
-	best := square{d: math.Inf(-1)}
+	// The middle is where a label is looked for: it stays there if that is about as
+	// deep as anywhere.
+	mid := middleOf(rings[0])
+	best := square{c: mid, d: 1.15 * within(mid, rings)}
+	push(mid[0], mid[1], 0)
 	for tried := 0; len(queue) > 0 && tried < 400; tried++ {
 		top := 0
 		for i, q := range queue { // few squares wait; a heap would not pay
@@ -208,7 +211,24 @@ func deepest(rings []line) (orb.Point, float64) {
 		push(q.c[0]-h, q.c[1]+h, h)
 		push(q.c[0]+h, q.c[1]+h, h)
 	}
-	return best.c, best.d
+	return best.c, within(best.c, rings)
+}
+
+// middleOf returns the centre of mass of a ring, or the middle of its bounds if it has no area.
+func middleOf(l line) (c orb.Point) {
+	o, sum := l[0], 0.0
+	for i, p := range l {
+		q := l[(i+1)%len(l)]
+		a := (p[0]-o[0])*(q[1]-o[1]) - (q[0]-o[0])*(p[1]-o[1])
+		c[0] += a * (p[0] + q[0] + o[0]) / 3
+		c[1] += a * (p[1] + q[1] + o[1]) / 3
+		sum += a
+	}
+	if math.Abs(sum) < 1e-6 {
+		r, _ := around([]line{l})
+		return orb.Point{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}
+	}
+	return orb.Point{c[0] / sum, c[1] / sum}
 }
 
 // holds tells whether a box lies in a polygon whole.
