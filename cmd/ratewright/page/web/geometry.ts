@@ -143,7 +143,7 @@ export function rooms(s: Shape, most: number): Room[] {
 function refine(s: Shape, room: Room, step: number): void {
   for (let round = 0; round < 24 && step > 10; round++) {
     let better = false;
-    for (const [dx, dy] of [[1, 0], [-1, 0], [0, 1], [0, -1]]) {
+    for (const [dx, dy] of [[1, 0], [-1, 0], [0, 1], [0, -1], [1, 1], [1, -1], [-1, 1], [-1, -1]]) {
       const x = room.x + dx * step, y = room.y + dy * step;
       if (!inShape(s, x, y)) continue;
       const clear = toEdge(s, x, y);
