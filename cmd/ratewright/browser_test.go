@@ -1,0 +1,342 @@
+//go:build browser
+
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
+	cdp "github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ratewright/asapplied/fieldlog"
+)
+
+// The pages are opened here in Debian's Chromium, which must be there; without it
+// these tests fail. The accessibility checker is axe-core, from the folder that
+// RATEWRIGHT_NODE_MODULES names (.ci/run sets it up).
+
+// browser starts Chromium without a network for a test.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	options := append(cdp.DefaultExecAllocatorOptions[:],
+		cdp.ExecPath("chromium"), cdp.NoSandbox, cdp.DisableGPU, cdp.WindowSize(1280, 900),
+		cdp.Flag("disable-quic", true), cdp.Flag("disable-component-update", true),
+		cdp.Flag("allow-file-access-from-files", false))
+	ctx, stop := cdp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(stop)
+	ctx, stop = cdp.NewContext(ctx)
+	t.Cleanup(stop)
+	ctx, stop = context.WithTimeout(ctx, 2*time.Minute)
+	t.Cleanup(stop)
+	return ctx
+}
+
+// seen is what a page did that it should not: requests but for itself, faults of
+// its script and of its policy.
+type seen struct {
+	mu   sync.Mutex
+	list []string
+}
+
+func (s *seen) add(format string, args ...any) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.list = append(s.list, fmt.Sprintf(format, args...))
+}
+
+// open opens a file and waits for its first full picture. What the page does
+// wrong fails the test at its end.
+func open(t *testing.T, ctx context.Context, path string) {
+	t.Helper()
+	address := (&url.URL{Scheme: "file", Path: filepath.ToSlash(path)}).String()
+	var bad seen
+	cdp.ListenTarget(ctx, func(event any) {
+		switch e := event.(type) {
+		case *network.EventRequestWillBeSent:
+			if u := e.Request.URL; u != address && !strings.HasPrefix(u, "data:") && !strings.HasPrefix(u, "blob:null") {
+				bad.add("it asked for %s", u)
+			}
+		case *cdpLog:
+			bad.add("%s", e.Entry.Text)
+		case *cdpException:
+			bad.add("%s", e.ExceptionDetails.Error())
+		}
+	})
+	t.Cleanup(func() {
+		bad.mu.Lock()
+		defer bad.mu.Unlock()
+		assert.Empty(t, bad.list, path)
+	})
+	do(t, ctx, network.Enable(), cdp.Navigate(address), cdp.WaitVisible(`canvas[data-ready="1"]`, cdp.ByQuery))
+}
+
+func do(t *testing.T, ctx context.Context, actions ...cdp.Action) {
+	t.Helper()
+	require.NoError(t, cdp.Run(ctx, actions...))
+}
+
+// ask returns what an expression gives in the page.
+func ask[T any](t *testing.T, ctx context.Context, expression string) T {
+	t.Helper()
+	var out T
+	do(t, ctx, cdp.Evaluate(expression, &out))
+	return out
+}
+
+// pages makes the pages of the made-up field.
+func pages(t *testing.T) (dir string) {
+	t.Helper()
+	dir = filepath.Join(t.TempDir(), "demo")
+	quiet(t, "demo", dir)
+	quiet(t, "prescribe", filepath.Join(dir, "job.yaml"))
+	quiet(t, "reconcile", filepath.Join(dir, "job.yaml"))
+	return filepath.Join(dir, "out")
+}
+
+// quiet runs a command that may find something but must not fail.
+func quiet(t *testing.T, args ...string) {
+	t.Helper()
+	var stderr bytes.Buffer
+	code := run(context.Background(), args, os.Stdin, io.Discard, &stderr)
+	require.Contains(t, []int{exitDone, exitFinding}, code, stderr.String())
+}
+
+// large makes the page of a log of 287,000 records whose rate and depth vary.
+func large(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	w, err := fieldlog.Make(fieldlog.Spec{Records: 282_500, Vary: true})
+	require.NoError(t, err)
+	require.NoError(t, w.WriteFolder(dir, fieldlog.Folder{}))
+	out := filepath.Join(dir, "out")
+	quiet(t, "reconcile", filepath.Join(dir, fieldlog.PatchesJob), "-o", out)
+	return filepath.Join(out, "reconcile.html")
+}
+
+const mostPrimitives = 15_000
+
+func TestPagesShowTheFiguresOfTheJSON(t *testing.T) {
+	out := pages(t)
+	ctx := browser(t)
+	for _, name := range []string{"prescription", "reconcile"} {
+		open(t, ctx, filepath.Join(out, name+".html"))
+		data, err := os.ReadFile(filepath.Join(out, name+".json"))
+		require.NoError(t, err)
+		var doc any
+		require.NoError(t, json.Unmarshal(data, &doc))
+		figures := ask[[][2]string](t, ctx, `[...document.querySelectorAll("[data-key]")].map(e => [e.dataset.key, e.innerText])`)
+		require.NotEmpty(t, figures, name)
+		for _, f := range figures {
+			requireShows(t, doc, f[0], f[1])
+		}
+	}
+}
+
+func TestEveryLayerDrawsSomethingElse(t *testing.T) {
+	out := pages(t)
+	ctx := browser(t)
+	for _, name := range []string{"prescription", "reconcile"} {
+		open(t, ctx, filepath.Join(out, name+".html"))
+		layers := ask[[]string](t, ctx, `[...document.querySelectorAll("#layers input")].map(e => e.dataset.layer)`)
+		require.NotEmpty(t, layers)
+		do(t, ctx, cdp.Evaluate(`document.querySelectorAll("#layers input").forEach(e => { if (e.checked) e.click() })`, nil))
+		settle(t, ctx)
+		empty := picture(t, ctx)
+		for _, id := range layers {
+			press := fmt.Sprintf(`document.querySelector('#layers input[data-layer=%q]').click()`, id)
+			do(t, ctx, cdp.Evaluate(press, nil))
+			settle(t, ctx)
+			assert.NotEqual(t, empty, picture(t, ctx), "%s: layer %s", name, id)
+			do(t, ctx, cdp.Evaluate(press, nil))
+			settle(t, ctx)
+			assert.Equal(t, empty, picture(t, ctx), "%s: layer %s switched off again", name, id)
+		}
+	}
+}
+
+// settle waits for two frames of the browser.
+func settle(t *testing.T, ctx context.Context) {
+	t.Helper()
+	do(t, ctx, cdp.Evaluate(`new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 20))))`, nil, awaited))
+}
+
+func picture(t *testing.T, ctx context.Context) string {
+	t.Helper()
+	return ask[string](t, ctx, `document.querySelector("#picture canvas").toDataURL()`)
+}
+
+func TestByKeyboardAlone(t *testing.T) {
+	out := pages(t)
+	ctx := browser(t)
+	open(t, ctx, filepath.Join(out, "reconcile.html"))
+	// Everything that can be pressed is reached by Tab, in the order of the page.
+	all := ask[int](t, ctx, `document.querySelectorAll("button, input, canvas").length`)
+	reached := map[int]bool{}
+	for range all + 40 {
+		do(t, ctx, cdp.KeyEvent("\t"))
+		if i := ask[int](t, ctx, `[...document.querySelectorAll("button, input, canvas")].indexOf(document.activeElement)`); i >= 0 {
+			reached[i] = true
+			shown := ask[bool](t, ctx, `document.activeElement.matches(":focus-visible")`)
+			require.True(t, shown, "control %d shows no focus", i)
+		}
+	}
+	hidden := ask[int](t, ctx, `[...document.querySelectorAll("button, input, canvas")].filter(e => e.offsetParent === null).length`)
+	require.Len(t, reached, all-hidden)
+
+	do(t, ctx, cdp.Focus("#picture canvas", cdp.ByQuery))
+	before := picture(t, ctx)
+	do(t, ctx, cdp.KeyEvent("+"), cdp.KeyEvent("+"))
+	settle(t, ctx)
+	require.NotEqual(t, before, picture(t, ctx), "bigger")
+	do(t, ctx, cdp.KeyEvent("\r"))
+	settle(t, ctx)
+	require.NotEmpty(t, ask[string](t, ctx, `document.getElementById("spot").innerText`), "the story of the spot in the middle")
+	do(t, ctx, cdp.KeyEvent("0"), cdp.KeyEvent("\x1b"))
+	settle(t, ctx)
+
+	do(t, ctx, cdp.Focus("#found button[data-patch]", cdp.ByQuery), cdp.KeyEvent("\r"))
+	time.Sleep(time.Second) // the flight to the patch
+	require.NotEqual(t, before, picture(t, ctx), "jumped to the patch")
+}
+
+func TestSmallScreenAndDark(t *testing.T) {
+	out := pages(t)
+	ctx := browser(t)
+	for _, scheme := range []string{"light", "dark"} {
+		do(t, ctx, emulation.SetDeviceMetricsOverride(360, 740, 2, true),
+			emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}))
+		for _, name := range []string{"prescription", "reconcile"} {
+			open(t, ctx, filepath.Join(out, name+".html"))
+			require.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 360, "%s scrolls sideways", name)
+			small := ask[[]string](t, ctx, `[...document.querySelectorAll("#layers label, #picture button, #found button")].filter(e => e.offsetParent && e.getBoundingClientRect().height < 24).map(e => e.innerText)`)
+			require.Empty(t, small, "too small to tap")
+			checkAccess(t, ctx, name+" "+scheme)
+		}
+	}
+}
+
+func TestWithoutScript(t *testing.T) {
+	out := pages(t)
+	ctx := browser(t)
+	do(t, ctx, emulation.SetScriptExecutionDisabled(true))
+	for _, name := range []string{"prescription", "reconcile"} {
+		var text string
+		var shot []byte
+		do(t, ctx, cdp.Navigate("file://"+filepath.Join(out, name+".html")), cdp.WaitVisible("#still", cdp.ByQuery),
+			cdp.Text("body", &text, cdp.ByQuery), cdp.FullScreenshot(&shot, 100))
+		require.Contains(t, text, "Summary")
+		keep(t, name+"-without-script.png", shot)
+	}
+}
+
+func TestPrintsToOneSheet(t *testing.T) {
+	out := pages(t)
+	ctx := browser(t)
+	for name, inches := range map[string][2]float64{"A4": {8.27, 11.69}, "Letter": {8.5, 11}} {
+		for _, kind := range []string{"prescription", "reconcile"} {
+			open(t, ctx, filepath.Join(out, kind+".html"))
+			var sheet []byte
+			do(t, ctx, cdp.ActionFunc(func(ctx context.Context) (err error) {
+				sheet, _, err = page.PrintToPDF().WithPaperWidth(inches[0]).WithPaperHeight(inches[1]).WithPrintBackground(true).WithPreferCSSPageSize(false).Do(ctx)
+				return err
+			}))
+			require.Equal(t, 1, bytes.Count(sheet, []byte("/Type /Page\n")), "%s on %s", kind, name)
+			keep(t, kind+"-"+name+".pdf", sheet)
+		}
+	}
+}
+
+func TestALargeLogOnAPage(t *testing.T) {
+	path := large(t)
+	st, err := os.Stat(path)
+	require.NoError(t, err)
+	require.Less(t, st.Size(), int64(6_000_000))
+	ctx := browser(t)
+	open(t, ctx, path)
+	t.Logf("%d bytes", st.Size())
+	do(t, ctx, cdp.Evaluate(`document.querySelectorAll("#layers input").forEach(e => { if (!e.checked) e.click() })`, nil))
+	do(t, ctx, cdp.Focus("#picture canvas", cdp.ByQuery))
+	for step := range 16 {
+		settle(t, ctx)
+		n := ask[int](t, ctx, `+document.querySelector("#picture canvas").dataset.primitives`)
+		require.Positive(t, n)
+		require.LessOrEqual(t, n, mostPrimitives, "after %d steps in", step)
+		do(t, ctx, cdp.KeyEvent("+"))
+	}
+}
+
+func TestHostileNamesAreText(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "demo")
+	quiet(t, "demo", dir)
+	job := filepath.Join(dir, "job.yaml")
+	text, err := os.ReadFile(job)
+	require.NoError(t, err)
+	name := `</script><script>document.title="taken"</script><img src=x onerror=document.title="taken">` + "\u202eevil" + strings.Repeat("long ", 2000)
+	quoted, err := json.Marshal(name)
+	require.NoError(t, err)
+	lines := strings.Split(string(text), "\n")
+	for i, l := range lines {
+		if strings.HasPrefix(strings.TrimSpace(l), "name:") {
+			lines[i] = l[:strings.Index(l, "name:")] + "name: " + string(quoted)
+			break
+		}
+	}
+	require.NoError(t, os.WriteFile(job, []byte(strings.Join(lines, "\n")), 0o600))
+	quiet(t, "reconcile", job)
+	ctx := browser(t)
+	do(t, ctx, emulation.SetDeviceMetricsOverride(360, 740, 1, true))
+	open(t, ctx, filepath.Join(dir, "out", "reconcile.html"))
+	require.NotEqual(t, "taken", ask[string](t, ctx, `document.title`))
+	require.Zero(t, ask[int](t, ctx, `document.querySelectorAll("img").length`))
+	require.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 360)
+}
+
+func TestHoverTellsTheSpot(t *testing.T) {
+	out := pages(t)
+	ctx := browser(t)
+	open(t, ctx, filepath.Join(out, "reconcile.html"))
+	box := ask[map[string]float64](t, ctx, `(r => ({x: r.x + r.width / 2, y: r.y + r.height / 2}))(document.querySelector("#picture canvas").getBoundingClientRect())`)
+	do(t, ctx, input.DispatchMouseEvent(input.MouseMoved, box["x"], box["y"]))
+	settle(t, ctx)
+	story := ask[string](t, ctx, `document.getElementById("spot").innerText`)
+	t.Log(story)
+	require.Contains(t, strings.ToLower(story), "put down")
+}
+
+// checkAccess fails where the accessibility checker finds a serious fault.
+func checkAccess(t *testing.T, ctx context.Context, what string) {
+	t.Helper()
+	folder := os.Getenv("RATEWRIGHT_NODE_MODULES")
+	require.NotEmpty(t, folder, "RATEWRIGHT_NODE_MODULES names the folder with axe-core; .ci/run sets it")
+	axe, err := os.ReadFile(filepath.Join(folder, "axe-core", "axe.min.js"))
+	require.NoError(t, err)
+	do(t, ctx, cdp.Evaluate(string(axe), nil))
+	var faults []string
+	do(t, ctx, cdp.Evaluate(`axe.run().then(r => r.violations.filter(v => v.impact === "serious" || v.impact === "critical")
+		.map(v => v.id + ": " + v.help + " " + v.nodes.slice(0, 3).map(n => n.target + " " + (n.any[0] ? n.any[0].message : "")).join("; ")))`, &faults, awaited))
+	assert.Empty(t, faults, what)
+}
+
+// keep leaves a file for people to look at where RATEWRIGHT_KEEP names a folder.
+func keep(t *testing.T, name string, data []byte) {
+	t.Helper()
+	if dir := os.Getenv("RATEWRIGHT_KEEP"); dir != "" {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), data, 0o600))
+	}
+}
