@@ -86,8 +86,8 @@ func (sc *scene) leftOut() (notes []string) {
 	if n := sc.patchesLeftOut; n > 0 {
 		notes = append(notes, fmt.Sprintf("Not drawn here: the smallest outlines of findings (%d). Every figure counts them.", n))
 	}
-	if n := sc.zonesLeftOut; n > 0 {
-		notes = append(notes, fmt.Sprintf("Not drawn here: the smallest outlines of zones (%d). Every figure counts them.", n))
+	if sc.cellM > 0 {
+		notes = append(notes, fmt.Sprintf("Zones are drawn here as cells of %.0f m. Every figure is from the zones.", max(1, sc.cellM)))
 	}
 	return notes
 }

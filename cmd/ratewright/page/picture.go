@@ -11,6 +11,7 @@ import (
 const (
 	maxPrimitives = 3000
 	maxSceneBytes = 280_000
+	coarsest      = 1.6 // tolerance of outlines, units
 	forLabels     = 400 // primitives: legend, letters and rates
 )
 
@@ -21,13 +22,13 @@ const (
 )
 
 // picture returns the map with scale bar, north arrow and legend. Where it would be
-// too large, outlines are thinned more, then the smallest patches are left out, then
-// the smallest zones.
+// too large, outlines are thinned more, then the smallest patches are left out, and
+// cells stand for zones.
 func picture(s Sheet) scene {
 	sc := scene{}
 	f := sc.frame(s.Map)
-	for _, f.thin = range []float64{0.2, 0.4, 0.8, 1.6} {
-		sc.steps, sc.patchesLeftOut, sc.zonesLeftOut = nil, 0, 0
+	for _, f.thin = range []float64{0.2, 0.4, 0.8, coarsest} {
+		sc.steps, sc.patchesLeftOut = nil, 0
 		sc.drawMap(s, f)
 		if !sc.tooDetailed {
 			break
@@ -158,28 +159,26 @@ func (sc *scene) zones(m Map, f frame, d *drawing) []drawn {
 		}
 	}
 	slices.SortStableFunc(all, largestFirst)
-	var byStep [rampSteps + 1][]line
-	kept := all[:0]
-	for _, z := range all {
-		// Patches are what a page after the pass is for: they have half.
-		if d.primitives < maxPrimitives/2 && len(m.Patches) > 0 || !d.room(z.rings) {
-			sc.zonesLeftOut++
-			continue
+	if sc.cellM = 0; tooMuch(all, d, len(m.Patches) > 0) {
+		if f.thin < coarsest && len(all) < maxPrimitives/2 {
+			d.outOfBytes = true // thinner outlines may do
 		}
-		i := rampStep(m.Zones[z.of].Rate, m.LowRate, m.HighRate) + 1
-		byStep[i] = append(byStep[i], z.rings...)
-		kept = append(kept, z)
+		sc.cells(m, all, d, f.scale)
+		return nil
+	}
+	var byStep [rampSteps + 1][]line
+	for _, z := range all {
+		if d.room(z.rings) {
+			i := rampStep(m.Zones[z.of].Rate, m.LowRate, m.HighRate) + 1
+			byStep[i] = append(byStep[i], z.rings...)
+		}
 	}
 	for i, rings := range byStep {
-		ink := "ground"
-		if i > 0 {
-			ink = "r" + digit(i-1)
-		}
 		if len(rings) > 0 {
-			sc.steps = append(sc.steps, step{clip: true, rings: rings, fill: ink, stroke: "hair", width: 0.8, region: "zones"})
+			sc.steps = append(sc.steps, step{clip: true, rings: rings, fill: stepInk(i - 1), stroke: "hair", width: 0.8, region: "zones"})
 		}
 	}
-	return kept
+	return all
 }
 
 // patches draws the findings a kind at a time, what matters most on top.

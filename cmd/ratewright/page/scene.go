@@ -13,9 +13,11 @@ type scene struct {
 	height float64
 	view   rect // of the map; steps with clip are drawn within it only
 	steps  []step
-	// left out of the map for the sake of size, the smallest first
-	patchesLeftOut, zonesLeftOut int
-	tooDetailed                  bool // outlines have too many vertices
+	// patchesLeftOut is how many outlines are left out for the sake of size, the
+	// smallest first.
+	patchesLeftOut int
+	cellM          float64 // side of the cells that stand for zones, or 0
+	tooDetailed    bool    // outlines have too many vertices
 }
 
 const sceneWidth = 800

@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/png"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -26,13 +27,20 @@ func crowd() Sheet {
 	return s
 }
 
-func TestThePictureIsNeverTooLarge(t *testing.T) {
-	grid := sample(0) // a zone for each cell of a grid
-	grid.Map.Zones, grid.Map.Patches = nil, nil
+// gridded is a prescription with a zone for each cell of a grid.
+func gridded() Sheet {
+	s := sample(0)
+	s.Map.Zones, s.Map.Patches = nil, nil
 	for i := range 5000 {
 		x, y := -400+11*float64(i%71), -390+11*float64(i/71)
-		grid.Map.Zones = append(grid.Map.Zones, Zone{Polygons: orb.MultiPolygon{box(x, y, x+11, y+11)}, Rate: float64(90 + i%90), Label: "120"})
+		rate := 140 + 45*math.Sin(x/150)*math.Cos(y/110)
+		s.Map.Zones = append(s.Map.Zones, Zone{Polygons: orb.MultiPolygon{box(x, y, x+11, y+11)}, Rate: rate, Label: "120"})
 	}
+	return s
+}
+
+func TestThePictureIsNeverTooLarge(t *testing.T) {
+	grid := gridded()
 	both := crowd()
 	both.Map.Zones = grid.Map.Zones
 	shore := sample(0) // a boundary of a vertex every few centimetres
@@ -46,14 +54,14 @@ func TestThePictureIsNeverTooLarge(t *testing.T) {
 		sc := picture(s)
 		n, _ := sc.size()
 		svg := sc.svg("x")
-		t.Logf("%s: %d primitives, %d kB; left out %d patches, %d zones", name, n, len(svg)/1000, sc.patchesLeftOut, sc.zonesLeftOut)
+		t.Logf("%s: %d primitives, %d kB; left out %d patches; cells of %.1f m", name, n, len(svg)/1000, sc.patchesLeftOut, sc.cellM)
 		assert.LessOrEqual(t, n, maxPrimitives, name)
 		assert.LessOrEqual(t, len(svg), 300_000, name)
 		assert.NotContains(t, string(svg), "NaN", name)
 		assert.NotContains(t, string(svg), "Inf", name)
-		if sc.patchesLeftOut+sc.zonesLeftOut > 0 {
-			assert.Contains(t, string(svg), "Not drawn here", name)
-		}
+		assert.Equal(t, sc.patchesLeftOut > 0, strings.Contains(string(svg), "Not drawn here"), name)
+		assert.Equal(t, sc.cellM > 0, strings.Contains(string(svg), "drawn here as cells"), name)
+		assert.Equal(t, name == "zones" || name == "both", sc.cellM > 0, name)
 	}
 }
 

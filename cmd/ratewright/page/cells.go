@@ -1,0 +1,123 @@
+package page
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
+// Where zones are too many or too detailed for a picture, it shows the rate at the
+// middle of square cells instead, joined along rows and then down them.
+
+// tooMuch tells whether zones would take more than they may. Patches are what a page
+// after the pass is for: there zones have half.
+func tooMuch(zones []drawn, d *drawing, patches bool) bool {
+	primitives, bytes := d.primitives, d.bytes
+	if patches {
+		primitives, bytes = primitives/2, bytes/2
+	}
+	for _, z := range zones {
+		s := step{rings: z.rings}
+		p, b := s.sizes()
+		primitives -= p
+		bytes -= b - perStep
+	}
+	return primitives < 0 || bytes < 0
+}
+
+const (
+	finestCell = 4.0 // units
+	maxRuns    = 1200
+	noZone     = -2
+)
+
+// cells draws the ramp's step at each cell, in the finest cells that make few enough
+// rectangles, and notes how large they are.
+func (sc *scene) cells(m Map, zones []drawn, d *drawing, scale float64) {
+	steps := make([]int, len(m.Zones))
+	for i, z := range m.Zones {
+		steps[i] = rampStep(z.Rate, m.LowRate, m.HighRate)
+	}
+	for side := finestCell; ; side *= 1.5 {
+		runs, n := joinedCells(sc.view, side, zones, steps)
+		if n > maxRuns && side < sc.view.w() {
+			continue
+		}
+		for i, rings := range runs {
+			if len(rings) > 0 && d.room(rings) {
+				ink := stepInk(i - 1)
+				sc.steps = append(sc.steps, step{clip: true, rings: rings, fill: ink, stroke: ink, width: 0.4, region: "zones"})
+			}
+		}
+		sc.cellM = side / scale
+		return
+	}
+}
+
+// joinedCells returns rectangles of one step of the ramp, by step from -1 on.
+func joinedCells(view rect, side float64, zones []drawn, steps []int) (runs [rampSteps + 1][]line, n int) {
+	cols, rows := int(math.Ceil(view.w()/side)), int(math.Ceil(view.h()/side))
+	grid := make([]int, cols*rows)
+	for i := range grid {
+		grid[i] = noZone
+	}
+	at := func(c, r int) orb.Point {
+		return orb.Point{view.x0 + (float64(c)+0.5)*side, view.y0 + (float64(r)+0.5)*side}
+	}
+	index := func(v, from float64, most int) int {
+		return int(max(0, min(float64(most), (v-from)/side)))
+	}
+	for _, z := range zones {
+		b, _ := around(z.rings)
+		for r := index(b.y0, view.y0, rows); r < rows && at(0, r)[1] <= b.y1; r++ {
+			for c := index(b.x0, view.x0, cols); c < cols && at(c, r)[0] <= b.x1; c++ {
+				if grid[r*cols+c] == noZone && within(at(c, r), z.rings) >= 0 {
+					grid[r*cols+c] = steps[z.of]
+				}
+			}
+		}
+	}
+	taken := make([]bool, len(grid))
+	for r := range rows {
+		for c := 0; c < cols; c++ {
+			i := r*cols + c
+			s := grid[i]
+			if s == noZone || taken[i] {
+				continue
+			}
+			w, h := 1, 1
+			for c+w < cols && grid[i+w] == s && !taken[i+w] {
+				w++
+			}
+			same := func(row int) bool {
+				for k := range w {
+					if j := row*cols + c + k; grid[j] != s || taken[j] {
+						return false
+					}
+				}
+				return true
+			}
+			for r+h < rows && same(r+h) {
+				h++
+			}
+			for y := range h {
+				for x := range w {
+					taken[i+y*cols+x] = true
+				}
+			}
+			x0, y0 := view.x0+float64(c)*side, view.y0+float64(r)*side
+			box := rect{tenth(x0), tenth(y0), tenth(x0 + float64(w)*side), tenth(y0 + float64(h)*side)}
+			runs[s+1] = append(runs[s+1], box.corners())
+			n++
+		}
+	}
+	return runs, n
+}
+
+// stepInk names the ink of a step of the ramp, or of ground without a rate.
+func stepInk(step int) string {
+	if step < 0 {
+		return "ground"
+	}
+	return "r" + digit(step)
+}
