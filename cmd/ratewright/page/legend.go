@@ -183,6 +183,9 @@ func rateText(m Map, rate float64) string {
 			return shown(z.Label, 12)
 		}
 	}
+	if math.IsNaN(rate) || math.IsInf(rate, 0) {
+		return "?" // HTML refuses such a sheet
+	}
 	return strconv.FormatFloat(math.Round(rate*10)/10, 'f', -1, 64)
 }
 
