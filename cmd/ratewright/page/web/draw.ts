@@ -87,16 +87,14 @@ export class Drawing {
     return step(rampOf(data, p.dark), share(rate, data.lowRate, data.highRate));
   }
 
-  /** The layers made of strides; those below what was switched on last are not seen. */
+  /** The layer made of strides that was switched on last; those below are not seen. */
   private filled(view: View, sight: Box, layers: Layers, p: Palette, ratio: number, most: number, outlines: Counter): number {
     const { strides } = this.field;
     const order = layers.filling();
-    const wanted = order.filter((l) => l !== "prescribed");
-    if (strides === null || wanted.length === 0) return 0;
+    const layer = layers.ofStrides();
+    if (strides === null || layer === undefined) return 0;
     // A quarter of a pixel off is not seen.
     const s = strides.select(sight, 0.25 / view.scale, most);
-    // They cover the same ground: only the last can be seen.
-    const layer = wanted[wanted.length - 1];
     this.fill.spread(layer, this.field, s, view, ratio);
     this.fill.paint(this.g, layer, this.field, p, view);
     // Switched on after the strides, the prescribed rate covers them.
@@ -142,7 +140,11 @@ export class Drawing {
       if (!layers.on("finding:" + id)) continue;
       const colour = p.dark ? kind.dark : kind.light;
       g.beginPath();
-      for (const f of field.patches) if (f.data.kind === id) trace(g, f.shape, view, sight, n);
+      g.fillStyle = colour;
+      for (const f of field.patches) {
+        if (f.data.kind !== id || !meets(f.shape.box, sight)) continue;
+        if (!speck(g, f.shape.box, view, n)) trace(g, f.shape, view, sight, n);
+      }
       g.globalAlpha = kind.pattern === "solid" ? 0.8 : 0.3;
       g.fillStyle = colour;
       g.fill("evenodd");
@@ -215,6 +217,14 @@ export class Drawing {
     this.stroke(p.halo, 6);
     this.stroke(p.mark, 2.5);
   }
+}
+
+/** A patch too small for a pattern is a speck that can still be seen. */
+function speck(g: CanvasRenderingContext2D, b: Box, view: View, n: Counter): boolean {
+  const w = (b.x1 - b.x0) * view.scale, h = (b.y1 - b.y0) * view.scale;
+  if (w > 4 || h > 4) return false;
+  if (n.one()) g.fillRect(view.screenX(b.x0) - 0.5, view.screenY(b.y1) - 0.5, Math.max(w + 1, 2), Math.max(h + 1, 2));
+  return true;
 }
 
 const places = new WeakMap<Patch, [number, number]>();

@@ -84,6 +84,11 @@ export class Layers {
     return this.order;
   }
 
+  /** The one layer of strides that is seen: it covers the others. */
+  ofStrides(): string | undefined {
+    return this.order.filter((id) => id !== "prescribed").pop();
+  }
+
   visible(): Layer[] {
     return this.all.filter((l) => l.on);
   }

@@ -10,6 +10,8 @@ import { rateText } from "./spot";
 const swatchWidth = 30;
 const swatchHeight = 16;
 
+const strideLayers = ["applied", "visits", "depth"];
+
 /** The key of the layers that are on: a sample and its name each. */
 export class Legend {
   constructor(private readonly list: HTMLElement) {}
@@ -24,6 +26,8 @@ export class Legend {
         items.push(item(swatch((g) => finding(g, p, kind.pattern, colour, kind.letter)), l.title));
         continue;
       }
+      // A layer that another one hides has no place in the key.
+      if (strideLayers.includes(l.id) && l.id !== layers.ofStrides()) continue;
       items.push(...itemsOf(l.id, l.title, field, p, layers));
     }
     this.list.replaceChildren(...items);
@@ -36,7 +40,7 @@ function itemsOf(id: string, title: string, field: Field, p: Palette, layers: La
     case "applied":
       // Both have one ramp of colours, named once.
       if (id === "applied" && layers.on("prescribed")) return [];
-      return [rateItem(field, p, layers.on("prescribed") && layers.on("applied") ? "Prescribed and applied rate" : title)];
+      return [rateItem(field, p, layers.on("prescribed") && layers.ofStrides() === "applied" ? "Prescribed and applied rate" : title)];
     case "visits":
       return p.visits.map((c, i) => item(swatch((g) => flat(g, c)), ["Covered once", "twice", "three times or more"][i]));
     case "depth":

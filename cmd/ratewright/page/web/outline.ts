@@ -36,6 +36,7 @@ export function trace(g: CanvasRenderingContext2D, s: Shape, view: View, sight: 
 
 function traceRing(g: CanvasRenderingContext2D, r: Ring, view: View): void {
   const { xy } = r;
+  if (xy.length === 0) return;
   let wasX = NaN, wasY = NaN;
   for (let i = 0; i < xy.length; i += 2) {
     const x = view.screenX(xy[i]), y = view.screenY(xy[i + 1]);
@@ -45,5 +46,6 @@ function traceRing(g: CanvasRenderingContext2D, r: Ring, view: View): void {
     wasX = x;
     wasY = y;
   }
-  g.closePath();
+  // Not closePath, which takes the longer the more rings a path has.
+  g.lineTo(view.screenX(xy[0]), view.screenY(xy[1]));
 }

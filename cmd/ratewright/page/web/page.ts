@@ -28,11 +28,18 @@ async function start(): Promise<void> {
   picture.draw();
   if (packed !== "") {
     await shown();
-    const bytes = await inflate(fromBase64(packed));
-    field.setStrides(decode(bytes));
+    try {
+      field.setStrides(decode(await inflate(fromBase64(packed))));
+    } catch (e) {
+      unread(e);
+    }
   }
   field.complete = true;
   picture.ready();
+}
+
+function unread(e: unknown): void {
+  say("The detail of the map could not be read: " + (e instanceof Error ? e.message : String(e)));
 }
 
 /** Says something where the story of a spot would stand. */
@@ -41,7 +48,4 @@ function say(words: string): void {
   if (spot !== null) spot.textContent = words;
 }
 
-start().catch((e: unknown) => {
-  say("The detail of the map could not be read: " + (e instanceof Error ? e.message : String(e)));
-});
-
+start().catch(unread);

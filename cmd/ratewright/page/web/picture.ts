@@ -64,7 +64,7 @@ export class Picture {
     this.layers = new Layers(document.getElementById("layers"), () => this.redraw());
     this.layers.set(layersOf(field));
     this.legend = new Legend(key);
-    this.list = new PatchList(document.getElementById("found"), (i) => this.jump(i, figure));
+    this.list = new PatchList(document.getElementById("found"), (i) => this.jump(i, box));
     this.view.setWhole(field.bounds);
     this.measure();
     this.follow();
@@ -156,6 +156,8 @@ export class Picture {
     const n = this.drawing.frame(this.view, this.layers, palette(this.isDark.matches), this.ratio, this.marks);
     this.canvas.dataset.primitives = String(n);
     this.canvas.dataset.frame = String(++this.frames);
+    const { x, y, scale } = this.view;
+    this.canvas.dataset.view = [x, y, scale].map((v) => v.toPrecision(8)).join(" ");
     this.showKey();
   }
 
@@ -163,7 +165,7 @@ export class Picture {
 
   /** The key changes only with the layers and the colours. */
   private showKey(): void {
-    const state = [this.isDark.matches, this.complete, this.ratio, ...this.layers.visible().map((l) => l.id)].join();
+    const state = [this.isDark.matches, this.complete, this.ratio, this.layers.filling(), ...this.layers.visible().map((l) => l.id)].join();
     if (state === this.keyShown) return;
     this.keyShown = state;
     this.legend.show(this.field, this.layers, this.isDark.matches);
@@ -185,7 +187,11 @@ export class Picture {
   /** Tells a spot's story and keeps it. */
   private pin(px: number, py: number, mark: boolean): void {
     this.pinned = this.storyAt(px, py);
-    this.marks.spot = mark ? { x: this.view.toX(px), y: this.view.toY(py) } : null;
+    const x = this.view.toX(px), y = this.view.toY(py);
+    this.marks.spot = mark ? { x, y } : null;
+    // What was found there is outlined, and marked in the list.
+    this.marks.chosen = this.field.patchesAt(x, y).find((p) => this.layers.on("finding:" + p.data.kind)) ?? null;
+    this.list.mark(this.marks.chosen === null ? null : this.list.buttonOf(this.marks.chosen.index));
     this.said = ""; // said again, also if it is the same
     this.say(this.pinned);
     this.redraw();
@@ -200,19 +206,19 @@ export class Picture {
   }
 
   private whole(): void {
-    this.fly(this.field.bounds, 0.06);
+    this.fly(this.field.bounds, 0.04);
   }
 
   /** Frames a patch of the list, outlines it and tells of its middle. */
-  private jump(index: number, figure: HTMLElement): void {
+  private jump(index: number, map: HTMLElement): void {
     const patch = this.field.patches.find((p) => p.index === index);
     if (patch === undefined) return;
     this.marks.chosen = patch;
     this.marks.spot = null;
-    this.fly(around(patch), 0.3);
+    this.fly(around(patch), 0.12);
     this.pinned = patchStory(patch);
     this.say(this.pinned);
-    figure.scrollIntoView({ block: "nearest", behavior: this.calm.matches ? "auto" : "smooth" });
+    map.scrollIntoView({ block: "nearest", behavior: this.calm.matches ? "auto" : "smooth" });
   }
 
   /** Moves the view to a box, at once for those who want no movement. */

@@ -26,9 +26,8 @@ export function storyOf(f: Field, x: number, y: number): Story {
     return more === "" ? p.data.title : `${p.data.title} (${more} in all)`;
   });
   if (found.length > 0) story.push(["Found", found.join("; ")]);
-  if (zone !== undefined && inField && zone.data.why) {
-    for (const why of zone.data.why) story.push(["Why this rate", why]);
-  }
+  const why = (inField && zone?.data.why) || [];
+  if (why.length > 0) story.push(["Why this rate", why.join("; ")]);
   return story;
 }
 

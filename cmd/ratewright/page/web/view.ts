@@ -1,5 +1,8 @@
 import { isEmpty, type Box } from "./geometry";
 
+/** Pixels below what is framed, for the scale bar and north. */
+const foot = 54;
+
 /** Which part of the plane is in sight: x right, y up; the screen's y points down. */
 export class View {
   width = 0; // of the picture, in CSS pixels
@@ -22,11 +25,11 @@ export class View {
   }
 
   showAll(): void {
-    this.frame(this.whole, 0.06);
+    this.frame(this.whole, 0.04);
   }
 
   isWhole(): boolean {
-    const v = this.framed(this.whole, 0.06);
+    const v = this.framed(this.whole, 0.04);
     return Math.abs(v.scale / this.scale - 1) < 1e-6 && Math.hypot(v.x - this.x, v.y - this.y) * this.scale < 0.5;
   }
 
@@ -37,11 +40,11 @@ export class View {
   /** Where the view must stand to show a box with a margin around it. */
   framed(b: Box, margin: number): { x: number; y: number; scale: number } {
     const keep = 1 - 2 * margin;
-    const scale = Math.min(
-      (keep * this.width) / Math.max(b.x1 - b.x0, 1),
-      (keep * this.height) / Math.max(b.y1 - b.y0, 1),
+    const height = Math.max(this.height - foot, this.height / 2);
+    const scale = this.within(
+      Math.min((keep * this.width) / Math.max(b.x1 - b.x0, 1), (keep * height) / Math.max(b.y1 - b.y0, 1)),
     );
-    return { x: (b.x0 + b.x1) / 2, y: (b.y0 + b.y1) / 2, scale: this.within(scale) };
+    return { x: (b.x0 + b.x1) / 2, y: (b.y0 + b.y1) / 2 - (this.height - height) / 2 / scale, scale };
   }
 
   /** From eight fields' breadth to half a centimetre a pixel. */
