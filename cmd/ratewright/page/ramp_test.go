@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"ratewright/asapplied"
 )
 
 // rgb is a colour in linear light, 0 to 1.
@@ -188,6 +190,18 @@ func TestFindingsAreToldApart(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestEveryKindOfFindingIsDrawn: kinds are words here, for a page knows no engine.
+func TestEveryKindOfFindingIsDrawn(t *testing.T) {
+	var engine, drawn []string
+	for _, k := range asapplied.Kinds() {
+		engine = append(engine, k.String())
+	}
+	for _, f := range findings {
+		drawn = append(drawn, f.Kind)
+	}
+	assert.ElementsMatch(t, engine, drawn)
 }
 
 func TestEveryInkIsAColour(t *testing.T) {

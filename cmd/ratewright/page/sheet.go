@@ -3,7 +3,8 @@ package page
 import "github.com/paulmach/orb"
 
 // Sheet is what a page says. All text comes from files or from the caller and is
-// text, never markup.
+// text, never markup: it may hold anything and be of any length. Numbers are finite
+// unless a field says otherwise.
 type Sheet struct {
 	Kind    Kind
 	Field   string
