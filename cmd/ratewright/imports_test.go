@@ -53,6 +53,8 @@ var doors = map[string][]string{
 		"cmd/ratewright/internal/job", "cmd/ratewright/internal/demo", "cmd/ratewright/page",
 	},
 	"golang.org/x/image":              {"cmd/ratewright/page"},
+	"github.com/chromedp/cdproto":     {},
+	"github.com/chromedp/chromedp":    {},
 	"github.com/jonas-p/go-shp":       {},
 	"github.com/rogpeppe/go-internal": {},
 	"github.com/stretchr/testify":     {},
