@@ -2,8 +2,7 @@ package page
 
 import (
 	"math"
-
-	"github.com/paulmach/orb"
+	"slices"
 )
 
 // Where zones are too many or too detailed for a picture, it shows the rate at the
@@ -61,18 +60,22 @@ func joinedCells(view rect, side float64, zones []drawn, steps []int) (runs [ram
 	for i := range grid {
 		grid[i] = noZone
 	}
-	at := func(c, r int) orb.Point {
-		return orb.Point{view.x0 + (float64(c)+0.5)*side, view.y0 + (float64(r)+0.5)*side}
-	}
-	index := func(v, from float64, most int) int {
-		return int(max(0, min(float64(most), (v-from)/side)))
-	}
 	for _, z := range zones {
 		b, _ := around(z.rings)
-		for r := index(b.y0, view.y0, rows); r < rows && at(0, r)[1] <= b.y1; r++ {
-			for c := index(b.x0, view.x0, cols); c < cols && at(c, r)[0] <= b.x1; c++ {
-				if grid[r*cols+c] == noZone && within(at(c, r), z.rings) >= 0 {
-					grid[r*cols+c] = steps[z.of]
+		first := max(0, int(math.Ceil((b.y0-view.y0)/side-0.5)))
+		for r := first; r < rows; r++ {
+			y := view.y0 + (float64(r)+0.5)*side
+			if y > b.y1 {
+				break
+			}
+			// Between every other crossing of the row with the outline is the zone.
+			xs := crossings(z.rings, y)
+			for k := 0; k+1 < len(xs); k += 2 {
+				c := max(0, int(math.Ceil((xs[k]-view.x0)/side-0.5)))
+				for ; c < cols && view.x0+(float64(c)+0.5)*side < xs[k+1]; c++ {
+					if grid[r*cols+c] == noZone {
+						grid[r*cols+c] = steps[z.of]
+					}
 				}
 			}
 		}
@@ -112,6 +115,21 @@ func joinedCells(view rect, side float64, zones []drawn, steps []int) (runs [ram
 		}
 	}
 	return runs, n
+}
+
+// crossings returns where a row meets an outline, from left to right.
+func crossings(rings []line, y float64) (xs []float64) {
+	for _, l := range rings {
+		p := l[len(l)-1]
+		for _, q := range l {
+			if (p[1] > y) != (q[1] > y) {
+				xs = append(xs, p[0]+(y-p[1])/(q[1]-p[1])*(q[0]-p[0]))
+			}
+			p = q
+		}
+	}
+	slices.Sort(xs)
+	return xs
 }
 
 // stepInk names the ink of a step of the ramp, or of ground without a rate.

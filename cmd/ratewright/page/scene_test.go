@@ -64,6 +64,42 @@ func TestThePictureIsNeverTooLarge(t *testing.T) {
 	}
 }
 
+// TestCellsShowTheRateAtTheirMiddle compares cells with the zones they stand for, one
+// of them with a hole and another within it.
+func TestCellsShowTheRateAtTheirMiddle(t *testing.T) {
+	s := sample(0)
+	var sc scene
+	f := sc.frame(s.Map)
+	var zones []drawn
+	for i, z := range s.Map.Zones {
+		for _, rings := range f.polygons(z.Polygons) {
+			zones = append(zones, drawn{i, rings, 0})
+		}
+	}
+	runs, n := joinedCells(sc.view, 7, zones, []int{4, 6, 0})
+	require.Positive(t, n)
+	rapid.Check(t, func(t *rapid.T) {
+		c := rapid.IntRange(0, int(sc.view.w()/7)-1).Draw(t, "column")
+		r := rapid.IntRange(0, int(sc.view.h()/7)-1).Draw(t, "row")
+		p := orb.Point{sc.view.x0 + 7*float64(c) + 3.5, sc.view.y0 + 7*float64(r) + 3.5}
+		want, got := noZone, noZone
+		for _, z := range zones {
+			if within(p, z.rings) > 0 {
+				want = []int{4, 6, 0}[z.of]
+			}
+		}
+		for i, rings := range runs {
+			for _, l := range rings {
+				if within(p, []line{l}) > 0 {
+					require.Equal(t, noZone, got, "cells lie over one another")
+					got = i - 1
+				}
+			}
+		}
+		require.Equal(t, want, got)
+	})
+}
+
 // TestTheSmallestPatchesAreLeftOutFirst: what is drawn is larger than what is not.
 func TestTheSmallestPatchesAreLeftOutFirst(t *testing.T) {
 	s := crowd()
