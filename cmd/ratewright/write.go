@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"sort"
+	"strings"
 
 	"ratewright/cmd/ratewright/internal/outputs"
 )
@@ -15,7 +16,18 @@ func (c *call) write(dir string, set outputs.Set, inputs []string) error {
 	if c.ctx.Err() != nil {
 		return errInterrupted
 	}
-	return outputs.Write(dir, set, inputs)
+	gone, err := outputs.Stale(dir, set, inputs)
+	if err != nil {
+		return err
+	}
+	if err := outputs.Write(dir, set, inputs); err != nil {
+		return err
+	}
+	if len(gone) > 0 && !c.json {
+		fmt.Fprintf(c.stderr, "ratewright: removed from %s what belonged to the result that was there before: %s; give another folder with -o to keep both\n",
+			dir, strings.Join(gone, ", "))
+	}
+	return nil
 }
 
 // recoverOutputs puts right what a command that died has left in dir.
