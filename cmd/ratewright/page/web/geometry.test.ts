@@ -3,7 +3,7 @@ import { test } from "node:test";
 import { inkOn, share, step } from "./colours";
 import { inShape, quadArea, rooms, toEdge, unpackShape } from "./geometry";
 import { roundLength } from "./labels";
-import { clock, rateText } from "./spot";
+import { clock, cut, rateText } from "./spot";
 import { View } from "./view";
 
 // A square of 100 m with a hole of 20 m in its middle.
@@ -67,6 +67,8 @@ test("words and colours", () => {
   equal(clock(NaN), "not known");
   equal(rateText(151.4), "151");
   equal(rateText(51.44), "51.4");
+  equal(cut("short"), "short");
+  equal([...cut("\u{1F33D}".repeat(5000))].length, 401);
   equal(roundLength(780), 500);
   equal(roundLength(0.3), 0.2);
   equal(step(["a", "b", "c"], share(200, 100, 200)), "c");

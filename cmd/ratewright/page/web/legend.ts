@@ -5,7 +5,6 @@ import { rampOf, rateSpan } from "./fill";
 import type { Layers } from "./layers";
 import { font } from "./labels";
 import { tileOf } from "./patterns";
-import { rateText } from "./spot";
 
 const swatchWidth = 30;
 const swatchHeight = 16;
@@ -44,7 +43,7 @@ function itemsOf(id: string, title: string, field: Field, p: Palette, layers: La
     case "visits":
       return p.visits.map((c, i) => item(swatch((g) => flat(g, c)), ["Covered once", "twice", "three times or more"][i]));
     case "depth":
-      return [ramp(p.depth, `${title}, ${field.depths.low.toFixed(1)} to ${field.depths.high.toFixed(1)} ${field.data.depthUnit}`)];
+      return [ramp(p.depth, `${title}, ${plain(field.depths.low)} to ${plain(field.depths.high)} ${field.data.depthUnit}`)];
     case "zones":
       return [item(swatch((g) => line(g, p.soft, 1.25)), title)];
     case "boundary":
@@ -61,8 +60,12 @@ function itemsOf(id: string, title: string, field: Field, p: Palette, layers: La
 function rateItem(field: Field, p: Palette, title: string): HTMLElement {
   const { low, high } = rateSpan(field.data);
   const unit = field.data.rateUnit;
-  if (!(high > low)) return item(swatch((g) => flat(g, rampOf(field.data, p.dark)[3])), `${title}, ${rateText(low)} ${unit}`);
-  return ramp(rampOf(field.data, p.dark), `${title}, ${rateText(low)} to ${rateText(high)} ${unit}`);
+  if (!(high > low)) return item(swatch((g) => flat(g, rampOf(field.data, p.dark)[3])), `${title}, ${plain(low)} ${unit}`);
+  return ramp(rampOf(field.data, p.dark), `${title}, ${plain(low)} to ${plain(high)} ${unit}`);
+}
+
+function plain(v: number): string {
+  return String(Number(v.toFixed(1)));
 }
 
 function item(sample: HTMLElement, words: string): HTMLElement {

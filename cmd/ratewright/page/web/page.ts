@@ -38,8 +38,10 @@ async function start(): Promise<void> {
   picture.ready();
 }
 
+/** The reason is for those who look for it; a reader can do nothing with it. */
 function unread(e: unknown): void {
-  say("The detail of the map could not be read: " + (e instanceof Error ? e.message : String(e)));
+  console.error(e);
+  say("The detail of the map could not be read: this file may be damaged. All figures on the page hold.");
 }
 
 /** Says something where the story of a spot would stand. */

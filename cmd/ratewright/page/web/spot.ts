@@ -87,6 +87,15 @@ export function clock(seconds: number): string {
   return `${day} ${two(d.getUTCHours())}:${two(d.getUTCMinutes())}:${two(d.getUTCSeconds())} UTC`;
 }
 
+/** More of a name or a reason than this is not read; it would fill the page. */
+const longest = 400;
+
+/** Words that are too long end in an ellipsis. */
+export function cut(words: string): string {
+  const letters = [...words.slice(0, 2 * longest + 2)];
+  return letters.length > longest ? letters.slice(0, longest).join("") + "\u2026" : words;
+}
+
 /** Puts a story into the page, always as text. */
 export function tell(box: HTMLElement, story: Story): void {
   box.replaceChildren(
@@ -95,7 +104,7 @@ export function tell(box: HTMLElement, story: Story): void {
       const b = document.createElement("b");
       b.textContent = name;
       const said = document.createElement("span");
-      said.textContent = words;
+      said.textContent = cut(words);
       // The colon is for those who hear the line or copy it.
       line.append(b, ": ", said);
       return line;
