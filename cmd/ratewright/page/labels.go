@@ -33,6 +33,9 @@ func (sc *scene) letters(m Map, patches []drawn, d *drawing) {
 		if depth < thinLaps && kind == "lapped" {
 			continue // there is one along every pass; the legend will do
 		}
+		if hidden(m, at, kind, patches) {
+			continue // what is seen there is of another kind
+		}
 		if box.x0 < sc.view.x0 || box.x1 > sc.view.x1 || box.y0 < sc.view.y0 || box.y1 > sc.view.y1 || d.hits(box) {
 			continue
 		}
@@ -41,6 +44,19 @@ func (sc *scene) letters(m Map, patches []drawn, d *drawing) {
 		ofKind[kind]++
 		n++
 	}
+}
+
+// hidden tells whether a patch that is drawn over those of a kind covers a point.
+func hidden(m Map, at orb.Point, kind string, patches []drawn) bool {
+	_, rank := findingOf(kind)
+	for _, p := range patches {
+		if _, r := findingOf(m.Patches[p.of].Kind); r > rank {
+			if b, _ := around(p.rings[:1]); b.x0 <= at[0] && at[0] <= b.x1 && b.y0 <= at[1] && at[1] <= b.y1 && within(at, p.rings) > 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // badge draws the letter of a kind in a circle.

@@ -235,6 +235,21 @@ func TestLabelsLieInTheirZonesAndApart(t *testing.T) {
 	}
 }
 
+// TestLettersNameWhatIsSeen: two kinds of finding on one ground show the one on top.
+func TestLettersNameWhatIsSeen(t *testing.T) {
+	s := sample(0)
+	p := orb.MultiPolygon{box(-100, -100, 100, 100)}
+	s.Map.Patches = []Patch{{Kind: "heavy", Polygons: p, AreaM2: 1}, {Kind: "doubled", Polygons: p, AreaM2: 1}}
+	sc := picture(s)
+	var letters []string
+	for i := range sc.steps {
+		if st := &sc.steps[i]; st.region == "letter" && st.text != "" && st.at[1] < sc.view.y1 {
+			letters = append(letters, st.text)
+		}
+	}
+	assert.Equal(t, []string{"D"}, letters)
+}
+
 func TestRoundLength(t *testing.T) {
 	for n, want := range map[float64]float64{1: 1, 1.99: 1, 2: 2, 4.9: 2, 5: 5, 9.9: 5, 230: 200, 0.07: 0.05, 999: 500} {
 		assert.InDelta(t, want, roundLength(n), 1e-9*want, "%v", n)

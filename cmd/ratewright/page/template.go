@@ -38,7 +38,7 @@ const pageText = `{{define "head" -}}
 <ol>
 {{- range .Patches}}
 <li data-kind="{{plain .Kind}}" data-area-m2="{{printf "%.3f" .AreaM2}}" data-short-kg="{{printf "%.3f" .ShortKg}}"><button type="button" data-patch="{{.Index}}"><span class="letter" aria-hidden="true">{{.Letter}}</span> <span class="title">{{name .Title}}</span> <span class="area">{{name .Area}}</span>
-{{- if .Short}} <span class="short">{{name .Short}} short</span>{{end}}
+{{- if and .Short (gt .ShortKg 0.0)}} <span class="short">{{name .Short}} short</span>{{end}}
 {{- if .N}} <span class="n">{{name .N}} put down</span>{{end}}
 {{- if .Zone}} <span class="zone">zone {{name .Zone}}</span>{{end}}</button></li>
 {{- end}}
