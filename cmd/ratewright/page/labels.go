@@ -10,8 +10,8 @@ const (
 	maxLetters  = 24
 	maxOfAKind  = 6
 	maxRates    = 250
-	letterSize  = 17
-	badgeRadius = 11
+	letterSize  = 19
+	badgeRadius = 12
 	// lettersFrom is the area in the picture from which a patch has its letter.
 	lettersFrom = 40
 	thinLaps    = 2 // half of the width of a lap, in units
@@ -112,7 +112,7 @@ func (sc *scene) rates(m Map, zones []drawn, d *drawing) {
 // other labels.
 func (d *drawing) fit(label string, near orb.Point, rings []line) (size float64, base orb.Point, ok bool) {
 	unit := textWidth(label, 1, true)
-	for _, size := range []float64{34, 28, 23, 19, 16} {
+	for _, size := range []float64{34, 28, 23, 19} {
 		w, h := unit*size, 0.72*size
 		for _, move := range [][2]float64{{0, 0}, {0, -1.6}, {0, 1.6}, {-0.8, 0}, {0.8, 0}, {0, -3.2}, {0, 3.2}} {
 			c := orb.Point{near[0] + move[0]*w, near[1] + move[1]*h}

@@ -27,8 +27,8 @@ func (sc *scene) legend(s Sheet, f frame) {
 	}
 	x := float64(sceneMargin)
 	entry := func(text string, swatch func(x, y float64) float64) {
-		text = fitted(text, legendSize, false, sceneWidth-2*sceneMargin-swatchW-40)
-		w := swatchW + 40 + textWidth(text, legendSize, false)
+		text = fitted(text, legendSize, false, sceneWidth-2*sceneMargin-swatchW-44)
+		w := swatchW + 44 + textWidth(text, legendSize, false)
 		if x > sceneMargin && x+w > sceneWidth-sceneMargin {
 			x, y = sceneMargin, y+legendHeight
 		}
@@ -49,8 +49,8 @@ func (sc *scene) legend(s Sheet, f frame) {
 				rings: []line{swatchBox(x, y)}, pattern: kind.Kind,
 				stroke: "k-" + kind.Kind, width: 1.2, region: "legend",
 			})
-			sc.badge(kind.Kind, orb.Point{x + swatchW + 16, y + swatchH/2})
-			return x + swatchW + 28
+			sc.badge(kind.Kind, orb.Point{x + swatchW + 17, y + swatchH/2})
+			return x + swatchW + 30
 		})
 	}
 	if sc.has("off-limits") {
@@ -75,7 +75,7 @@ func (sc *scene) legend(s Sheet, f frame) {
 		y += legendHeight
 	}
 	for _, note := range sc.leftOut() {
-		sc.write(note, sceneMargin, y+16, 18, false, start, "quiet")
+		sc.write(note, sceneMargin, y+16, 19, false, start, "quiet")
 		y += 26
 	}
 	sc.height = math.Ceil(y + 8)
