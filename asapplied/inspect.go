@@ -90,7 +90,7 @@ type TimeReport struct {
 // is among the Faults.
 func InspectFile(path string) (Inspection, error) {
 	in := Inspection{Path: path, Dropped: map[string]int{}, Columns: []ColumnReport{}, Faults: []string{}, Notes: []string{}}
-	t, err := openTable(path, "")
+	t, err := openTable(path, "", nil)
 	if err != nil {
 		return in, err
 	}
@@ -213,7 +213,7 @@ func (in *Inspection) readAll(about *tableInfo, m *mapping, point byte) {
 	r := &fileReader{log: &Log{Dropped: map[string]int{}}, m: m, about: about, point: point, degrees: true}
 	var err error
 	if in.Kind == KindTable {
-		in.countRows()
+		in.countRows(about)
 		return
 	}
 	if err = r.startPosition(); err != nil {
@@ -227,7 +227,7 @@ func (in *Inspection) readAll(about *tableInfo, m *mapping, point byte) {
 		}
 		in.startStates(r)
 	}
-	if r.table, err = openTable(in.Path, ""); err != nil {
+	if r.table, err = openTable(in.Path, "", about.names); err != nil {
 		in.fault(err)
 		return
 	}
@@ -249,8 +249,8 @@ func (in *Inspection) readAll(about *tableInfo, m *mapping, point byte) {
 }
 
 // countRows counts the rows of a table, none of which has a position.
-func (in *Inspection) countRows() {
-	t, err := openTable(in.Path, "")
+func (in *Inspection) countRows(about *tableInfo) {
+	t, err := openTable(in.Path, "", about.names)
 	if err != nil {
 		in.fault(err)
 		return

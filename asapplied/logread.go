@@ -125,7 +125,7 @@ func newFileReader(spec LogSpec, path string, log *Log, index int32) (*fileReade
 		spec: spec, log: log, index: index, m: m, point: point, crs: s, degrees: !projected, rows: rows,
 		lanes: map[string]int{},
 	}
-	if r.table, err = openTable(path, spec.CRS); err != nil {
+	if r.table, err = openTable(path, spec.CRS, about.names); err != nil {
 		return nil, err
 	}
 	r.about = r.table.info()
@@ -136,7 +136,7 @@ func newFileReader(spec LogSpec, path string, log *Log, index int32) (*fileReade
 
 // study reads the first rows of a file and describes its columns.
 func study(path, crsName string, projected bool) (about *tableInfo, all []facts, point byte, rows int, err error) {
-	t, err := openTable(path, crsName)
+	t, err := openTable(path, crsName, nil)
 	if err != nil {
 		return nil, nil, 0, 0, err
 	}

@@ -11,7 +11,7 @@ import (
 )
 
 // featureTable is a file of points or polygons as a table: one feature a row,
-// its attributes the cells. The columns are those of the first features.
+// its attributes the cells.
 type featureTable struct {
 	r       *vector.Reader
 	about   tableInfo
@@ -20,10 +20,16 @@ type featureTable struct {
 	cells   cells
 }
 
-func openFeatures(path, crsName string) (table, error) {
+// openFeatures opens a file of features whose columns have the names known, or
+// learns them where known is nil: those of all features, for a property that comes
+// late, such as a rate from where the work begins, is a column like any other.
+func openFeatures(path, crsName string, known []string) (table, error) {
 	r, err := vector.Open(path, vector.Options{CRS: crsName})
 	if err != nil {
 		return nil, err
+	}
+	if known == nil {
+		r.LearnColumns()
 	}
 	t := &featureTable{r: r}
 	err = r.ReadInto(&t.feature)
@@ -42,8 +48,12 @@ func openFeatures(path, crsName string) (table, error) {
 	if strings.HasPrefix(head.Format, "GeoJSON") {
 		t.about.place = "feature"
 	}
-	for _, c := range head.Columns {
-		t.about.names = append(t.about.names, c.Name)
+	t.about.names = known
+	if known == nil {
+		t.about.names = make([]string, len(head.Columns))
+		for i, c := range head.Columns {
+			t.about.names[i] = c.Name
+		}
 	}
 	if t.ahead {
 		t.about.shape = kindOf(&t.feature)

@@ -59,11 +59,12 @@ type table interface {
 	close() error
 }
 
-// openTable opens a log by the ending of its name.
-func openTable(path, crsName string) (table, error) {
+// openTable opens a log by the ending of its name. known are the names of its
+// columns where it was open before, else nil.
+func openTable(path, crsName string, known []string) (table, error) {
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".shp", ".zip", ".geojson", ".json":
-		return openFeatures(path, crsName)
+		return openFeatures(path, crsName, known)
 	case ".csv", ".txt", ".tsv", ".tab":
 		return openCSV(path)
 	}

@@ -49,13 +49,13 @@ func (c *call) demo(args []string) error {
 	if !c.json {
 		c.printDemo(dir)
 	}
-	if err := c.prescribeJob(j, out, "", c.json); err != nil {
+	if err := c.prescribeJob(j, out, options{}, c.json); err != nil {
 		return err
 	}
 	if !c.json {
 		fmt.Fprintln(c.stdout)
 	}
-	return c.reconcileJob(j, out, "", job.How{})
+	return c.reconcileJob(j, out, options{})
 }
 
 // writeDemo writes the inputs, the job file last. A file that is there with the

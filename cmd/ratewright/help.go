@@ -2,13 +2,15 @@ package main
 
 import (
 	"fmt"
-	"runtime/debug"
 	"strings"
+
+	"ratewright/cmd/ratewright/internal/job"
 )
 
 const flagTable = `Flags:
   -o DIR              where the outputs go (default: out/ beside the job file)
   --application NAME  which application of the job; needed where it has several
+  --png FILE          write the picture of the map as a PNG, too, 1600 pixels wide
   --json              print exactly the summary JSON; an error is JSON on stderr
 `
 
@@ -78,14 +80,7 @@ var versionCommand = command{
 		if len(args) > 0 {
 			return wrongUse("version", "it takes no further words")
 		}
-		_, err := fmt.Fprintln(c.stdout, "ratewright "+version())
+		_, err := fmt.Fprintln(c.stdout, "ratewright "+job.Version())
 		return err
 	},
-}
-
-func version() string {
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
-		return info.Main.Version
-	}
-	return "(unknown)"
 }

@@ -17,6 +17,7 @@ type options struct {
 	application string
 	skeleton    bool
 	season      seasonOptions
+	png         string
 	simplify    unit.Length
 	words       []string // what is no flag, in order
 }
@@ -41,6 +42,14 @@ func parse(name string, args []string, allowed ...string) (options, error) {
 				}
 				o.simplify = by
 				return err
+			})
+		case "png":
+			flags.Func("png", "", func(file string) error {
+				if !strings.EqualFold(filepath.Ext(file), ".png") || strings.HasPrefix(filepath.Base(file), ".") {
+					return errors.New("give a file name that ends with .png")
+				}
+				o.png = file
+				return nil
 			})
 		case "job":
 			flags.BoolVar(&o.skeleton, "job", false, "")

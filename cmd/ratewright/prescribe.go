@@ -5,22 +5,21 @@ import (
 	"strings"
 
 	"ratewright/cmd/ratewright/internal/job"
-	"ratewright/geo/unit"
 	"ratewright/rx"
 )
 
 var prescribeCommand = command{
-	name: "prescribe", args: "JOB.yaml [-o DIR] [--application NAME] [--json]", about: "zones to a rate map that a controller accepts",
-	help: `Reads boundary, zones and application of the job. Writes prescription.json,
-prescription.geojson and the rate map as a shapefile and a zip of it, and prints the totals
-and what to key in at the controller.
+	name: "prescribe", args: "JOB.yaml [-o DIR] [--application NAME] [--png FILE] [--json]", about: "zones to a rate map that a controller accepts",
+	help: `Reads boundary, zones and application of the job. Writes the map page
+prescription.html, prescription.json, prescription.geojson and the rate map as a shapefile
+and a zip of it, and prints the totals and what to key in at the controller.
 
 ` + flagTable,
 	run: (*call).prescribe,
 }
 
 func (c *call) prescribe(args []string) error {
-	o, err := parse("prescribe", args, "o", "application", "json")
+	o, err := parse("prescribe", args, "o", "application", "png", "json")
 	if err != nil {
 		return err
 	}
@@ -28,7 +27,7 @@ func (c *call) prescribe(args []string) error {
 	if err != nil {
 		return err
 	}
-	return c.prescribeJob(j, out, o.application, false)
+	return c.prescribeJob(j, out, o, false)
 }
 
 // openJob reads the job file that a command names, after putting its output
@@ -47,12 +46,12 @@ func (c *call) openJob(command string, o options) (job.Job, string, error) {
 }
 
 // prescribeJob runs the step, writes its files and, unless silent, prints it.
-func (c *call) prescribeJob(j job.Job, out, application string, silent bool) error {
-	p, err := j.Prescribe(application)
+func (c *call) prescribeJob(j job.Job, out string, o options, silent bool) error {
+	p, err := j.PrescribeAs(o.application, job.How{PNG: o.png != ""})
 	if err != nil {
 		return err
 	}
-	if err := c.write(out, p.Set, p.Inputs); err != nil {
+	if err := c.writeResults(out, p.Set, p.Inputs, o.png, p.PNG); err != nil {
 		return err
 	}
 	switch {
@@ -62,6 +61,7 @@ func (c *call) prescribeJob(j job.Job, out, application string, silent bool) err
 	default:
 		_, err = fmt.Fprint(c.stdout, prescriptionText(j, p))
 		c.printFiles(out, p.Set)
+		c.printPicture(o.png)
 	}
 	return err
 }
@@ -70,7 +70,7 @@ func prescriptionText(j job.Job, p job.Prescribed) string {
 	var b strings.Builder
 	app := p.Prescription.Application
 	fmt.Fprintf(&b, "%s: prescription for %s, %s\n\n", p.Prescription.Field.Name, app.Name, app.Source.Label)
-	b.WriteString(zoneTable(j.Units, p).String())
+	b.WriteString(textTable(job.ZoneTable(j.Units, p)).String())
 	k := p.Prescription.KeyedIn
 	b.WriteString(section("Key in at the controller", append([]string{
 		fmt.Sprintf("default %g %s, outside %g %s, position lost %g %s", k.Default, k.Unit, k.Outside, k.Unit, k.PositionLost, k.Unit),
@@ -92,29 +92,4 @@ func findingLines(findings []rx.Finding) []string {
 		lines[i] = f.Text
 	}
 	return lines
-}
-
-// zoneTable has a row for each zone: nitrogen in the units of the job, product
-// in those of the rate map.
-func zoneTable(u unit.System, p job.Prescribed) *table {
-	t := &table{left: 1}
-	per := p.Prescription.Application.Map.Unit
-	amount := func(a rx.AmountJSON) string { return unit.Amount{Value: a.Value, Unit: per.Amount()}.Number() }
-	rate := func(v float64) string { return unit.Rate{Value: v, Unit: per}.Number() }
-	t.head = [][]string{
-		{"zone", "area", "nitrogen", "product", "nitrogen", "product"},
-		{"", u.AreaUnit(), u.NRateUnit(), per.String(), u.NMassUnit(), per.Amount().String()},
-	}
-	for i, z := range p.Prescription.Zones {
-		row := p.JSON.Zones[i]
-		t.add(z.ZoneID, u.AreaNumber(z.Region.Area()), u.NRateNumber(z.NRate), rate(row.ProductRate.Value), u.NMassNumber(z.Nitrogen()), amount(row.Product))
-	}
-	if p.Prescription.Unzoned.Area() > 0 {
-		t.add(rx.UnzonedID, u.AreaNumber(p.Prescription.Unzoned.Area()), u.NRateNumber(0), rate(0))
-	}
-	t.add()
-	f := p.Prescription.Field
-	t.add("field", u.AreaNumber(f.Ground.Area()), "", "", u.NMassNumber(p.Prescription.Nitrogen()), amount(p.JSON.Product))
-	t.add("off limits", u.AreaNumber(f.OffLimits.Area()))
-	return t
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"ratewright/cmd/ratewright/page"
 )
 
 // table is text in columns: words to the left, numbers to the right. A row with
@@ -16,6 +18,22 @@ type table struct {
 }
 
 func (t *table) add(cells ...string) { t.rows = append(t.rows, cells) }
+
+// textTable is a table of results as text: its first column holds words.
+func textTable(p page.Table) *table {
+	t := &table{left: 1, head: [][]string{p.Head}}
+	if p.Units != nil {
+		t.head = append(t.head, p.Units)
+	}
+	for _, row := range p.Rows {
+		cells := make([]string, len(row))
+		for i, c := range row {
+			cells[i] = c.Text
+		}
+		t.add(cells...)
+	}
+	return t
+}
 
 // String lays the table out: two blanks before it and three between columns.
 func (t *table) String() string {

@@ -14,6 +14,13 @@ type How struct {
 	// Simplify lets outlines of patches lie this far from where they are; sums stay
 	// exact.
 	Simplify unit.Length
+	// NoPage leaves the map page out.
+	NoPage bool
+	// PNG asks for the picture of the map, too.
+	PNG bool
+	// Sum gives the SHA-256 of an input in hex in place of reading the file for it,
+	// where it is set.
+	Sum func(file string) (string, error)
 	// ReadLog takes the place of [asapplied.ReadLog] where it is set. It may leave
 	// out records that lie beyond the reach of the field if it counts them.
 	ReadLog func(spec asapplied.LogSpec, field rx.Field) (asapplied.Log, error)

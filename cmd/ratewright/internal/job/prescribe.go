@@ -22,6 +22,7 @@ type Prescribed struct {
 	Cautions     []string
 	Set          outputs.Set
 	Inputs       []string
+	PNG          []byte // the picture, where it was asked for
 }
 
 // Prescribe gives the zones of the job their rates and makes the rate map. Its
@@ -29,6 +30,11 @@ type Prescribed struct {
 // are handed out; a map that a controller would refuse is an error. application
 // may be empty where the job has one.
 func (j Job) Prescribe(application string) (Prescribed, error) {
+	return j.PrescribeAs(application, How{})
+}
+
+// PrescribeAs is Prescribe carried out in a way of the caller's.
+func (j Job) PrescribeAs(application string, how How) (Prescribed, error) {
 	a, err := j.application(application)
 	if err != nil {
 		return Prescribed{}, err
@@ -36,6 +42,9 @@ func (j Job) Prescribe(application string) (Prescribed, error) {
 	if err := j.canPrescribe(a); err != nil {
 		return Prescribed{}, err
 	}
+	spec := *a
+	spec.Logs = nil // which say nothing of what is wanted
+	sums := j.sums(j.Inputs(spec), how)
 	ground, err := j.Open()
 	if err != nil {
 		return Prescribed{}, err
@@ -63,8 +72,30 @@ func (j Job) Prescribe(application string) (Prescribed, error) {
 		Cautions: rx.Cautions(p.Field, p.Application),
 	}
 	out.Notes = unique(append(append(ground.Notes, p.Notes...), m.Notes...))
-	out.Set, out.JSON, err = j.prescriptionSet(a, p, m, out)
-	return out, err
+	if out.JSON, err = p.JSON(m, findings); err != nil {
+		return Prescribed{}, j.placed(*a, err)
+	}
+	var drawn drawing
+	err = how.beside(func() (err error) {
+		out.Set.Files, err = j.rateMapFiles(a, p, m)
+		return err
+	}, func() error {
+		if how.NoPage && !how.PNG {
+			return nil
+		}
+		inputs, err := sums()
+		if err != nil {
+			return err
+		}
+		sheet := j.sheetOfPrescription(a, out, inputs)
+		drawn, err = how.draw(sheet, j.Zones.File, j.fileName("prescription.html", a), !how.NoPage)
+		return err
+	})
+	if err != nil {
+		return Prescribed{}, err
+	}
+	out.Set.Files, out.PNG = append(drawn.page, out.Set.Files...), drawn.png
+	return out, j.finishPrescription(a, &out)
 }
 
 // canPrescribe looks for what only prescribing needs.
@@ -93,26 +124,19 @@ func refused(findings []rx.Finding) error {
 	return errors.New(strings.Join(lines, "\n"))
 }
 
-func (j Job) prescriptionSet(a *ApplicationSpec, p rx.Prescription, m rx.RateMap, out Prescribed) (outputs.Set, rx.PrescriptionJSON, error) {
-	var set outputs.Set
-	doc, err := p.JSON(m, out.Findings)
+// finishPrescription lists the files of the step in its summary.
+func (j Job) finishPrescription(a *ApplicationSpec, out *Prescribed) error {
+	sums, err := outputs.Sums(out.Set.Files)
 	if err != nil {
-		return set, doc, j.placed(*a, err)
+		return err
 	}
-	if set.Files, err = j.rateMapFiles(a, p, m); err != nil {
-		return set, doc, err
-	}
-	sums, err := outputs.Sums(set.Files)
+	out.JSON.Files, out.JSON.Notes = sums, out.Notes
+	data, err := encodeJSON(out.JSON)
 	if err != nil {
-		return set, doc, err
+		return unwritable(j.Zones.File, "the prescription made of it", err)
 	}
-	doc.Files, doc.Notes = sums, out.Notes
-	data, err := encodeJSON(doc)
-	if err != nil {
-		return set, doc, unwritable(j.Zones.File, "the prescription made of it", err)
-	}
-	set.Summary = outputs.File{Name: j.fileName("prescription.json", a), Data: data}
-	return set, doc, nil
+	out.Set.Summary = outputs.File{Name: j.fileName("prescription.json", a), Data: data}
+	return nil
 }
 
 // rateMapFiles encodes the map in its three forms and reads each of them back.

@@ -22,6 +22,7 @@ type Reconciled struct {
 	Beyond         []string // findings beyond what the job accepts
 	Set            outputs.Set
 	Inputs         []string
+	PNG            []byte // the picture, where it was asked for
 }
 
 // Reconcile lines the logs of an application up with the field and what was
@@ -39,6 +40,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	if a == nil {
 		return Reconciled{}, &vector.InputError{File: j.Path, What: "the job has no application", Fix: "describe one with its logs under `applications:`"}
 	}
+	sums := j.sums(j.Inputs(*a), how)
 	ground, err := j.Open()
 	if err != nil {
 		return Reconciled{}, err
@@ -53,6 +55,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 		Field: ground.Field, Zones: ground.Zones,
 		Tolerance: j.Comparison.Tolerance, MinPatch: j.Comparison.MinPatch, NoPatches: j.Comparison.NoPatches,
 		Workers: how.Workers, Simplify: how.Simplify,
+		Trace: j.wantsPage(how),
 	}
 	if in.Plan, err = o.prescribed(j, ground, *a, app); err != nil {
 		return Reconciled{}, err
@@ -77,8 +80,29 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	out.Beyond, unknown = j.beyond(r)
 	out.Notes = unique(append(append(o.notes, r.Notes...), unknown...))
 	out.LogNotes = unique(o.logNotes)
-	out.Set, err = j.reconcileSet(a, out)
-	return out, err
+	var drawn drawing
+	in.Drives = nil // a long log is no longer needed
+	err = how.beside(func() (err error) {
+		out.Set, err = j.patchSet(a, r)
+		return err
+	}, func() error {
+		if !j.wantsPage(how) && !how.PNG {
+			return nil
+		}
+		inputs, err := sums()
+		if err != nil {
+			return err
+		}
+		sheet := j.sheetOfReconciliation(a, app, in, out, inputs)
+		drawn, err = how.draw(sheet, logNames(*a), j.fileName("reconcile.html", a), j.wantsPage(how))
+		return err
+	})
+	if err != nil {
+		return Reconciled{}, err
+	}
+	out.Set.Files, out.PNG = append(drawn.page, out.Set.Files...), drawn.png
+	out.Reconciliation.Trace = asapplied.Trace{}
+	return out, j.finishReconciliation(a, &out)
 }
 
 // prescribed is the prescription to hold the log against: the map that the job
@@ -108,30 +132,43 @@ func (o *opener) prescribed(j Job, g Ground, a ApplicationSpec, app rx.Applicati
 	return p.Zones, nil
 }
 
-// reconcileSet makes the files of the step.
-func (j Job) reconcileSet(a *ApplicationSpec, r Reconciled) (outputs.Set, error) {
+// wantsPage tells whether a page belongs to the results: not where the job asks for
+// the sums alone.
+func (j Job) wantsPage(how How) bool { return !how.NoPage && !j.Comparison.NoPatches }
+
+// patchSet makes the files of the patches.
+func (j Job) patchSet(a *ApplicationSpec, r asapplied.Reconciliation) (outputs.Set, error) {
 	var set outputs.Set
-	if !j.Comparison.NoPatches {
-		parts, err := r.Reconciliation.EncodePatches(tableDate(a))
-		if err != nil {
-			return outputs.Set{}, unwritable(logNames(*a), "the patches found in it", err)
-		}
-		set.Files = append(
-			[]outputs.File{{Name: j.fileName("patches.geojson", a), Write: r.Reconciliation.WritePatches}},
-			partFiles(j.fileName("patches.shp", a), parts)...)
+	if j.Comparison.NoPatches {
+		return set, nil
 	}
-	sums, err := outputs.Sums(set.Files)
+	parts, err := r.EncodePatches(tableDate(a))
 	if err != nil {
-		return outputs.Set{}, unwritable(logNames(*a), "the patches found in it", err)
+		return set, unwritable(logNames(*a), "the patches found in it", err)
 	}
-	doc := r.Reconciliation.JSON()
-	doc.Field, doc.Files, doc.Notes = r.Field.Name, sums, r.Notes
+	set.Files = append(
+		[]outputs.File{{Name: j.fileName("patches.geojson", a), Write: r.WritePatches}},
+		partFiles(j.fileName("patches.shp", a), parts)...)
+	if _, err = outputs.Sums(set.Files); err != nil {
+		return set, unwritable(logNames(*a), "the patches found in it", err)
+	}
+	return set, nil
+}
+
+// finishReconciliation lists the files of the step in its summary.
+func (j Job) finishReconciliation(a *ApplicationSpec, out *Reconciled) error {
+	sums, err := outputs.Sums(out.Set.Files) // all are known by now
+	if err != nil {
+		return err
+	}
+	doc := out.Reconciliation.JSON()
+	doc.Field, doc.Files, doc.Notes = out.Field.Name, sums, out.Notes
 	data, err := encodeJSON(doc)
 	if err != nil {
-		return outputs.Set{}, unwritable(logNames(*a), "the sums over it", err)
+		return unwritable(logNames(*a), "the sums over it", err)
 	}
-	set.Summary = outputs.File{Name: j.fileName("reconcile.json", a), Data: data}
-	return set, nil
+	out.Set.Summary = outputs.File{Name: j.fileName("reconcile.json", a), Data: data}
+	return nil
 }
 
 // logNames names the files of an application's logs for an error.

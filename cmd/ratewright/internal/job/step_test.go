@@ -160,11 +160,11 @@ func TestPrescriptionJSONAndFiles(t *testing.T) {
 	assert.InEpsilon(t, 150/(0.32*11.06), first["product_rate"].(map[string]any)["value"], 1e-9)
 	assert.Equal(t, "gal/ac", first["product_rate"].(map[string]any)["unit"])
 	assert.InEpsilon(t, unit.LbNPerAcre(150).KgNPerHa(), first["n_rate_kg_ha"], 1e-9)
-	assert.Equal(t, []string{"prescription.geojson"}, p.Set.Names()[:1])
-	for _, name := range p.Set.Names()[1:7] {
+	assert.Equal(t, []string{"prescription.html", "prescription.geojson"}, p.Set.Names()[:2])
+	for _, name := range p.Set.Names()[2:8] {
 		assert.Regexp(t, `^rate-map/[A-Z0-9]{8}\.(shp|shx|dbf|prj|cpg|zip)$`, name)
 	}
-	assert.Equal(t, "prescription.json", p.Set.Names()[7])
+	assert.Equal(t, "prescription.json", p.Set.Names()[8])
 }
 
 func TestFilesOfSeveralApplicationsKeepApart(t *testing.T) {
@@ -237,7 +237,7 @@ func TestFilesThatAJobNoLongerGivesGo(t *testing.T) {
 	require.NoError(t, os.WriteFile(filepath.Join(out, "rate-map", "ONE.dbf"), []byte("edited"), 0o666))
 	run("map: {", "map: {name: TWO, ", "reconcile:", "reconcile:\n  patches: none")
 	assert.Equal(t, []string{
-		"prescription.geojson", "prescription.json", "reconcile.json",
+		"prescription.geojson", "prescription.html", "prescription.json", "reconcile.json",
 		"ONE.dbf", "TWO.cpg", "TWO.dbf", "TWO.prj", "TWO.shp", "TWO.shx", "TWO.zip",
 	}, files(), "what was changed since stays")
 }

@@ -15,11 +15,11 @@ func TestResultsThatCannotBeWrittenNameTheirInput(t *testing.T) {
 	r, err := j.Reconcile("")
 	require.NoError(t, err)
 	r.Reconciliation.Patches[0].Short, r.Reconciliation.Patches[0].HasShort = 1e300, true
-	_, err = j.reconcileSet(a, r)
+	_, err = j.patchSet(a, r.Reconciliation)
 	require.ErrorContains(t, err, filepath.Join(dir, "log.csv")+": the patches found in it cannot be written: write shapefile: shape 1")
 	r.Reconciliation.Patches = nil
 	r.Reconciliation.Area.Missed = math.Inf(1)
-	_, err = j.reconcileSet(a, r)
+	err = j.finishReconciliation(a, &r)
 	require.ErrorContains(t, err, filepath.Join(dir, "log.csv")+": the sums over it cannot be written")
 
 	p, err := j.Prescribe("")
@@ -27,7 +27,7 @@ func TestResultsThatCannotBeWrittenNameTheirInput(t *testing.T) {
 	m, err := p.Prescription.RateMap()
 	require.NoError(t, err)
 	m.Features[0].Rate = 1e300
-	_, _, err = j.prescriptionSet(a, p.Prescription, m, p)
+	_, err = j.rateMapFiles(a, p.Prescription, m)
 	require.ErrorContains(t, err, filepath.Join(dir, "zones.shp")+": the rate map made of it cannot be written")
 
 	_, j = made(t, "rate: {column: N_LB_AC, unit", "rate: {table: {A: 1e300, B: 50, C: 50, D: 50}, unit")

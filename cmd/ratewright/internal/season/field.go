@@ -148,7 +148,7 @@ func (r *runner) results(f *field, a job.ApplicationSpec, row *Row) (set outputs
 	var sets []outputs.Set
 	var notes []string
 	if prescribe {
-		p, err := f.job.Prescribe(a.Name)
+		p, err := f.job.PrescribeAs(a.Name, job.How{Workers: r.inner, Sum: r.sums.of})
 		if err != nil {
 			return set, nil, err
 		}
@@ -156,7 +156,7 @@ func (r *runner) results(f *field, a job.ApplicationSpec, row *Row) (set outputs
 		sets, notes, inputs = append(sets, p.Set), append(notes, p.Notes...), append(inputs, p.Inputs...)
 	}
 	if reconcile {
-		rec, err := f.job.ReconcileAs(a.Name, job.How{Workers: r.inner, ReadLog: r.readLog})
+		rec, err := f.job.ReconcileAs(a.Name, job.How{Workers: r.inner, ReadLog: r.readLog, Sum: r.sums.of})
 		if err != nil {
 			return set, nil, err
 		}

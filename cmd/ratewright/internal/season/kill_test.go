@@ -97,7 +97,7 @@ func TestAKilledSeasonGoesOnWhereItWas(t *testing.T) {
 	root := someFields(t, fields)
 	want := timeless(mustRun(t, options(root)).Season)
 	clean := resultFiles(t, root)
-	require.Len(t, clean, fields*8)
+	require.Len(t, clean, fields*9)
 
 	seed := uint64(time.Now().UnixNano())
 	t.Logf("seed %d", seed)

@@ -40,19 +40,9 @@ func (s *sums) inputs(j job.Job, files []string) (map[string]string, error) {
 		if err != nil {
 			return nil, unreadable(file, err)
 		}
-		list[fromFolder(j, file)] = sum
+		list[j.FromFolder(file)] = sum
 	}
 	return list, nil
-}
-
-// fromFolder is an input's path from the folder of its job: a season that is moved
-// as a whole stays unchanged.
-func fromFolder(j job.Job, file string) string {
-	rel, err := filepath.Rel(filepath.Dir(j.Path), file)
-	if err != nil {
-		rel = file // one of the two is absolute
-	}
-	return filepath.ToSlash(rel)
 }
 
 // readStamp returns the stamp of an application; ok is false where there is none
@@ -72,7 +62,7 @@ func (st *stamp) fresh(s *sums, program, dir string, j job.Job, files []string) 
 		return false
 	}
 	for _, file := range files { // the job file comes first
-		want, known := st.Inputs[fromFolder(j, file)]
+		want, known := st.Inputs[j.FromFolder(file)]
 		if !known {
 			return false
 		}

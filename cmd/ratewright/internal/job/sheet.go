@@ -1,0 +1,267 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"ratewright/asapplied"
+	"ratewright/cmd/ratewright/page"
+	"ratewright/geo"
+	"ratewright/geo/unit"
+	"ratewright/rx"
+)
+
+// sheetOfPrescription says what the page of a prescription shows: before the trip,
+// how much goes where, and how often the tank is filled. Rates are those of the rate
+// map, for that is what the operator sees.
+func (j Job) sheetOfPrescription(a *ApplicationSpec, p Prescribed, inputs []page.Input) page.Sheet {
+	u, rx := j.Units, p.Prescription
+	m := rx.Application.Map
+	s := page.Sheet{
+		Kind: page.Prescription, Field: rx.Field.Name, Subject: subject(rx.Application), Date: a.Date,
+		Lead:     prescriptionLead(u, p),
+		Tables:   shownTables(ZoneTable(u, p), loadsTable(u, p), keyedInTable(p)),
+		Cautions: p.Cautions, Inputs: inputs, Program: "ratewright " + Version(),
+		Map: j.sheetMap(rx.Field),
+	}
+	for _, f := range p.Findings {
+		s.Notes = append(s.Notes, f.Text)
+	}
+	s.Notes = append(s.Notes, p.Notes...)
+	s.Map.RateUnit = rateUnit(m.Unit, m.Of)
+	for _, z := range rx.Zones {
+		s.Map.Zones = append(s.Map.Zones, page.Zone{
+			ID: z.ZoneID, Polygons: z.Region.Polygons(), Rate: z.MapRate.Value, Label: z.MapRate.Number(),
+			Why: append([]string{u.NRate(z.NRate) + " as " + rx.Application.Source.Label}, reasons(z)...),
+		})
+	}
+	if !rx.Unzoned.IsEmpty() {
+		s.Map.Zones = append(s.Map.Zones, unzoned(rx.Unzoned))
+	}
+	spanRates(&s.Map)
+	return s
+}
+
+func prescriptionLead(u unit.System, p Prescribed) []page.Figure {
+	rx := p.Prescription
+	product := unit.Amount{Value: p.JSON.Product.Value, Unit: rx.Application.Map.Unit.Amount()}
+	lead := []page.Figure{{Name: rx.Application.Source.Label + " in all", Value: product.Number(), Unit: product.Unit.String(), Key: "product.value"}}
+	if l := rx.Loads; l != nil {
+		lead = append(lead, page.Figure{Name: "fill the tank", Value: fmt.Sprint(l.Count), Unit: "times", Key: "loads.count"})
+	}
+	ground := rx.Field.Ground.Area()
+	return append(
+		lead,
+		page.Figure{Name: "nitrogen in all", Value: u.NMassNumber(rx.Nitrogen()), Unit: u.NMassUnit(), Key: "nitrogen_kg"},
+		page.Figure{Name: "field", Value: u.AreaNumber(ground), Unit: u.AreaUnit(), Key: "area_m2.field"},
+		page.Figure{
+			Name: "average over the field", Unit: u.NRateUnit(),
+			Value: u.NRateNumber(unit.KgNPerHa(rx.Nitrogen().Kilograms() / ground.Hectares())),
+		},
+	)
+}
+
+// subject names an application: "sidedress, UAN 32".
+func subject(a rx.Application) string {
+	if a.Source.Label == "" {
+		return a.Name
+	}
+	return a.Name + ", " + a.Source.Label
+}
+
+func reasons(z rx.RateZone) []string {
+	var list []string
+	for _, r := range z.Reasons {
+		list = append(list, string(r))
+	}
+	return list
+}
+
+func unzoned(r geo.Region) page.Zone {
+	return page.Zone{ID: rx.UnzonedID, Polygons: r.Polygons(), Rate: math.NaN(), Why: []string{"in no zone: no rate"}}
+}
+
+// sheetMap is the map with the field alone.
+func (j Job) sheetMap(f rx.Field) page.Map {
+	o := f.Plane.Origin()
+	m := page.Map{Lon0: o.Lon(), Lat0: o.Lat(), Boundary: f.Boundary.Polygons(), DepthUnit: j.Units.DepthUnit()}
+	if !f.OffLimits.IsEmpty() {
+		m.OffLimits = []page.Place{{Name: j.offLimitsName(), Polygons: f.OffLimits.Polygons()}}
+	}
+	return m
+}
+
+// offLimitsName says what is off limits: "waterway; 100.0 ft around well".
+func (j Job) offLimitsName() string {
+	stem := func(file string) string { return strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)) }
+	var parts []string
+	for _, file := range j.Field.Exclude {
+		parts = append(parts, stem(file))
+	}
+	for _, s := range j.Field.Setbacks {
+		parts = append(parts, j.Units.Length(s.Distance)+" around "+stem(s.Around))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// spanRates sets the ends of the ramp to the least and the greatest rate.
+func spanRates(m *page.Map) {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, z := range m.Zones {
+		if !math.IsNaN(z.Rate) {
+			low, high = min(low, z.Rate), max(high, z.Rate)
+		}
+	}
+	if low <= high {
+		m.LowRate, m.HighRate = low, high
+	}
+}
+
+// sheetOfReconciliation says what the page of a reconciliation shows: right after the
+// pass, what was missed, put down twice or too shallow, how much is short, and where.
+// Rates are of nitrogen, as the log is held against.
+func (j Job) sheetOfReconciliation(a *ApplicationSpec, app rx.Application, in asapplied.Input, r Reconciled, inputs []page.Input) page.Sheet {
+	u, rec := j.Units, r.Reconciliation
+	s := page.Sheet{
+		Kind: page.Reconciliation, Field: r.Field.Name, Subject: subject(app), Date: a.Date,
+		Lead:     j.reconciliationLead(rec),
+		Tables:   shownTables(AreaTable(u, rec), NitrogenTable(u, rec), ZoneSumTable(u, rec), recordsTable(rec.Records)),
+		Notes:    slices.Concat(r.Notes, r.LogNotes),
+		Cautions: r.Cautions, Inputs: inputs, Program: "ratewright " + Version(),
+		Map: j.sheetMap(r.Field),
+	}
+	if n := rec.Trace.LeftOut; n > 0 {
+		s.Notes = append(s.Notes, fmt.Sprintf("%d records of the log are polygons with more corners than four; the map does not draw them, and every figure counts them", n))
+	}
+	s.Map.RateUnit = u.NRateUnit()
+	if in.HasShallow {
+		s.Map.Shallow = depthIn(u, in.Shallow)
+	}
+	for _, z := range in.Plan {
+		s.Map.Zones = append(s.Map.Zones, page.Zone{
+			ID: z.ZoneID, Polygons: z.Region.Polygons(), Rate: rateIn(u, z.NRate),
+			Label: strings.TrimSuffix(u.NRateNumber(z.NRate), ".0"), Why: reasons(z),
+		})
+	}
+	if in.Plan == nil {
+		for _, z := range in.Zones {
+			s.Map.Zones = append(s.Map.Zones, page.Zone{ID: z.ID, Polygons: z.Region.Polygons(), Rate: math.NaN()})
+		}
+	}
+	spanRates(&s.Map)
+	s.Map.Patches = sheetPatches(u, rec)
+	s.Map.Tracks = sheetTracks(u, rec.Trace)
+	return s
+}
+
+// reconciliationLead are the figures to be seen first. One asks to be looked at where
+// it is beyond what the job accepts, or there at all if the job says nothing of it.
+func (j Job) reconciliationLead(r asapplied.Reconciliation) []page.Figure {
+	u, k := j.Units, r.Known
+	doc := r.JSON()
+	alarm := func(name, value, zero string) bool {
+		share, _ := finding(doc, name)
+		for _, a := range j.Accept {
+			if a.Finding == name {
+				return share != nil && *share > max(a.Share, acceptFloor)
+			}
+		}
+		return value != zero
+	}
+	var lead []page.Figure
+	area := func(name, key string, m2 float64) {
+		value := u.AreaNumber(unit.SquareMetres(m2))
+		lead = append(lead, page.Figure{Name: name, Value: value, Unit: u.AreaUnit(), Key: "area_m2." + key, Alarm: alarm(key, value, u.AreaNumber(0))})
+	}
+	area("missed", "missed", r.Area.Missed)
+	area("put down twice", "doubled", r.Area.Doubled)
+	if k.Shallow {
+		area("too shallow", "shallow", r.Area.Shallow)
+	}
+	if k.Plan && k.Nitrogen {
+		value := u.NMassNumber(unit.Kilograms(r.Nitrogen.Short))
+		lead = append(lead, page.Figure{
+			Name: "short of the prescription", Value: value, Unit: u.NMassUnit(), Key: "nitrogen_kg.short",
+			Alarm: alarm("short", value, u.NMassNumber(0)),
+		})
+	}
+	return lead
+}
+
+// sheetPatches puts the patches into metres of the plane.
+func sheetPatches(u unit.System, r asapplied.Reconciliation) []page.Patch {
+	list := make([]page.Patch, 0, len(r.Patches))
+	for i := range r.Patches {
+		p := &r.Patches[i]
+		kind := p.Kind.String()
+		q := page.Patch{
+			Kind: kind, Title: page.Title(kind), Zone: p.ZoneID, Polygons: projected(r.Plane, p.Polygons),
+			AreaM2: p.Area.SquareMetres(), Area: u.Area(p.Area),
+		}
+		if p.HasN {
+			q.NKg, q.N = p.N.Kilograms(), u.NMass(p.N)
+		}
+		if p.HasShort {
+			q.ShortKg, q.Short = p.Short.Kilograms(), u.NMass(p.Short)
+		}
+		list = append(list, q)
+	}
+	return list
+}
+
+func projected(plane geo.Plane, degrees orb.MultiPolygon) orb.MultiPolygon {
+	metres := make(orb.MultiPolygon, len(degrees))
+	for i, polygon := range degrees {
+		metres[i] = make(orb.Polygon, len(polygon))
+		for k, ring := range polygon {
+			out := make(orb.Ring, len(ring))
+			for n, p := range ring {
+				out[n] = plane.Project(geo.LonLat(p))
+			}
+			metres[i][k] = out
+		}
+	}
+	return metres
+}
+
+// sheetTracks gives strides the units of the job. It empties the trace as it goes,
+// for that of a long log is large.
+func sheetTracks(u unit.System, t asapplied.Trace) []page.Track {
+	var list []page.Track
+	rate, depth := float32(rateIn(u, unit.KgNPerHa(1))), float32(depthIn(u, unit.Metres(1)))
+	for i := range t.Machines {
+		m := &t.Machines[i]
+		track := page.Track{Machine: m.Machine, Strides: make([]page.Stride, len(m.Strides))}
+		if track.Machine == "" {
+			track.Machine = "the machine"
+		}
+		for k := range m.Strides {
+			s := &m.Strides[k]
+			track.Strides[k] = page.Stride{Quad: s.Quad, From: s.From, To: s.To, Time: s.Time, Rate: s.KgHa * rate, Depth: s.DepthM * depth}
+		}
+		m.Strides = nil
+		list = append(list, track)
+	}
+	return list
+}
+
+// rateIn is a rate in the unit in which the system prints it.
+func rateIn(u unit.System, r unit.NRate) float64 {
+	if u == unit.SI {
+		return r.KgNPerHa()
+	}
+	return r.LbNPerAcre()
+}
+
+// depthIn is a depth in the unit in which the system prints it.
+func depthIn(u unit.System, d unit.Length) float64 {
+	if u == unit.SI {
+		return 100 * d.Metres()
+	}
+	return d.Inches()
+}

@@ -1,0 +1,65 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"ratewright/cmd/ratewright/internal/outputs"
+)
+
+// writeResults replaces the outputs of a step and then the picture where one was
+// asked for. A picture that may not be written stops both.
+func (c *call) writeResults(dir string, set outputs.Set, inputs []string, png string, picture []byte) error {
+	if png == "" {
+		return c.write(dir, set, inputs)
+	}
+	if err := refusePicture(png, dir, set, inputs); err != nil {
+		return err
+	}
+	if err := c.write(dir, set, inputs); err != nil {
+		return err
+	}
+	one := outputs.Set{Summary: outputs.File{Name: filepath.Base(png), Data: picture}}
+	if err := c.write(filepath.Dir(png), one, inputs); err != nil {
+		return fmt.Errorf("the results are in %s, but the picture is not written: %w", dir, err)
+	}
+	return nil
+}
+
+// refusePicture finds out before anything is written whether the picture would
+// take the place of an input, of a folder, or of another output.
+func refusePicture(png, dir string, set outputs.Set, inputs []string) error {
+	for _, name := range set.Names() {
+		if samePath(png, filepath.Join(dir, filepath.FromSlash(name))) {
+			return fmt.Errorf("%s: --png names another output of this command; choose another name", png)
+		}
+	}
+	have, err := os.Stat(png)
+	if err != nil {
+		return nil // it is not there; what else is wrong shows when it is written
+	}
+	if have.IsDir() {
+		return fmt.Errorf("%s: --png names a folder; give the name of a file", png)
+	}
+	for _, input := range inputs {
+		if in, err := os.Stat(input); err == nil && os.SameFile(in, have) {
+			return fmt.Errorf("%s: --png would overwrite an input of the job; choose another name", png)
+		}
+	}
+	return nil
+}
+
+func samePath(a, b string) bool {
+	a, errA := filepath.Abs(a)
+	b, errB := filepath.Abs(b)
+	return errA == nil && errB == nil && strings.EqualFold(a, b)
+}
+
+// printPicture names the picture below the list of files.
+func (c *call) printPicture(png string) {
+	if png != "" {
+		fmt.Fprintf(c.stdout, "\nPicture\n  %s\n", filepath.Clean(png))
+	}
+}
