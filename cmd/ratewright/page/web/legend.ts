@@ -87,21 +87,23 @@ function ramp(colours: string[], words: string): HTMLElement {
   return item(wide, words);
 }
 
-/** A small canvas; the words beside it say all that it does. */
+/** A small picture; the words beside it say all that it does. */
 function swatch(draw: (g: CanvasRenderingContext2D) => void, width = swatchWidth): HTMLElement {
   const c = document.createElement("canvas");
   const ratio = window.devicePixelRatio || 1;
   c.width = Math.round(width * ratio);
   c.height = Math.round(swatchHeight * ratio);
-  c.style.width = width + "px";
-  c.style.height = swatchHeight + "px";
-  c.setAttribute("aria-hidden", "true");
   const g = c.getContext("2d");
   if (g !== null) {
     g.scale(ratio, ratio);
     draw(g);
   }
-  return c;
+  const sample = document.createElement("i");
+  sample.setAttribute("aria-hidden", "true");
+  sample.style.width = width + "px";
+  sample.style.height = swatchHeight + "px";
+  sample.style.background = `url("${c.toDataURL()}") 0 0 / 100% 100%`;
+  return sample;
 }
 
 function flat(g: CanvasRenderingContext2D, colour: string): void {

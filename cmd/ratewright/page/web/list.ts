@@ -31,12 +31,11 @@ export class PatchList {
   }
 
   private sorter(): HTMLElement {
-    const set = document.createElement("fieldset");
+    const set = document.createElement("div");
     set.className = "sort";
-    const legend = document.createElement("legend");
-    legend.textContent = "Order";
+    set.setAttribute("role", "group");
+    set.setAttribute("aria-label", "Order of the list");
     set.append(
-      legend,
       this.choice("Largest area first", true, (li) => Number(li.dataset.areaM2)),
       this.choice("Most nitrogen short first", false, (li) => Number(li.dataset.shortKg)),
     );
@@ -44,18 +43,15 @@ export class PatchList {
   }
 
   private choice(words: string, first: boolean, key: (li: HTMLLIElement) => number): HTMLElement {
-    const label = document.createElement("label");
-    const input = document.createElement("input");
-    input.type = "radio";
-    input.name = "patch-order";
-    input.checked = first;
-    input.addEventListener("change", () => {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.textContent = words;
+    button.setAttribute("aria-pressed", String(first));
+    button.addEventListener("click", () => {
+      for (const other of button.parentElement?.children ?? []) other.setAttribute("aria-pressed", String(other === button));
       const value = (li: HTMLLIElement) => key(li) || 0;
       this.list?.append(...this.items().sort((a, b) => value(b) - value(a)));
     });
-    const text = document.createElement("span");
-    text.textContent = words;
-    label.append(input, text);
-    return label;
+    return button;
   }
 }
