@@ -100,8 +100,12 @@ export function scaleAndNorth(g: CanvasRenderingContext2D, p: Palette, view: Vie
   g.lineCap = "butt";
   g.font = `12px ${font}`;
   g.textAlign = "left";
-  bar(g, p, x, y, metres * metre, -5);
-  bar(g, p, x, y, feet * foot, 5);
+  const bars: [number, number][] = [[metres * metre, -5], [feet * foot, 5]];
+  for (const [width, colour] of [[5, p.halo], [2, p.ink]] as const) {
+    g.lineWidth = width;
+    g.strokeStyle = colour;
+    for (const [length, tick] of bars) bar(g, x, y, length, tick);
+  }
   g.textBaseline = "bottom";
   // Both stand beyond the longer bar, so that neither lies on one.
   const end = x + Math.max(metres * metre, feet * foot) + 6;
@@ -111,17 +115,13 @@ export function scaleAndNorth(g: CanvasRenderingContext2D, p: Palette, view: Vie
   north(g, p, x + 8, y - 46);
 }
 
-function bar(g: CanvasRenderingContext2D, p: Palette, x: number, y: number, length: number, tick: number): void {
-  for (const [width, colour] of [[5, p.halo], [2, p.ink]] as const) {
-    g.lineWidth = width;
-    g.strokeStyle = colour;
-    g.beginPath();
-    g.moveTo(x, y + tick);
-    g.lineTo(x, y);
-    g.lineTo(x + length, y);
-    g.lineTo(x + length, y + tick);
-    g.stroke();
-  }
+function bar(g: CanvasRenderingContext2D, x: number, y: number, length: number, tick: number): void {
+  g.beginPath();
+  g.moveTo(x, y + tick);
+  g.lineTo(x, y);
+  g.lineTo(x + length, y);
+  g.lineTo(x + length, y + tick);
+  g.stroke();
 }
 
 function north(g: CanvasRenderingContext2D, p: Palette, x: number, y: number): void {
