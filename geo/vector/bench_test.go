@@ -81,6 +81,20 @@ func BenchmarkGeoJSONPoints(b *testing.B) {
 	}
 }
 
+// BenchmarkGeoJSONNames is what it costs besides to know all columns first.
+func BenchmarkGeoJSONNames(b *testing.B) {
+	text := pointJSON(50_000)
+	path := writeFile(b, "log.geojson", []byte(text))
+	b.SetBytes(int64(len(text)))
+	for b.Loop() {
+		r, err := Open(path, Options{})
+		require.NoError(b, err)
+		r.LearnColumns()
+		require.Len(b, r.Header().Columns, 5)
+		require.NoError(b, r.Close())
+	}
+}
+
 // A reader holds a window of the file, not the file.
 func TestReadHoldsLittle(t *testing.T) {
 	if testing.Short() {

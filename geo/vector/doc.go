@@ -22,6 +22,7 @@
 //     else is refused.
 //   - The crs member of the format of 2008 is read, before or after the features.
 //     Without one the coordinates are WGS 84 longitude and latitude.
+//   - Any feature can bring a new property; see [Reader.LearnColumns].
 //   - A property keeps the text of the file. The member id of a feature is the
 //     attribute "id" unless the properties have one of that name.
 //   - A feature has at most 4 Mi positions, 2048 properties and 32 MiB of text.

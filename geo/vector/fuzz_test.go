@@ -71,6 +71,7 @@ func FuzzGeoJSON(f *testing.F) {
 			return
 		}
 		require.Equal(t, l, byByte)
+		requireLearnt(t, data, l.Columns)
 		require.True(t, json.Valid(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
 		checkLayer(t, l)
 		again, err := readJSON(bytes.NewReader(rewritten(t, l)))
