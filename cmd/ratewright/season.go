@@ -23,8 +23,9 @@ reconcile where it has logs. A DIR is walked for *.yaml files that are jobs. Wri
 season.csv and season.json with a row for each application of each field.
 
 The results of a field go to out/ beside its job, or to out/JOB/ where several jobs share
-a folder; the tables to out/ in the folder that holds everything. With -o DIR the tables
-go to DIR and the results to DIR/fields/.
+a folder; no two jobs share one, and a job reached by two names runs once. The tables
+go to out/ in the folder that holds everything. With -o DIR the tables go to DIR and the
+results to DIR/fields/.
 
 A field that fails does not stop the others; the end says which failed and why. A field
 whose inputs, job file and program are those of its last whole results is not computed

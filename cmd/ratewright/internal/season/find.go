@@ -29,8 +29,8 @@ type List struct {
 
 // Find looks for jobs. A folder is walked for *.yaml files that are jobs; hidden
 // names are passed over. A file that is named is a job whatever it holds, so that
-// what is wrong with it is told. The same file named twice is one job, and the
-// order of the names does not matter.
+// what is wrong with it is told. A job that is reached by two names is one job,
+// and the order of the names does not matter.
 func Find(names []string) (List, error) {
 	root, err := commonFolder(names)
 	if err != nil {
@@ -46,6 +46,10 @@ func Find(names []string) (List, error) {
 		if err != nil {
 			return List{}, err
 		}
+	}
+	f.list.Jobs, f.noJobs = distinctFiles(root, f.list.Jobs), distinctFiles(root, f.noJobs)
+	for _, found := range f.noJobs {
+		f.list.NoJobs = append(f.list.NoJobs, found.Rel)
 	}
 	if len(f.list.Jobs) == 0 {
 		return List{}, fmt.Errorf("no job file found in %s; a job is a YAML file (*.yaml) with `field:` at its top level", strings.Join(names, ", "))
@@ -90,8 +94,9 @@ func commonFolder(names []string) (string, error) {
 }
 
 type finder struct {
-	list List
-	seen map[string]bool // by path from the root
+	list   List
+	noJobs []Found
+	seen   map[string]bool // by path from the root
 }
 
 // walk looks through a folder; fs.WalkDir goes in the order of names.
@@ -100,13 +105,13 @@ func (f *finder) walk(folder string) error {
 		if err != nil {
 			return fmt.Errorf("%s: cannot look for jobs: %w", folder, err)
 		}
-		if name != "." && strings.HasPrefix(d.Name(), ".") {
+		if name != "." && hidden(d.Name()) {
 			if d.IsDir() {
 				return fs.SkipDir
 			}
 			return nil
 		}
-		if d.IsDir() || path.Ext(name) != ".yaml" {
+		if d.IsDir() || !walked(path.Base(name)) {
 			return nil
 		}
 		file := filepath.Join(folder, filepath.FromSlash(name))
@@ -114,12 +119,7 @@ func (f *finder) walk(folder string) error {
 		if err != nil || job.IsJob(data) {
 			return f.add(file) // what cannot be read fails as a job, by name
 		}
-		rel, err := f.rel(file)
-		if err == nil && !f.seen[rel] {
-			f.seen[rel] = true
-			f.list.NoJobs = append(f.list.NoJobs, rel)
-		}
-		return err
+		return f.note(file, &f.noJobs)
 	})
 }
 
@@ -132,11 +132,18 @@ func (f *finder) rel(file string) (string, error) {
 	return filepath.ToSlash(rel), err
 }
 
-func (f *finder) add(file string) error {
+func (f *finder) add(file string) error { return f.note(file, &f.list.Jobs) }
+
+func (f *finder) note(file string, list *[]Found) error {
 	rel, err := f.rel(file)
 	if err == nil && !f.seen[rel] {
 		f.seen[rel] = true
-		f.list.Jobs = append(f.list.Jobs, Found{Path: filepath.Clean(file), Rel: rel})
+		*list = append(*list, Found{Path: filepath.Clean(file), Rel: rel})
 	}
 	return err
 }
+
+func hidden(name string) bool { return strings.HasPrefix(name, ".") }
+
+// walked tells whether a folder's walk looks at a file of this name.
+func walked(name string) bool { return path.Ext(name) == ".yaml" && !hidden(name) }

@@ -2,7 +2,9 @@ package season
 
 import (
 	"os"
+	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"ratewright/cmd/ratewright/internal/job"
@@ -13,7 +15,13 @@ import (
 type places struct {
 	out     string // as asked for; empty: beside the jobs
 	root    string
-	crowded map[string]bool // folders that hold several jobs
+	folders map[string]jobsOf
+}
+
+// jobsOf says what a walk finds in a folder: no job, one, or several.
+type jobsOf struct {
+	only    string // the path of the one
+	several bool
 }
 
 // tables is the folder of the season's tables. Those of a shard have one of
@@ -30,39 +38,78 @@ func (p *places) tables(s Shard) string {
 }
 
 // results is the folder of a job's results. Jobs in one folder get a folder each,
-// whether this run is about one of them or all.
+// whether this run is about one of them or all. A file that is no job to a walk
+// leaves the others where they are: it gets a folder of its own beside any job.
 func (p *places) results(f Found) string {
+	own := folderName(path.Base(f.Rel))
 	if p.out != "" {
-		return filepath.Join(p.out, "fields", filepath.FromSlash(strings.TrimSuffix(f.Rel, ".yaml")))
+		return filepath.Join(p.out, "fields", filepath.FromSlash(path.Dir(f.Rel)), own)
 	}
 	folder := filepath.Dir(f.Path)
-	crowded, known := p.crowded[folder]
+	jobs, known := p.folders[folder]
 	if !known {
-		crowded = severalJobs(folder)
-		p.crowded[folder] = crowded
+		jobs = lookForJobs(folder)
+		p.folders[folder] = jobs
 	}
-	if crowded {
-		return filepath.Join(folder, "out", strings.TrimSuffix(filepath.Base(f.Path), ".yaml"))
+	alone := !jobs.several && sameFile(jobs.only, f.Path)
+	if !jobs.several && jobs.only == "" {
+		alone = isYAML(f.Path) && holdsJob(f.Path) && !otherJob(f.Path)
 	}
-	return filepath.Join(folder, "out")
+	if alone {
+		return filepath.Join(folder, "out")
+	}
+	return filepath.Join(folder, "out", own)
 }
 
-func severalJobs(folder string) bool {
+// folderName makes a folder's name of a job file's. Names of dots would lead out
+// of the place, those that begin with one are the writer's own (package outputs),
+// and some systems drop a dot or a blank at the end.
+func folderName(file string) string {
+	name := strings.TrimSuffix(file, ".yaml")
+	if name == "" || hidden(name) {
+		name = "_" + name
+	}
+	if strings.HasSuffix(name, ".") || strings.HasSuffix(name, " ") {
+		name += "_"
+	}
+	return name
+}
+
+func lookForJobs(folder string) (jobs jobsOf) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
-		return false // the job itself will say why
+		return jobs // the job itself will say why
 	}
-	jobs := 0
 	for _, e := range entries {
-		if filepath.Ext(e.Name()) != ".yaml" || strings.HasPrefix(e.Name(), ".") {
+		file := filepath.Join(folder, e.Name())
+		if !walked(e.Name()) || !holdsJob(file) {
 			continue
 		}
-		if data, err := os.ReadFile(filepath.Join(folder, e.Name())); err == nil && job.IsJob(data) {
-			jobs++
+		if jobs.only != "" {
+			return jobsOf{several: true}
 		}
-		if jobs > 1 {
-			return true
-		}
+		jobs.only = file
 	}
-	return false
+	return jobs
+}
+
+func holdsJob(file string) bool {
+	data, err := os.ReadFile(file)
+	return err == nil && job.IsJob(data)
+}
+
+// isYAML goes by the name in any of its spellings.
+func isYAML(file string) bool {
+	ext := strings.ToLower(filepath.Ext(file))
+	return ext == ".yaml" || ext == ".yml"
+}
+
+// otherJob looks for a job beside one that no walk finds.
+func otherJob(file string) bool {
+	folder := filepath.Dir(file)
+	entries, err := os.ReadDir(folder)
+	return err == nil && slices.ContainsFunc(entries, func(e os.DirEntry) bool {
+		other := filepath.Join(folder, e.Name())
+		return isYAML(other) && holdsJob(other) && !sameFile(other, file)
+	})
 }

@@ -65,6 +65,10 @@ func Run(ctx context.Context, o Options) (Result, error) {
 		return Result{}, err
 	}
 	r := newRunner(o, list)
+	dirs, err := r.places.apart(list.Jobs)
+	if err != nil {
+		return Result{}, err
+	}
 	res := Result{Dir: r.places.tables(o.Shard)}
 	if err := r.Recover(res.Dir, nil); err != nil {
 		return Result{}, err
@@ -72,7 +76,7 @@ func Run(ctx context.Context, o Options) (Result, error) {
 	if err := refuseOtherShard(res.Dir, o.Shard); err != nil {
 		return Result{}, err
 	}
-	fields := r.take(list)
+	fields := r.take(list, dirs)
 	if err := r.work(ctx, fields); err != nil {
 		return Result{}, err
 	}
@@ -92,16 +96,16 @@ func newRunner(o Options, list List) *runner {
 	return &runner{
 		Options: o, sums: newSums(), logs: newLogs(keptLogBytes), owner: map[string]string{},
 		processors: make(chan struct{}, o.Workers),
-		places:     &places{out: o.Out, root: list.Root, crowded: map[string]bool{}},
+		places:     &places{out: o.Out, root: list.Root, folders: map[string]jobsOf{}},
 	}
 }
 
-// take makes the fields of the shard.
-func (r *runner) take(list List) []*field {
+// take makes the fields of the shard, with the folders of their results.
+func (r *runner) take(list List, dirs []string) []*field {
 	var fields []*field
 	for i, found := range list.Jobs {
 		if r.Shard.holds(i + 1) {
-			fields = append(fields, &field{number: i + 1, found: found, dir: r.places.results(found)})
+			fields = append(fields, &field{number: i + 1, found: found, dir: dirs[i]})
 		}
 	}
 	r.progress.Jobs = len(fields)

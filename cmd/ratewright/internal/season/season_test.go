@@ -306,7 +306,9 @@ func TestASharedLogIsReadOnceInARun(t *testing.T) {
 		reads.Add(1)
 		return asapplied.ReadLog(spec)
 	}
-	fields := r.take(list)
+	dirs, err := r.places.apart(list.Jobs)
+	require.NoError(t, err)
+	fields := r.take(list, dirs)
 	require.NoError(t, r.work(t.Context(), fields))
 	require.EqualValues(t, 1, reads.Load())
 	require.Empty(t, r.logs.shared)
