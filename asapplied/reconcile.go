@@ -100,6 +100,7 @@ func Reconcile(in Input) (Reconciliation, error) {
 		return Reconciliation{}, r.Records.empty()
 	}
 	r.know(&in)
+	r.Notes = append(r.Notes, ground.notes...)
 	r.note(&in)
 	std := standardOf(&in, ground)
 	sweep := cover.Input{Swaths: ground.swaths, Shapes: ground.shapes, Layers: f.layers()}
@@ -172,26 +173,26 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 	if in.Trace {
 		d.out.tracer = &tracer{times: make([]float64, 0, room)}
 	}
-	for _, t := range tracks(d.drives, f, c, in.Workers) {
-		d.out.tracer.begin(&t, d.drives, len(d.out.swaths))
+	all := tracks(d.drives, f, c, in.Workers)
+	for i := range all {
+		t := &all[i]
+		if i > 0 && t.machine == all[i-1].machine && len(t.fixes) > 0 && len(all[i-1].fixes) > 0 {
+			d.out.notes = append(d.out.notes, fmt.Sprintf("Machine %s has points and polygons: each kind is followed by itself, as if of two machines, so that ground in both is doubled. Where both tell of the same work, give one of them.", t.name()))
+		}
+		d.out.tracer.begin(t, d.drives, len(d.out.swaths))
 		t.states(d.drives, d.layouts, c)
 		t.markGaps(d.drives)
-		if t.polygons(d.drives) {
-			if err := d.followPolygons(&t, f); err != nil {
+		if t.polygons {
+			if err := d.followPolygons(t, f); err != nil {
 				return nil, err
 			}
 			continue
 		}
 		t.headings(d.drives, f.plane, in.Workers)
-		d.follow(&t)
+		d.follow(t)
 	}
 	out := d.out // not a part of the driver, which holds the logs
 	return &out, nil
-}
-
-// polygons tells whether the track's records carry their own ground.
-func (t *track) polygons(drives []Drive) bool {
-	return len(t.fixes) > 0 && drives[t.fixes[0].log].Log.Polygons != nil
 }
 
 // know finds out which figures the logs and the job allow.

@@ -38,6 +38,7 @@ type driven struct {
 	values     []swathValue  // one a swath; nil where no log has a rate, a flow or a depth
 	appliedKg  float64       // sum of rate times area of each swath by itself
 	standingKg float64       // measured with no ground to go to
+	notes      []string      // what a reader must know of how the tracks were made
 	tracer     *tracer       // nil unless a trace is wanted
 }
 

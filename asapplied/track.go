@@ -44,12 +44,30 @@ type fix struct {
 	gap     bool  // nothing was driven between the fix before and this one
 }
 
-// track is all that one machine recorded, in the order of time.
+// trackKey tells tracks apart. Points and polygons of one machine make two tracks,
+// as if of two machines: between a bar and a polygon there is no way that either
+// could tell, and dealt with in turn they would break one another into gaps.
+type trackKey struct {
+	machine  string
+	polygons bool // the records carry their own ground
+}
+
+func (k trackKey) compare(o trackKey) int {
+	if c := cmp.Compare(k.machine, o.machine); c != 0 || k.polygons == o.polygons {
+		return c
+	}
+	if k.polygons {
+		return 1
+	}
+	return -1
+}
+
+// track is all that one machine recorded in one kind of shape, in the order of time.
 type track struct {
-	machine string
-	fixes   []fix
-	timed   bool
-	width   float64 // full width, m
+	trackKey
+	fixes []fix
+	timed bool
+	width float64 // full width, m
 }
 
 // counts says what became of the records.
@@ -70,7 +88,7 @@ func tracks(drives []Drive, f *field, c *counts, workers int) []track {
 	groups := group(drives, f, c, workers)
 	out := make([]track, 0, len(groups))
 	for key, g := range groups {
-		t := track{machine: key, fixes: g.fixes, timed: !g.untimed}
+		t := track{trackKey: key, fixes: g.fixes, timed: !g.untimed}
 		if t.timed {
 			t.order(drives)
 			t.dedupe(drives, c)
@@ -84,20 +102,20 @@ func tracks(drives []Drive, f *field, c *counts, workers int) []track {
 		t.applyLag(drives)
 		out = append(out, t)
 	}
-	slices.SortFunc(out, func(a, b track) int { return cmp.Compare(a.machine, b.machine) })
+	slices.SortFunc(out, func(a, b track) int { return a.compare(b.trackKey) })
 	return out
 }
 
-// machineFixes are the fixes of one machine before they are in order.
+// machineFixes are the fixes of one track before they are in order.
 type machineFixes struct {
 	fixes   []fix
 	untimed bool
 }
 
-// group sorts the records of all drives by machine, places them in the plane and
+// group sorts the records of all drives by track, places them in the plane and
 // leaves out those of another field.
-func group(drives []Drive, f *field, c *counts, workers int) map[string]*machineFixes {
-	groups := make(map[string]*machineFixes)
+func group(drives []Drive, f *field, c *counts, workers int) map[trackKey]*machineFixes {
+	groups := make(map[trackKey]*machineFixes)
 	for d := range drives {
 		log := &drives[d].Log
 		c.read += log.Read
@@ -115,9 +133,9 @@ func group(drives []Drive, f *field, c *counts, workers int) map[string]*machine
 			}
 			if g == nil || own != of {
 				of = own
-				key := drives[d].Machine.Name
+				key := trackKey{drives[d].Machine.Name, log.Polygons != nil}
 				if own != "" {
-					key += "\x00" + own
+					key.machine += "\x00" + own
 				}
 				if g = groups[key]; g == nil {
 					g = &machineFixes{fixes: make([]fix, 0, log.Len()-i)}
