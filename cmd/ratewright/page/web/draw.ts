@@ -1,4 +1,5 @@
 import { share, step, type Palette } from "./colours";
+import type { FindingKind } from "./data";
 import type { Field, Patch } from "./field";
 import { Fill, rampOf } from "./fill";
 import { meets, type Box } from "./geometry";
@@ -13,16 +14,22 @@ import type { View } from "./view";
 export const mostPrimitives = 15000;
 
 // Shares of that number, so that no layer takes what another needs.
-const mostOutlines = 2500;
-const mostPatchOutlines = 3500;
+const mostOutlines = 1500;
+const mostPatchOutlines = 6500;
 const mostLabels = 400;
-const mostPathPieces = 3000;
+const mostPathPieces = 2500;
 
 /** What is pointed at, beyond the layers. */
 export interface Marks {
   chosen: Patch | null;
   spot: { x: number; y: number } | null;
   cross: boolean;
+}
+
+interface Seen {
+  kind: FindingKind;
+  patches: Patch[];
+  outlines: Counter;
 }
 
 export class Drawing {
@@ -44,8 +51,10 @@ export class Drawing {
     g.fillStyle = p.paper;
     g.fillRect(0, 0, view.width, view.height);
 
-    // Labels and marks are drawn last but always have their place in the count.
-    const quads = mostPrimitives - mostOutlines - mostPatchOutlines - mostLabels - (layers.on("path") ? mostPathPieces : 0);
+    // Labels and findings are drawn last but always have their place in the count.
+    const findings = this.seen(sight, layers);
+    const patchOutlines = findings.reduce((sum, f) => sum + f.outlines.most, 0);
+    const quads = mostPrimitives - mostOutlines - patchOutlines - mostLabels - (layers.on("path") ? mostPathPieces : 0);
     const outlines = new Counter(mostOutlines);
     this.ground(view, sight, p, outlines);
     for (const layer of layers.filling()) {
@@ -54,13 +63,12 @@ export class Drawing {
     n.total += this.filled(view, sight, layers, p, ratio, quads, outlines);
     if (layers.on("zones")) this.lines(view, sight, p, outlines);
     if (layers.on("offlimits")) this.offLimits(view, sight, p, outlines);
-    const patchOutlines = new Counter(mostPatchOutlines);
-    this.findings(view, sight, layers, p, patchOutlines);
+    for (const f of findings.reverse()) n.total += this.finding(f, view, sight, p);
     if (layers.on("path") && this.field.path !== null) n.total += drawPath(g, this.field.path, view, sight, p, mostPathPieces);
     if (layers.on("boundary")) this.boundary(view, sight, p, outlines);
     const labels = new Counter(mostLabels);
     this.labels(view, sight, layers, p, labels, marks);
-    return n.total + outlines.total + patchOutlines.total + labels.total;
+    return n.total + outlines.total + labels.total;
   }
 
   private ground(view: View, sight: Box, p: Palette, n: Counter): void {
@@ -132,33 +140,45 @@ export class Drawing {
     g.setLineDash([]);
   }
 
-  /** Findings of a kind are one path: one fill, one pattern, one line. */
-  private findings(view: View, sight: Box, layers: Layers, p: Palette, n: Counter): void {
-    const { g, field } = this;
-    // What matters most comes first in the list and is drawn last.
-    for (const [id, kind] of [...field.kinds].reverse()) {
+  /** Findings in sight by kind, with what each kind may take: what matters most first. */
+  private seen(sight: Box, layers: Layers): Seen[] {
+    let left = mostPatchOutlines;
+    const all: Seen[] = [];
+    for (const [id, kind] of this.field.kinds) {
       if (!layers.on("finding:" + id)) continue;
-      const colour = p.dark ? kind.dark : kind.light;
-      g.beginPath();
-      g.fillStyle = colour;
-      for (const f of field.patches) {
-        if (f.data.kind !== id || !meets(f.shape.box, sight)) continue;
-        if (!speck(g, f.shape.box, view, n)) trace(g, f.shape, view, sight, n);
-      }
-      g.globalAlpha = kind.pattern === "solid" ? 0.8 : 0.3;
-      g.fillStyle = colour;
-      g.fill("evenodd");
-      g.globalAlpha = 1;
-      if (kind.pattern !== "solid") {
-        g.fillStyle = this.patterns.get(g, kind.pattern, colour, view.screenX(0), view.screenY(0));
-        g.fill("evenodd");
-      }
-      this.stroke(colour, 1.5);
+      const patches = this.field.patches.filter((f) => f.data.kind === id && meets(f.shape.box, sight));
+      const rings = patches.reduce((sum, f) => sum + f.shape.rings.length, 0);
+      all.push({ kind, patches, outlines: new Counter(Math.min(rings, left)) });
+      left -= Math.min(rings, left);
     }
+    return all;
   }
 
-  private stroke(colour: string, width: number): void {
-    this.g.lineJoin = "round";
+  /** Findings of a kind are one path: one fill, one pattern, one line. */
+  private finding({ kind, patches, outlines }: Seen, view: View, sight: Box, p: Palette): number {
+    const { g } = this;
+    const colour = p.dark ? kind.dark : kind.light;
+    g.fillStyle = colour;
+    g.beginPath();
+    for (const f of patches) if (!isThin(f, view) && !speck(g, f.shape.box, view, outlines)) trace(g, f.shape, view, sight, outlines);
+    g.globalAlpha = kind.pattern === "solid" ? 0.8 : 0.3;
+    g.fill("evenodd");
+    g.globalAlpha = 1;
+    if (kind.pattern !== "solid") {
+      g.fillStyle = this.patterns.get(g, kind.pattern, colour, view.screenX(0), view.screenY(0));
+      g.fill("evenodd");
+    }
+    this.stroke(colour, 1.5, "bevel");
+    // In strips as thin as a line no pattern is seen: they are a line.
+    g.fillStyle = colour;
+    g.beginPath();
+    for (const f of patches) if (isThin(f, view) && !speck(g, f.shape.box, view, outlines)) trace(g, f.shape, view, sight, outlines);
+    this.stroke(colour, 1.5, "bevel");
+    return outlines.total;
+  }
+
+  private stroke(colour: string, width: number, join: CanvasLineJoin = "round"): void {
+    this.g.lineJoin = join;
     this.g.strokeStyle = colour;
     this.g.lineWidth = width;
     this.g.stroke();
@@ -219,11 +239,19 @@ export class Drawing {
   }
 }
 
+/** Whether a patch is on average hardly wider than a line. */
+function isThin(f: Patch, view: View): boolean {
+  const b = f.shape.box;
+  const length = Math.max(b.x1 - b.x0, b.y1 - b.y0);
+  return length > 0 && ((f.data.areaM2 * 1e4) / length) * view.scale < 3;
+}
+
 /** A patch too small for a pattern is a speck that can still be seen. */
 function speck(g: CanvasRenderingContext2D, b: Box, view: View, n: Counter): boolean {
   const w = (b.x1 - b.x0) * view.scale, h = (b.y1 - b.y0) * view.scale;
   if (w > 4 || h > 4) return false;
-  if (n.one()) g.fillRect(view.screenX(b.x0) - 0.5, view.screenY(b.y1) - 0.5, Math.max(w + 1, 2), Math.max(h + 1, 2));
+  if (!n.one()) return true;
+  g.fillRect(view.screenX(b.x0) - 0.5, view.screenY(b.y1) - 0.5, Math.max(w + 1, 2), Math.max(h + 1, 2));
   return true;
 }
 
