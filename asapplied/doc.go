@@ -16,7 +16,8 @@
 // bar tips moved less than 5 cm are merged into the bar before, and so are those
 // of ten seconds or more in which the bar stays within 0.5 m and 10 degrees. Nitrogen is rate
 // times the area of the quad, or measured flow times time, spread evenly over it;
-// what a flow measured while the bar did not move on is put down standing.
+// what a flow measured while the bar did not move on, or moved along itself over
+// ground thinner than 1 mm, is put down standing.
 //
 // # Visits
 //

@@ -48,7 +48,7 @@ func (t *tally) add(later tally) {
 
 // lack is the tally as it stands in a log.
 func (t *tally) lack() Lack {
-	return Lack{Role: t.role, Column: shown(t.name), lane: t.lane, NotReadable: t.odd, OutOfRange: t.beyond, Empty: t.empty}
+	return Lack{Role: t.role, Column: Shown(t.name), lane: t.lane, NotReadable: t.odd, OutOfRange: t.beyond, Empty: t.empty}
 }
 
 // note says how many values were missing, or nothing.

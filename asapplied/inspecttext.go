@@ -11,7 +11,7 @@ import (
 // String is the inspection as a text for people.
 func (in Inspection) String() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s, %s\n", shown(in.Path), in.kindText(), in.Format)
+	fmt.Fprintf(&b, "%s: %s, %s\n", Shown(in.Path), in.kindText(), in.Format)
 	line := func(name, format string, args ...any) {
 		fmt.Fprintf(&b, "  %-12s %s\n", name, fmt.Sprintf(format, args...))
 	}
@@ -87,12 +87,12 @@ func (in Inspection) columnTable(b *strings.Builder) {
 		if c.Of != "" {
 			of = " " + c.Of
 		}
-		fmt.Fprintf(w, "  %s\t%s\t%s%s\t%d\t%d\t%s\n", shown(c.Name), role, c.unitText(), of, c.Filled, c.Empty, c.sampleText())
+		fmt.Fprintf(w, "  %s\t%s\t%s%s\t%d\t%d\t%s\n", Shown(c.Name), role, c.unitText(), of, c.Filled, c.Empty, c.sampleText())
 	}
 	w.Flush() // writes to memory cannot fail
 	for _, c := range in.Columns {
 		if c.Missing != "" {
-			fmt.Fprintf(b, "  to say: %s: %s\n", shown(c.Name), c.Missing)
+			fmt.Fprintf(b, "  to say: %s: %s\n", Shown(c.Name), c.Missing)
 		}
 	}
 }

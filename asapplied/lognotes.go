@@ -94,7 +94,7 @@ func (r *fileReader) lacking() {
 		if n := len(s.cols); n > 1 {
 			name += " to " + r.m.facts[s.cols[n-1]].name
 		}
-		r.log.lack(Lack{Role: RoleSections, Column: shown(name), NotReadable: s.blank - s.empty, Empty: s.empty})
+		r.log.lack(Lack{Role: RoleSections, Column: Shown(name), NotReadable: s.blank - s.empty, Empty: s.empty})
 	}
 }
 

@@ -42,7 +42,7 @@ func openFeatures(path, crsName string, known []string) (table, error) {
 	}
 	head := r.Header()
 	t.about = tableInfo{
-		path: path, format: head.Format, place: "record", crs: shown(head.CRSName), datum: shown(head.Datum),
+		path: path, format: head.Format, place: "record", crs: Shown(head.CRSName), datum: Shown(head.Datum),
 		rows: r.Records(),
 	}
 	if strings.HasPrefix(head.Format, "GeoJSON") {

@@ -44,26 +44,35 @@ func (d *driver) followPolygons(t *track, f *field) error {
 		if t.timed && i+1 < len(t.fixes) && !t.fixes[i+1].gap {
 			seconds = t.fixes[i+1].seconds - fx.seconds
 		}
-		d.polygon(log, fx, region.Polygons(), from, seconds)
-		d.counts.used++
+		if d.polygon(log, fx, region.Polygons(), from, seconds) {
+			d.counts.used++
+		} else {
+			d.counts.drop(DropNoGround, 1)
+		}
 	}
 	return nil
 }
 
 // polygon adds the ground of one record, which stands for so many seconds where
-// the log gives no duration.
-func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo, seconds float64) {
+// the log gives no duration. It is false where there is none, or it is too thin to
+// take a flow, which then was put down standing.
+func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo, seconds float64) bool {
 	v := int(fx.values)
 	var rings orb.Polygon
 	for _, p := range mp {
 		rings = append(rings, p...)
 	}
-	if len(rings) == 0 {
-		return
+	area := cover.ShapeArea(rings)
+	flowKg := 0.0
+	if log.Flow != nil {
+		flowKg = d.flowKg(fx, seconds)
+	}
+	if len(rings) == 0 || log.Flow != nil && area <= thinM*edgeM(rings)/2 {
+		d.out.standingKg += flowKg
+		return false
 	}
 	d.out.shapes = append(d.out.shapes, rings)
 	s := cover.Swath{Shape: int32(len(d.out.shapes)), From: odo, To: odo}
-	area := cover.ShapeArea(rings)
 	val := unknown
 	if log.Rate.N > 0 {
 		val.kgPerM2 = mean(log.Rate.Row(v)) / m2PerHa
@@ -72,10 +81,22 @@ func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo, seconds fl
 		val.depthM = least(log.Depth.Row(v))
 	}
 	if log.Flow != nil {
-		val.kgPerM2 = d.flowKg(fx, seconds) / area
+		val.kgPerM2 = flowKg / area
 	}
 	d.out.add(s, val, area)
 	d.out.tracer.note(len(d.out.swaths), fx)
+	return true
+}
+
+// edgeM is the length of all edges of a polygon.
+func edgeM(p orb.Polygon) float64 {
+	var m float64
+	for _, r := range p {
+		for i := 1; i < len(r); i++ {
+			m += dist(r[i-1], r[i])
+		}
+	}
+	return m
 }
 
 // mean is the mean of a polygon's rates over its lanes.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"ratewright/geo"
 	"ratewright/geo/cover"
@@ -97,7 +98,7 @@ func Reconcile(in Input) (Reconciliation, error) {
 	}
 	r.Records = Records{Read: c.read, Used: c.used, NotWorking: c.notWorking, Dropped: c.dropped}
 	if len(ground.swaths) == 0 {
-		return Reconciliation{}, r.Records.empty()
+		return Reconciliation{}, r.Records.empty(ground.notes)
 	}
 	r.know(&in)
 	r.Notes = append(r.Notes, ground.notes...)
@@ -137,11 +138,11 @@ func (in *Input) check() error {
 }
 
 // empty is the error of a log that covers nothing here.
-func (r Records) empty() error {
+func (r Records) empty(notes []string) error {
 	if n := r.Dropped[DropOtherField]; n > 0 && n >= r.Read/2 {
 		return fmt.Errorf("%d of %d records lie more than %d m from the boundary and none covers ground here; this is the log of another field, or a coordinate system was taken wrongly (`inspect` shows both)", n, r.Read, otherFieldM)
 	}
-	return fmt.Errorf("no record of the log covers ground in this field: read %d, out of work %d, left out %s; check the columns for working, sections and rate with `inspect`, and the lag and the place of the bar", r.Read, r.NotWorking, countsText(r.Dropped))
+	return fmt.Errorf("no record of the log covers ground in this field: read %d, out of work %d, left out %s; check the columns for working, sections and rate with `inspect`, and the lag and the place of the bar%s", r.Read, r.NotWorking, countsText(r.Dropped), strings.Join(append([]string{""}, notes...), ". "))
 }
 
 // follow drives all tracks.

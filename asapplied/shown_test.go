@@ -25,8 +25,9 @@ const oddNames = "time,lon,lat,depth_cm,H\xf6he,\x1b[2Jred,\"two\nlines\",\u202e
 var oddCells = "2024-05-06T12:00:00Z,-93.5,42.5,7,\xfc,\x1b[31m,\"a\nb\",\u202e\r\n"
 
 func TestWhatCannotBePrintedIsShownEscaped(t *testing.T) {
-	require.Equal(t, "Höhe \"über\" \\ N", shown("Höhe \"über\" \\ N"))
-	require.Equal(t, `H\xf6he \x1b[2J \n \u202e`, shown("H\xf6he \x1b[2J \n \u202e"))
+	require.Equal(t, "Höhe \"über\" \\ N", Shown("Höhe \"über\" \\ N"))
+	require.Equal(t, `H\xf6he \x1b[2J \n \u202e`, Shown("H\xf6he \x1b[2J \n \u202e"))
+	require.Equal(t, `"\" \x00 �`, Shown("\"\\\" \x00 \ufffd"), "what can be printed stays as it is")
 
 	path := written(t, "log.csv", oddNames+"\n"+oddCells)
 	in := inspected(t, path)

@@ -32,7 +32,7 @@ func (a *Areas) fields() []*float64 {
 // Applied alone comes from the swaths, not from the faces.
 type Nitrogen struct {
 	Prescribed, Applied, InField, Outside, OffLimits float64
-	// Standing was measured while the bar did not move on.
+	// Standing was measured while the bar did not move on, or had next to no ground.
 	Standing float64
 	// Short and Excess are below and above the prescription, without tolerance.
 	Short, Excess float64

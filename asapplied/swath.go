@@ -23,6 +23,15 @@ const (
 	// itself.
 	visitWidths = 1.6
 	m2PerHa     = 1e4
+	// thinM is how thin ground, on average over its length, can be and still take
+	// what a flow measured. No receiver knows a place to a millimetre; at 2 m a
+	// record the bar then stands within 0.03 degrees of the way. Spread over that,
+	// a flow would be a thousand times its rate, and the sweep, which leaves 1e-10 m
+	// open at a crossing, could not add it up again.
+	thinM = 1e-3
+	// alongSin is the sine of the angle to its way, 30 degrees, within which a bar
+	// stands along it rather than square to it.
+	alongSin = 0.5
 )
 
 // swathValue is what one swath put down, and how deep.
@@ -84,6 +93,8 @@ type driver struct {
 	unit float64 // metres that part two visits of the present machine
 	odo  float64 // odometer of the present machine, in units
 
+	wayM, alongM float64 // way of the present machine, and of it with the bar along the way
+
 	parts  parts
 	before int // where the swaths of the step before begin
 	step   int // and those of the present one
@@ -92,6 +103,7 @@ type driver struct {
 // follow drives along one track.
 func (d *driver) follow(t *track) {
 	d.odo += 10 // machines lie on separate stretches of the odometer
+	d.wayM, d.alongM = 0, 0
 	d.unit = visitWidths * t.width
 	if d.unit <= 0 {
 		d.unit = 1
@@ -104,6 +116,7 @@ func (d *driver) follow(t *track) {
 		i = d.run(t, i)
 		d.odo += 2 // out of work, or at a gap, the odometer jumps
 	}
+	d.noteAlong(t)
 }
 
 // run follows the machine from a fix at work to the end of the run. It returns
@@ -137,9 +150,13 @@ func (d *driver) run(t *track, i int) int {
 			break
 		}
 		if next.movedFrom(kept) || t.fixes[i+1].state != works && d.endsOn(&t.fixes[i], kept, next) {
-			next.odometer = kept.odometer + dist(kept.at(0.5), next.at(0.5))/d.unit
-			d.quads(&t.fixes[i], kept, next, pendingN)
-			d.counts.used += pending
+			next.odometer = kept.odometer + d.travel(kept, next)/d.unit
+			if d.quads(&t.fixes[i], kept, next, pendingN) {
+				d.counts.used += pending
+			} else {
+				d.counts.drop(DropNoGround, pending)
+				d.out.standingKg += pendingN
+			}
 			pending, pendingN, kept = 0, 0, next
 		}
 		i++
@@ -148,6 +165,19 @@ func (d *driver) run(t *track, i int) int {
 	d.counts.drop(DropNoGround, pending)
 	d.out.standingKg += pendingN
 	return i
+}
+
+// travel is how far the middle of the bar came. It keeps count of what of it the
+// bar went along itself.
+func (d *driver) travel(from, to bar) float64 {
+	a, b := from.at(0.5), to.at(0.5)
+	way := dist(a, b)
+	across := (from.right[0]-from.left[0])*(b[1]-a[1]) - (from.right[1]-from.left[1])*(b[0]-a[0])
+	d.wayM += way
+	if across*across < alongSin*alongSin*dist2(from.left, from.right)*way*way {
+		d.alongM += way
+	}
+	return way
 }
 
 // standsUntil tells how far the machine stands from fix i on, the bar being kept:
@@ -252,25 +282,32 @@ func (d *driver) flowKg(f *fix, seconds float64) float64 {
 
 // quads covers the ground between two bars: one quad for each run of
 // neighbouring cells equal in state, rate and depth. flowKg, where the log has a
-// flow, is spread evenly over them.
-func (d *driver) quads(f *fix, from, to bar, flowKg float64) {
+// flow, is spread evenly over them. It is false where they are too thin to take a
+// flow; nothing is covered then.
+func (d *driver) quads(f *fix, from, to bar, flowKg float64) bool {
 	log := &d.drives[f.log].Log
 	v := int(f.values)
 	first := len(d.out.swaths)
 	d.before, d.step = d.step, first
-	var area float64
+	var area, on float64
 	for _, p := range d.parts.of(f.log, log, v, d.layouts[f.log].cells) {
 		area += d.quad(log, v, p, from, to)
+		on += p.to - p.from
+	}
+	if log.Flow != nil && area <= thinM*on*dist(from.left, from.right) {
+		d.out.swaths, d.out.values = d.out.swaths[:first], d.out.values[:first]
+		return false
 	}
 	d.out.tracer.note(len(d.out.swaths), f)
-	if log.Flow == nil || area == 0 {
-		return
+	if log.Flow == nil {
+		return true
 	}
 	for i := first; i < len(d.out.swaths); i++ {
 		d.out.values[i].kgPerM2 = flowKg / area // which add did not know
 		d.out.swaths[i].Follows = 0             // no two flows are equal
 	}
 	d.out.appliedKg += flowKg
+	return true
 }
 
 // quad covers the ground of a part of the bar and returns its area.

@@ -91,7 +91,7 @@ func openCSV(path string) (table, error) {
 	}
 	format := map[byte]string{',': "comma", ';': "semicolon", '\t': "tab"}[r.sep]
 	if format == "" {
-		format = shown(string(rune(r.sep)))
+		format = Shown(string(rune(r.sep)))
 	}
 	var size int64
 	if st, err := f.Stat(); err == nil {

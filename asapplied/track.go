@@ -26,7 +26,7 @@ const (
 	DropNoRate     = "no_rate"     // at work, but the log's rate has no value
 	DropNoWidth    = "no_width"    // at work, but no working width is known
 	DropNoHeading  = "no_heading"  // at work, but the log has no heading here and the positions give none
-	DropNoGround   = "no_ground"   // at work, but the log stops, jumps or the work ends before the bar moves on
+	DropNoGround   = "no_ground"   // at work, but the log stops, jumps or the work ends before the bar moves on; or a flow was measured on ground thinner than 1 mm
 )
 
 // otherFieldM is how far from the boundary a record is of another field.

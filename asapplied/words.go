@@ -1,6 +1,7 @@
 package asapplied
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -74,15 +75,28 @@ func parseFix(b []byte) (int, bool) {
 	return 0, false
 }
 
-// shown is a text of a file as messages and tables show it: bytes that are no
-// UTF-8 and characters that would do something to a terminal are escaped as in a
-// string of Go.
-func shown(s string) string {
+// Shown is a text of a file, or the name of one, as messages and tables show it:
+// bytes that are no UTF-8 and characters that would do something to a terminal,
+// a line end among them, are escaped as in a string of Go.
+func Shown(s string) string {
 	if utf8.ValidString(s) && !strings.ContainsFunc(s, unprintable) {
 		return s
 	}
-	quoted := strconv.Quote(s)
-	return quoted[1 : len(quoted)-1]
+	var b strings.Builder
+	for s != "" {
+		r, n := utf8.DecodeRuneInString(s)
+		switch {
+		case r == utf8.RuneError && n == 1:
+			fmt.Fprintf(&b, `\x%02x`, s[0])
+		case unprintable(r):
+			quoted := strconv.QuoteRune(r)
+			b.WriteString(quoted[1 : len(quoted)-1])
+		default:
+			b.WriteString(s[:n])
+		}
+		s = s[n:]
+	}
+	return b.String()
 }
 
 func unprintable(r rune) bool { return !strconv.IsPrint(r) }
@@ -91,7 +105,7 @@ func unprintable(r rune) bool { return !strconv.IsPrint(r) }
 func allShown(texts []string) []string {
 	out := make([]string, len(texts))
 	for i, s := range texts {
-		out[i] = shown(s)
+		out[i] = Shown(s)
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"ratewright/asapplied"
 	"ratewright/cmd/ratewright/internal/demo"
 	"ratewright/cmd/ratewright/internal/job"
 	"ratewright/cmd/ratewright/internal/outputs"
@@ -80,7 +81,7 @@ func (c *call) writeDemo(dir string, files map[string][]byte) error {
 }
 
 func (c *call) printDemo(dir string) {
-	fmt.Fprintf(c.stdout, "A made-up field is in %s. Its log has these faults on purpose:\n", dir)
+	fmt.Fprintf(c.stdout, "A made-up field is in %s. Its log has these faults on purpose:\n", asapplied.Shown(dir))
 	for _, f := range demo.Faults() {
 		fmt.Fprint(c.stdout, wrap("  - ", f.What+": "+f.Where))
 	}

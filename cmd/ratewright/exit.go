@@ -39,6 +39,12 @@ func wrongUse(command, format string, args ...any) error {
 	return &usageError{command, fmt.Sprintf(format, args...)}
 }
 
+// linesError is an error of several lines, none of which holds an error that
+// somebody asks for.
+type linesError struct{ lines []string }
+
+func (e *linesError) Error() string { return strings.Join(e.lines, "\n") }
+
 // findingError says that the work is done and that something passes `accept:`.
 type findingError struct{ findings []string }
 

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"ratewright/asapplied"
 	"ratewright/cmd/ratewright/internal/outputs"
 )
 
@@ -60,6 +61,6 @@ func samePath(a, b string) bool {
 // printPicture names the picture below the list of files.
 func (c *call) printPicture(png string) {
 	if png != "" {
-		fmt.Fprintf(c.stdout, "\nPicture\n  %s\n", filepath.Clean(png))
+		fmt.Fprintf(c.stdout, "\nPicture\n  %s\n", asapplied.Shown(filepath.Clean(png)))
 	}
 }

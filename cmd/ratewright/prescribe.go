@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"ratewright/asapplied"
 	"ratewright/cmd/ratewright/internal/job"
 	"ratewright/rx"
 )
@@ -69,7 +70,7 @@ func (c *call) prescribeJob(j job.Job, out string, o options, silent bool) error
 func prescriptionText(j job.Job, p job.Prescribed) string {
 	var b strings.Builder
 	app := p.Prescription.Application
-	fmt.Fprintf(&b, "%s: prescription for %s, %s\n\n", p.Prescription.Field.Name, app.Name, app.Source.Label)
+	fmt.Fprintf(&b, "%s: prescription for %s, %s\n\n", asapplied.Shown(p.Prescription.Field.Name), asapplied.Shown(app.Name), asapplied.Shown(app.Source.Label))
 	b.WriteString(textTable(job.ZoneTable(j.Units, p)).String())
 	k := p.Prescription.KeyedIn
 	b.WriteString(section("Key in at the controller", append([]string{

@@ -77,7 +77,7 @@ func (c *call) tellReading(notes []string) {
 
 func reconciliationText(j job.Job, r job.Reconciled) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: what the machine did, %s\n\n", r.Field.Name, r.Application)
+	fmt.Fprintf(&b, "%s: what the machine did, %s\n\n", asapplied.Shown(r.Field.Name), asapplied.Shown(r.Application))
 	b.WriteString(textTable(job.AreaTable(j.Units, r.Reconciliation)).String())
 	b.WriteString("\n")
 	b.WriteString(textTable(job.NitrogenTable(j.Units, r.Reconciliation)).String())

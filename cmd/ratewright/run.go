@@ -10,6 +10,8 @@ import (
 	"strings"
 	"sync"
 
+	"ratewright/asapplied"
+	"ratewright/cmd/ratewright/internal/job"
 	"ratewright/geo/vector"
 )
 
@@ -119,14 +121,31 @@ func (c *call) report(err error) {
 		c.reportJSON(err)
 		return
 	}
-	for _, line := range strings.Split(err.Error(), "\n") {
-		fmt.Fprintln(c.stderr, "ratewright: "+line)
+	for _, line := range errorLines(err) {
+		c.tell("%s", line)
 	}
 	var usage *usageError
 	if errors.As(err, &usage) {
 		fmt.Fprintln(c.stderr)
 		fmt.Fprint(c.stderr, usageText(usage.command))
 	}
+}
+
+// tell writes one line to stderr. What names and values hold can neither end it
+// nor do anything to a terminal.
+func (c *call) tell(format string, args ...any) {
+	fmt.Fprintln(c.stderr, "ratewright: "+asapplied.Shown(fmt.Sprintf(format, args...)))
+}
+
+// errorLines are the lines of an error as they are told.
+func errorLines(err error) []string {
+	switch e := err.(type) {
+	case *linesError:
+		return e.lines
+	case *faultError: // it may hold a trace
+		return strings.Split(strings.ReplaceAll(e.Error(), "\t", "    "), "\n")
+	}
+	return job.Lines(err)
 }
 
 // errorJSON is the form of an error on stderr.

@@ -143,7 +143,7 @@ func (c *call) finishSeason(res season.Result) error {
 		return err
 	}
 	if failures := res.Season.Failures(); len(failures) > 0 {
-		return fmt.Errorf("%d of %d failed:\n%s", len(failures), res.Season.Counts.Rows, strings.Join(failures, "\n"))
+		return &linesError{append([]string{fmt.Sprintf("%d of %d failed:", len(failures), res.Season.Counts.Rows)}, failures...)}
 	}
 	if beyond := res.Season.Beyond(); len(beyond) > 0 {
 		return &findingError{beyond}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"ratewright/asapplied"
 	"ratewright/cmd/ratewright/page"
 )
 
@@ -35,12 +36,16 @@ func textTable(p page.Table) *table {
 	return t
 }
 
-// String lays the table out: two blanks before it and three between columns.
+// String lays the table out: two blanks before it and three between columns. Ids
+// and names come from files.
 func (t *table) String() string {
 	var widths []int
-	lines := append(append([][]string{}, t.head...), t.rows...)
-	for _, cells := range lines {
+	var lines [][]string
+	for _, cells := range append(append([][]string{}, t.head...), t.rows...) {
+		lines = append(lines, make([]string, len(cells)))
 		for i, cell := range cells {
+			cell = asapplied.Shown(cell)
+			lines[len(lines)-1][i] = cell
 			if i == len(widths) {
 				widths = append(widths, 0)
 			}
@@ -92,7 +97,7 @@ func wrap(indent, text string) string {
 	var b strings.Builder
 	line, used := indent, 0
 	hanging := strings.Repeat(" ", len(indent))
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.Fields(asapplied.Shown(text)) {
 		if used > 0 && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > lineWidth {
 			b.WriteString(line + "\n")
 			line, used = hanging, 0

@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"ratewright/asapplied"
 	"ratewright/cmd/ratewright/internal/outputs"
 )
 
@@ -24,7 +25,7 @@ func (c *call) write(dir string, set outputs.Set, inputs []string) error {
 		return err
 	}
 	if len(gone) > 0 && !c.json {
-		fmt.Fprintf(c.stderr, "ratewright: removed from %s what belonged to the result that was there before: %s; give another folder with -o to keep both\n",
+		c.tell("removed from %s what belonged to the result that was there before: %s; give another folder with -o to keep both",
 			dir, strings.Join(gone, ", "))
 	}
 	return nil
@@ -48,18 +49,18 @@ func (c *call) recoverOutputs(dir string, inputs []string) error {
 func (c *call) tellRecovery(r outputs.Recovery, dir string) {
 	switch r {
 	case outputs.Finished:
-		fmt.Fprintf(c.stderr, "ratewright: an earlier command died while it replaced the files in %s; they are complete now\n", dir)
+		c.tell("an earlier command died while it replaced the files in %s; they are complete now", dir)
 	case outputs.Undone:
-		fmt.Fprintf(c.stderr, "ratewright: an earlier command died before it replaced the files in %s; they are as they were\n", dir)
+		c.tell("an earlier command died before it replaced the files in %s; they are as they were", dir)
 	case outputs.Clean:
 	}
 }
 
 // printFiles lists what was written.
 func (c *call) printFiles(dir string, set outputs.Set) {
-	fmt.Fprintf(c.stdout, "\nFiles in %s\n", dir)
+	fmt.Fprintf(c.stdout, "\nFiles in %s\n", asapplied.Shown(dir))
 	for _, name := range set.Names() {
-		fmt.Fprintf(c.stdout, "  %s\n", filepath.FromSlash(name))
+		fmt.Fprintf(c.stdout, "  %s\n", asapplied.Shown(filepath.FromSlash(name)))
 	}
 }
 

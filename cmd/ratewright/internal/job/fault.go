@@ -30,6 +30,31 @@ func (f Faults) Unwrap() []error {
 	return errs
 }
 
+// Lines are the lines of an error: one for each of those joined in it. Line ends
+// within one come from a name or a value, and are left to the caller.
+func Lines(err error) []string {
+	text := err.Error()
+	switch e := err.(type) {
+	case interface{ Unwrap() []error }:
+		var texts, lines []string
+		for _, inner := range e.Unwrap() {
+			texts, lines = append(texts, inner.Error()), append(lines, Lines(inner)...)
+		}
+		if strings.Join(texts, "\n") == text {
+			return lines
+		}
+	case interface{ Unwrap() error }:
+		if inner := e.Unwrap(); inner != nil {
+			if before, ok := strings.CutSuffix(text, inner.Error()); ok {
+				lines := Lines(inner)
+				lines[0] = before + lines[0]
+				return lines
+			}
+		}
+	}
+	return []string{text}
+}
+
 // placed gives an error about an application the job file and its line, unless it
 // names an input already.
 func (j Job) placed(a ApplicationSpec, err error) error {

@@ -114,14 +114,11 @@ func (j Job) canPrescribe(a *ApplicationSpec) error {
 }
 
 func refused(findings []rx.Finding) error {
-	var lines []string
+	var errs []error
 	for _, f := range rx.Refused(findings) {
-		lines = append(lines, "the rate map would be refused: "+f.Text)
+		errs = append(errs, errors.New("the rate map would be refused: "+f.Text))
 	}
-	if len(lines) == 0 {
-		return nil
-	}
-	return errors.New(strings.Join(lines, "\n"))
+	return errors.Join(errs...)
 }
 
 // finishPrescription lists the files of the step in its summary.

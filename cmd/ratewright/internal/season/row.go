@@ -86,8 +86,10 @@ func (r *Row) fail(err error) {
 // oneLine puts the lines of an error behind one another; the trace of a fault of
 // ours is left out.
 func oneLine(err error) string {
-	text, _, _ := strings.Cut(err.Error(), "\ngoroutine ")
-	lines := strings.FieldsFunc(text, func(c rune) bool { return c == '\n' || c == '\r' })
+	lines := job.Lines(err)
+	for i, line := range lines {
+		lines[i], _, _ = strings.Cut(line, "\ngoroutine ")
+	}
 	return strings.Join(lines, "; ")
 }
 
