@@ -63,6 +63,10 @@ func requireShows(t *testing.T, doc any, key, text string) {
 		require.Equal(t, notKnown, text, key)
 		return
 	}
+	if s, ok := v.(string); ok {
+		require.Equal(t, s, text, key)
+		return
+	}
 	exact, ok := v.(float64)
 	require.True(t, ok, "%s is no number: %v", key, v)
 	digits := shownNumber.FindString(text)
