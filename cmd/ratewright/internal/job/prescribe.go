@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"ratewright/cmd/ratewright/internal/outputs"
 	"ratewright/geo/vector"
