@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"ratewright/geo/unit"
+	"ratewright/geo/vector"
 )
 
 // The kinds of file that InspectFile tells apart.
@@ -92,7 +93,7 @@ func InspectFile(path string) (Inspection, error) {
 	in := Inspection{Path: path, Dropped: map[string]int{}, Columns: []ColumnReport{}, Faults: []string{}, Notes: []string{}}
 	t, err := openTable(path, "", nil)
 	if err != nil {
-		return in, err
+		return in, withoutJob(err)
 	}
 	about := t.info()
 	s, sampleErr := readSample(t)
@@ -129,6 +130,16 @@ func InspectFile(path string) (Inspection, error) {
 	in.readAll(about, m, point)
 	in.judge(about, m)
 	return in, nil
+}
+
+// withoutJob is an error without the advice that only a job's paths need: what is
+// inspected may have no job yet.
+func withoutJob(err error) error {
+	var e *vector.InputError
+	if errors.As(err, &e) && e.Fix == checkJobPath {
+		e.Fix = "check the name"
+	}
+	return err
 }
 
 func (in *Inspection) fault(err error) { in.Faults = append(in.Faults, err.Error()) }

@@ -96,6 +96,7 @@ func TestInspectShapes(t *testing.T) {
 	require.Equal(t, "WGS84", one.Datum)
 	// 0.001 degrees: 111.2 m north, 82.7 m east at 42 N
 	require.InEpsilon(t, 111.07*82.80, *one.AreaM2, 2e-3)
+	require.Contains(t, one.String(), "0.9198 ha (2.27 ac), polygons added up")
 	require.InDelta(t, -93.6, one.Bounds.West, 1e-12)
 	require.InDelta(t, 42.031, one.Bounds.North, 1e-12)
 
@@ -120,8 +121,9 @@ func TestInspectWhatIsNoInput(t *testing.T) {
 	require.Contains(t, in.Faults[0], `no columns look like lon and lat (the columns are "plot" and "yield")`)
 	in = inspected(t, written(t, "log.csv", "lon,lat\n"))
 	require.Equal(t, []string{"the file has no rows"}, in.Faults)
-	_, err := InspectFile(filepath.Join(t.TempDir(), "gone.csv"))
-	require.ErrorContains(t, err, "gone.csv: there is no such file")
+	gone := filepath.Join(t.TempDir(), "gone.csv")
+	_, err := InspectFile(gone)
+	require.EqualError(t, err, gone+": there is no such file; check the name") // there is no job file
 	_, err = InspectFile(written(t, "photo.jpg", "x"))
 	require.ErrorContains(t, err, `the ending ".jpg" names no format that is read`)
 }

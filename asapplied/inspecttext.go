@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"text/tabwriter"
+
+	"ratewright/geo/unit"
 )
 
 // String is the inspection as a text for people.
@@ -21,7 +23,8 @@ func (in Inspection) String() string {
 		line("bounds", "lon %.7f to %.7f, lat %.7f to %.7f", p.West, p.East, p.South, p.North)
 	}
 	if in.AreaM2 != nil {
-		line("area", "%.4f ha, polygons added up", *in.AreaM2/1e4)
+		area := unit.SquareMetres(*in.AreaM2)
+		line("area", "%.4f ha (%.2f ac), polygons added up", area.Hectares(), area.Acres())
 	}
 	if t := in.Time; t != nil {
 		line("time", "%s to %s", t.First, t.Last)

@@ -121,6 +121,9 @@ func (s *sample) rowsIn(size int64) int {
 	return int(float64(size)/float64(s.bytes)*float64(s.total)*1.01) + 1
 }
 
+// checkJobPath advises on a path that a job names.
+const checkJobPath = "check the name; paths are relative to the job file"
+
 // fileFault is an error of the operating system about a file.
 func fileFault(path string, err error) error {
 	var pe *os.PathError
@@ -128,7 +131,7 @@ func fileFault(path string, err error) error {
 		err = pe.Err
 	}
 	if errors.Is(err, os.ErrNotExist) {
-		return inputFault(path, "", "there is no such file", "check the name; paths are relative to the job file")
+		return inputFault(path, "", "there is no such file", checkJobPath)
 	}
 	return inputFault(path, "", err.Error(), "")
 }
