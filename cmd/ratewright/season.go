@@ -20,7 +20,8 @@ var seasonCommand = command{
 	about: "many fields in one run, and one table of them all",
 	help: `Runs every job found: prescribe where an application has a rate and the job zones,
 reconcile where it has logs. A DIR is walked for *.yaml files that are jobs. Writes
-season.csv and season.json with a row for each application of each field.
+the page season.html, which lists first what needs attention, and season.csv and season.json
+with a row for each application of each field.
 
 The results of a field go to out/ beside its job, or to out/JOB/ where several jobs share
 a folder; no two jobs share one, and a job reached by two names runs once. The tables
@@ -126,7 +127,7 @@ func (c *call) joinSeason(o options) error {
 
 // finishSeason writes the tables and says how the season went.
 func (c *call) finishSeason(res season.Result) error {
-	set, err := res.Season.Set()
+	set, err := res.Set()
 	if err != nil {
 		return err
 	}

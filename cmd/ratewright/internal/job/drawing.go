@@ -17,6 +17,7 @@ import (
 type drawing struct {
 	page []outputs.File // one, or none where none is wanted
 	png  []byte
+	card page.Card
 }
 
 // draw makes the page of a name, and the picture where it is asked for. An error
@@ -33,6 +34,12 @@ func (h How) draw(s page.Sheet, file, name string, withPage bool) (drawing, erro
 			return d, err
 		}
 	}
+	if h.Card {
+		d.card = s.Card()
+		if withPage {
+			d.card.Page = name
+		}
+	}
 	if h.PNG {
 		var b bytes.Buffer
 		if err := s.PNG(&b); err != nil {
@@ -42,6 +49,9 @@ func (h How) draw(s page.Sheet, file, name string, withPage bool) (drawing, erro
 	}
 	return d, nil
 }
+
+// draws tells whether there is anything to draw.
+func (h How) draws(withPage bool) bool { return withPage || h.PNG || h.Card }
 
 // beside runs two parts of the work side by side, or one after the other where only
 // one processor may be used. A panic in either is one of the caller.

@@ -16,8 +16,8 @@ type How struct {
 	Simplify unit.Length
 	// NoPage leaves the map page out.
 	NoPage bool
-	// PNG asks for the picture of the map, too.
-	PNG bool
+	// PNG asks for the picture of the map, too, and Card for the result in short.
+	PNG, Card bool
 	// Sum gives the SHA-256 of an input in hex in place of reading the file for it,
 	// where it is set.
 	Sum func(file string) (string, error)

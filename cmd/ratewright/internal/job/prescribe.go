@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"ratewright/cmd/ratewright/internal/outputs"
+	"ratewright/cmd/ratewright/page"
 	"ratewright/geo/vector"
 	"ratewright/rx"
 )
@@ -21,7 +22,8 @@ type Prescribed struct {
 	Cautions     []string
 	Set          outputs.Set
 	Inputs       []string
-	PNG          []byte // the picture, where it was asked for
+	PNG          []byte    // the picture, where it was asked for
+	Card         page.Card // the same of the result in short
 }
 
 // Prescribe gives the zones of the job their rates and makes the rate map. Its
@@ -79,7 +81,7 @@ func (j Job) PrescribeAs(application string, how How) (Prescribed, error) {
 		out.Set.Files, err = j.rateMapFiles(a, p, m)
 		return err
 	}, func() error {
-		if how.NoPage && !how.PNG {
+		if !how.draws(!how.NoPage) {
 			return nil
 		}
 		inputs, err := sums()
@@ -93,7 +95,7 @@ func (j Job) PrescribeAs(application string, how How) (Prescribed, error) {
 	if err != nil {
 		return Prescribed{}, err
 	}
-	out.Set.Files, out.PNG = append(drawn.page, out.Set.Files...), drawn.png
+	out.Set.Files, out.PNG, out.Card = append(drawn.page, out.Set.Files...), drawn.png, drawn.card
 	return out, j.finishPrescription(a, &out)
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"ratewright/asapplied"
 	"ratewright/cmd/ratewright/internal/outputs"
+	"ratewright/cmd/ratewright/page"
 	"ratewright/geo/vector"
 	"ratewright/rx"
 )
@@ -22,7 +23,8 @@ type Reconciled struct {
 	Beyond         []string // findings beyond what the job accepts
 	Set            outputs.Set
 	Inputs         []string
-	PNG            []byte // the picture, where it was asked for
+	PNG            []byte    // the picture, where it was asked for
+	Card           page.Card // the same of the result in short
 }
 
 // Reconcile lines the logs of an application up with the field and what was
@@ -86,7 +88,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 		out.Set, err = j.patchSet(a, r)
 		return err
 	}, func() error {
-		if !j.wantsPage(how) && !how.PNG {
+		if !how.draws(j.wantsPage(how)) {
 			return nil
 		}
 		inputs, err := sums()
@@ -100,7 +102,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	if err != nil {
 		return Reconciled{}, err
 	}
-	out.Set.Files, out.PNG = append(drawn.page, out.Set.Files...), drawn.png
+	out.Set.Files, out.PNG, out.Card = append(drawn.page, out.Set.Files...), drawn.png, drawn.card
 	out.Reconciliation.Trace = asapplied.Trace{}
 	return out, j.finishReconciliation(a, &out)
 }

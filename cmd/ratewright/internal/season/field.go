@@ -57,7 +57,7 @@ func (r *runner) open(f *field) {
 func (r *runner) openApplication(f *field, i int, a job.ApplicationSpec) error {
 	began := time.Now()
 	row := newRow(f.number, f.found)
-	row.Field, row.Application = f.job.Field.Name, a.Name
+	row.Field, row.Application, row.dir = f.job.Field.Name, a.Name, f.dir
 	prescribe, reconcile := f.job.Asks(a)
 	if prescribe {
 		row.Steps = append(row.Steps, "prescribe")
@@ -72,6 +72,7 @@ func (r *runner) openApplication(f *field, i int, a job.ApplicationSpec) error {
 	}
 	if st, ok := readStamp(f.dir, stampName(f.job, a)); ok && !r.Fresh && st.fresh(r.sums, r.Program, f.dir, f.job, files) {
 		row = st.Row
+		row.dir, row.card = f.dir, st.Card
 		row.Number, row.Job, row.State, row.Seconds = f.number, f.found.Rel, Unchanged, since(began)
 		f.rows = append(f.rows, row)
 		return nil
@@ -148,25 +149,27 @@ func (r *runner) results(f *field, a job.ApplicationSpec, row *Row) (set outputs
 	var sets []outputs.Set
 	var notes []string
 	if prescribe {
-		p, err := f.job.PrescribeAs(a.Name, job.How{Workers: r.inner, Sum: r.sums.of})
+		p, err := f.job.PrescribeAs(a.Name, job.How{Workers: r.inner, Sum: r.sums.of, Card: !reconcile})
 		if err != nil {
 			return set, nil, err
 		}
 		row.prescribed(p)
+		row.card = p.Card
 		sets, notes, inputs = append(sets, p.Set), append(notes, p.Notes...), append(inputs, p.Inputs...)
 	}
 	if reconcile {
-		rec, err := f.job.ReconcileAs(a.Name, job.How{Workers: r.inner, ReadLog: r.readLog, Sum: r.sums.of})
+		rec, err := f.job.ReconcileAs(a.Name, job.How{Workers: r.inner, ReadLog: r.readLog, Sum: r.sums.of, Card: true})
 		if err != nil {
 			return set, nil, err
 		}
 		if err := row.reconciled(rec); err != nil {
 			return set, nil, err
 		}
+		row.card = rec.Card
 		sets, notes, inputs = append(sets, rec.Set), append(notes, rec.Notes...), append(inputs, rec.Inputs...)
 	}
 	row.Notes = distinct(notes)
-	st.Row = *row
+	st.Row, st.Card = *row, row.card
 	st.Row.Seconds, st.Row.Number = 0, 0
 	set, err = stamped(sets, stampName(f.job, a), st)
 	return set, inputs, err

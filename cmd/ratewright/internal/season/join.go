@@ -38,6 +38,9 @@ func Join(dirs []string) (Result, error) {
 	}
 	whole := Season{Schema: Schema, Program: shards[0].Program, Jobs: shards[0].Jobs, List: shards[0].List, Notes: []string{}}
 	for i := range shards {
+		for k := range shards[i].Rows {
+			shards[i].Rows[k].findResults(dirs[i])
+		}
 		whole.Rows = append(whole.Rows, shards[i].Rows...)
 		for _, n := range shards[i].Notes {
 			if !slices.Contains(whole.Notes, n) {
@@ -47,10 +50,9 @@ func Join(dirs []string) (Result, error) {
 	}
 	slices.SortStableFunc(whole.Rows, func(a, b Row) int { return cmp.Compare(a.Number, b.Number) })
 	res.Season = whole
-	err := res.Season.finish()
-	if err == nil {
-		res.Dir, err = joinedFolder(dirs)
-	}
+	res.Season.finish()
+	var err error
+	res.Dir, err = joinedFolder(dirs)
 	return res, err
 }
 

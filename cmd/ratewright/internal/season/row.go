@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"ratewright/cmd/ratewright/internal/job"
+	"ratewright/cmd/ratewright/page"
 	"ratewright/rx"
 )
 
@@ -38,6 +39,9 @@ type Row struct {
 	Notes      int                 `json:"notes"`
 	Seconds    float64             `json:"seconds"` // of this run
 	Error      string              `json:"error"`
+
+	dir  string    // of the results; "" where not known
+	card page.Card // the results in short
 }
 
 // Records says what became of the records of the logs. Those of other fields are
@@ -79,6 +83,7 @@ func unknown(keys []string) map[string]*float64 {
 func (r *Row) fail(err error) {
 	failed := newRow(r.Number, Found{Rel: r.Job})
 	failed.Field, failed.Application, failed.Steps, failed.Seconds = r.Field, r.Application, r.Steps, r.Seconds
+	failed.dir = r.dir
 	failed.State, failed.Error = Failed, oneLine(err)
 	*r = failed
 }

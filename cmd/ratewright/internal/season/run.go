@@ -85,8 +85,8 @@ func Run(ctx context.Context, o Options) (Result, error) {
 		rows = append(rows, f.rows...)
 		res.Inputs = append(append(res.Inputs, f.found.Path), f.inputs...)
 	}
-	res.Season, err = newSeason(o, list, rows)
-	return res, err
+	res.Season = newSeason(o, list, rows)
+	return res, nil
 }
 
 func newRunner(o Options, list List) *runner {

@@ -29,7 +29,7 @@ func TestShardsMakeUpTheSeason(t *testing.T) {
 		joined, err := Join(dirs)
 		require.NoError(t, err)
 		require.Equal(t, want, timeless(joined.Season), "%d shards", n)
-		set, err := joined.Season.Set()
+		set, err := joined.Set()
 		require.NoError(t, err)
 		sums, err := outputs.Sums(set.Files)
 		require.NoError(t, err)
@@ -39,7 +39,7 @@ func TestShardsMakeUpTheSeason(t *testing.T) {
 
 func save(t *testing.T, res Result) {
 	t.Helper()
-	set, err := res.Season.Set()
+	set, err := res.Set()
 	require.NoError(t, err)
 	require.NoError(t, outputs.Write(res.Dir, set, res.Inputs))
 }

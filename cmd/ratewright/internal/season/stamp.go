@@ -9,6 +9,7 @@ import (
 
 	"ratewright/cmd/ratewright/internal/job"
 	"ratewright/cmd/ratewright/internal/outputs"
+	"ratewright/cmd/ratewright/page"
 )
 
 const stampSchema = "ratewright/season-stamp/1"
@@ -21,6 +22,7 @@ type stamp struct {
 	Inputs  map[string]string `json:"inputs"`  // path from the job's folder -> SHA-256; the job is one
 	Outputs map[string]string `json:"outputs"` // name -> SHA-256
 	Row     Row               `json:"row"`
+	Card    page.Card         `json:"card"` // the results in short, for the page of the season
 }
 
 // stampName follows the names of the results: with several applications in a job

@@ -51,7 +51,7 @@ type Counts struct {
 }
 
 // newSeason makes the table of a run.
-func newSeason(o Options, list List, rows []Row) (Season, error) {
+func newSeason(o Options, list List, rows []Row) Season {
 	s := Season{Schema: Schema, Program: o.Program, Jobs: len(list.Jobs), List: listSum(list), Rows: rows, Notes: []string{}}
 	if !o.Shard.whole() {
 		s.Shard = &o.Shard
@@ -64,7 +64,8 @@ func newSeason(o Options, list List, rows []Row) (Season, error) {
 		}
 		s.Notes = append(s.Notes, text+")")
 	}
-	return s, s.finish()
+	s.finish()
+	return s
 }
 
 // listSum tells whether two shards were cut from the same list of jobs.
@@ -76,8 +77,8 @@ func listSum(list List) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// finish counts the rows and takes the sum of the CSV.
-func (s *Season) finish() error {
+// finish counts the rows.
+func (s *Season) finish() {
 	s.Counts = Counts{Rows: len(s.Rows)}
 	if s.Rows == nil {
 		s.Rows = []Row{}
@@ -95,25 +96,20 @@ func (s *Season) finish() error {
 			s.Counts.Beyond++
 		}
 	}
-	data, err := s.csv()
-	if err != nil {
-		return err
-	}
-	s.Files, err = outputs.Sums([]outputs.File{{Name: csvName, Data: data}})
-	return err
 }
 
-// Set is the tables as files.
-func (s *Season) Set() (outputs.Set, error) {
+// Set is the tables as files, and what else belongs to them.
+func (s *Season) Set(more ...outputs.File) (outputs.Set, error) {
 	table, err := s.csv()
 	if err != nil {
 		return outputs.Set{}, err
 	}
+	files := append(more, outputs.File{Name: csvName, Data: table})
+	if s.Files, err = outputs.Sums(files); err != nil {
+		return outputs.Set{}, err
+	}
 	data, err := encode(s)
-	return outputs.Set{
-		Files:   []outputs.File{{Name: csvName, Data: table}},
-		Summary: outputs.File{Name: jsonName, Data: data},
-	}, err
+	return outputs.Set{Files: files, Summary: outputs.File{Name: jsonName, Data: data}}, err
 }
 
 // csv writes a line for each row. What is not known is an empty cell.

@@ -1,0 +1,143 @@
+package page
+
+import (
+	"bytes"
+	"html/template"
+	"sync"
+)
+
+// Season is what the page of many fields says: which needs a look first.
+type Season struct {
+	Title   string
+	Lead    []Figure
+	Fields  []SeasonField // in the order in which they need attention
+	Order   string        // says what that order is
+	Notes   []string
+	Program string
+}
+
+// SeasonField is an application of a field.
+type SeasonField struct {
+	Field string
+	About string // application, job and state
+	// Why says what is to be looked at, a line each; Alarm that something is.
+	Why   []string
+	Alarm bool
+	Card  Card
+	// Link is the address of its page from this one; "" for none.
+	Link string
+}
+
+// pictured is how many fields have a picture: nobody looks at more, and the page
+// stays below some 2 MB.
+const pictured = 300
+
+// HTML writes the page: one file without a script that loads nothing. Text from
+// files stands in it as text, as on the page of a sheet.
+func (s Season) HTML() ([]byte, error) {
+	style := seasonInks() + "\n" + styles + seasonStyles
+	var b bytes.Buffer
+	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
+		`<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ` + hash(style) +
+		"; base-uri 'none'; form-action 'none'\">\n")
+	type entry struct {
+		SeasonField
+		Picture template.HTML
+	}
+	view := struct {
+		Season
+		Entries []entry
+	}{Season: s}
+	for i, f := range s.Fields {
+		e := entry{SeasonField: f}
+		if i < pictured && len(f.Card.Picture) > 0 {
+			e.Picture = template.HTML(f.Card.svg()) //nolint:gosec // svg writes numbers and names of ours
+		}
+		view.Entries = append(view.Entries, e)
+	}
+	if err := seasonTemplate().ExecuteTemplate(&b, "head", view); err != nil {
+		return nil, err
+	}
+	b.WriteString("<style>" + style + "</style>\n</head>\n")
+	if err := seasonTemplate().ExecuteTemplate(&b, "body", view); err != nil {
+		return nil, err
+	}
+	b.WriteString("</body>\n</html>\n")
+	return b.Bytes(), nil
+}
+
+// seasonInks are the colours of the small pictures in the dark theme.
+func seasonInks() string {
+	return string(bytes.ReplaceAll([]byte(inkStyles()), []byte("#still"), []byte(".small")))
+}
+
+const seasonStyles = `
+.fields{list-style:none;margin:1rem 0 0;padding:0}
+.fields>li{display:grid;grid-template-columns:minmax(7rem,15rem) minmax(0,1fr);gap:.5rem 1.25rem;padding:1rem 0;border-top:1px solid var(--hair);break-inside:avoid}
+.fields>li>div{grid-column:2}
+.fields h2{margin:0}
+.fields p{margin:.15rem 0;color:var(--quiet)}
+.fields ul{margin:.35rem 0;padding-left:1.1rem}
+.fields .alarm>div>ul{color:var(--alarm)}
+.fields .lead{margin:.5rem 0 0;gap:.4rem 1.25rem;grid-template-columns:repeat(auto-fit,minmax(min(7.5rem,100%),1fr))}
+.fields .lead>div{border-top-width:1px}
+.fields .lead dd{font-size:1.25rem}
+.fields .lead dt{font-size:.85rem}
+.small{display:block;width:100%;height:auto}
+@media(max-width:30rem){.fields>li{grid-template-columns:minmax(0,1fr)}.fields>li>div{grid-column:1}.small{max-width:13rem}}
+@media print{.fields>li{grid-template-columns:30mm minmax(0,1fr);padding:2mm 0}.fields h2{font-size:1.1rem}}
+`
+
+var seasonTemplate = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("season").Funcs(template.FuncMap{
+		"name": name, "note": note, "short": short,
+	}).Parse(seasonText))
+})
+
+const seasonText = `{{define "head" -}}
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<meta name="referrer" content="no-referrer">
+<title>{{short .Title}}</title>
+{{end}}
+
+{{- define "lead"}}
+<dl class="lead">
+{{- range .}}
+<div{{if .Alarm}} class="alarm"{{end}}><dt>{{name .Name}}</dt><dd{{if .Key}} data-key="{{.Key}}"{{end}}><span class="value">{{name .Value}}</span>{{if .Unit}} <span class="unit">{{name .Unit}}</span>{{end}}</dd></div>
+{{- end}}
+</dl>
+{{- end}}
+
+{{- define "body" -}}
+<body data-kind="season">
+<header>
+<p class="kind">Season</p>
+<h1>{{name .Title}}</h1>
+{{- template "lead" .Lead}}
+</header>
+<main>
+<p>{{note .Order}}</p>
+<ol class="fields">
+{{- range .Entries}}
+<li{{if .Alarm}} class="alarm"{{end}}>
+{{- if .Picture}}{{if .Link}}<a href="{{.Link}}" tabindex="-1" aria-hidden="true">{{.Picture}}</a>{{else}}{{.Picture}}{{end}}{{end}}
+<div><h2>{{if .Link}}<a href="{{.Link}}">{{name .Field}}</a>{{else}}{{name .Field}}{{end}}</h2>
+<p>{{name .About}}</p>
+{{- if .Why}}
+<ul>{{range .Why}}<li>{{note .}}</li>{{end}}</ul>
+{{- end}}
+{{- if .Card.Figures}}{{template "lead" .Card.Figures}}{{end}}
+</div></li>
+{{- end}}
+</ol>
+{{- if .Notes}}
+<section id="notes" aria-labelledby="notes-title">
+<h2 id="notes-title">Notes</h2>
+<ul>{{range .Notes}}<li>{{note .}}</li>
+{{end}}</ul>
+</section>
+{{- end}}
+</main>
+<footer><p>{{name .Program}}</p></footer>
+{{end}}`
