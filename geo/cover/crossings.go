@@ -19,6 +19,7 @@ type edgeOnGrid struct {
 	a, b   int32
 	pa, pb step
 	lo, hi int64 // along the axis of the search
+	side   int32 // its number among the sides of all loops
 }
 
 // pairOnGrid are two sides that meet elsewhere than in a node they share.
@@ -27,7 +28,7 @@ type pairOnGrid struct{ e, f int32 }
 func (t *tracer) partCrossings() {
 	for range maxRounds {
 		edges := t.edges()
-		pairs := meetings(edges)
+		pairs := meetings(edges, false)
 		if len(pairs) == 0 {
 			return
 		}
@@ -48,7 +49,7 @@ func (t *tracer) edges() []edgeOnGrid {
 	for _, l := range t.loops {
 		for i, a := range l {
 			b := l[(i+1)%len(l)]
-			e := edgeOnGrid{a: a, b: b, pa: t.nodes[a].at, pb: t.nodes[b].at}
+			e := edgeOnGrid{a: a, b: b, pa: t.nodes[a].at, pb: t.nodes[b].at, side: int32(len(edges))}
 			edges = append(edges, e)
 			lo = step{min(lo.x, e.pa.x), min(lo.y, e.pa.y)}
 			hi = step{max(hi.x, e.pa.x), max(hi.y, e.pa.y)}
@@ -75,8 +76,10 @@ func (t *tracer) edges() []edgeOnGrid {
 	return edges
 }
 
-// meetings finds all pairs of sides that meet where they should not.
-func meetings(edges []edgeOnGrid) []pairOnGrid {
+// meetings finds all pairs of sides that meet where they should not, and where
+// asked for those that are one side twice: thinning makes such, and findLoops has
+// none.
+func meetings(edges []edgeOnGrid, twins bool) []pairOnGrid {
 	var pairs []pairOnGrid
 	var active []int32
 	for i := range edges {
@@ -88,7 +91,7 @@ func meetings(edges []edgeOnGrid) []pairOnGrid {
 				continue
 			}
 			kept = append(kept, j)
-			if meet(e, f) {
+			if meet(e, f) || twins && twin(e, f) {
 				pairs = append(pairs, pairOnGrid{j, int32(i)})
 			}
 		}
@@ -96,6 +99,8 @@ func meetings(edges []edgeOnGrid) []pairOnGrid {
 	}
 	return pairs
 }
+
+func twin(e, f *edgeOnGrid) bool { return e.a == f.a && e.b == f.b || e.a == f.b && e.b == f.a }
 
 // meet tells whether two sides have a point in common besides a node they share.
 func meet(e, f *edgeOnGrid) bool {

@@ -37,4 +37,6 @@
 //
 // A judge may mark faces with kinds. The connected areas of each kind come out
 // of the same sweep as a [Patch] with an exact outline: see patch.go.
+// [Options].SimplifyM thins outlines, each by itself, as far as they stay valid:
+// see thin.go.
 package cover

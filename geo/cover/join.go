@@ -212,7 +212,7 @@ func (j *joiner) outline(k int, found []Patch, refs map[int32][]chainRef, o Opti
 			for _, r := range refs[p] {
 				t.addChain(j.chain(k, r))
 			}
-			found[p].Polygons = t.trace()
+			found[p].Polygons, found[p].Held = t.trace()
 		}
 	})
 	for i := range j.rows {

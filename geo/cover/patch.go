@@ -34,6 +34,9 @@ type Patch struct {
 	Amounts [2]float64
 	// Label is the label that holds the largest part of the patch.
 	Label int32
+	// Held tells that the outline was thinned by less than Options.SimplifyM in some
+	// place, for it would have crossed or lost its form.
+	Held bool
 }
 
 // SmallPatches sums patches below the smallest area that is outlined.

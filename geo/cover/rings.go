@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/simplify"
 )
 
 // loopRing is a loop with its measures in steps.
@@ -128,26 +127,6 @@ func (r *loopRing) around(x, y float64) bool {
 		}
 	}
 	return in
-}
-
-// simplified leaves out nodes of a loop by the rule of Douglas and Peucker (1973),
-// so that it moves by no more than simplify.
-func (t *tracer) simplified(loop []int32) []int32 {
-	ring := make(orb.Ring, 0, len(loop)+1)
-	for _, n := range loop {
-		ring = append(ring, t.nodes[n].exact)
-	}
-	ring = simplify.DouglasPeucker(t.simplify).Ring(append(ring, ring[0]))
-	if len(ring) < 4 {
-		return loop
-	}
-	out := make([]int32, 0, len(ring))
-	for _, n := range loop {
-		if len(out) < len(ring)-1 && t.nodes[n].exact == ring[len(out)] {
-			out = append(out, n)
-		}
-	}
-	return out
 }
 
 func dist2(a, b orb.Point) float64 {

@@ -114,7 +114,8 @@ func (r *recorder) outline(p *rowPatches, k int) {
 		} else {
 			r.tracer.begin(2 * (end - start))
 			r.tracer.addSegments(r.sorted[start:end])
-			p.patches[i-len(p.parts)].Polygons = r.tracer.trace()
+			q := &p.patches[i-len(p.parts)]
+			q.Polygons, q.Held = r.tracer.trace()
 		}
 		start = end
 	}

@@ -22,7 +22,8 @@ type Options struct {
 	// Grid is where vertices of outlines lie; nil is a grid of 0.01 mm in the plane.
 	Grid Grid
 	// SimplifyM is how far outlines may lie from where they are, to have fewer
-	// vertices; the sums stay exact.
+	// vertices; the sums stay exact. Where an outline would come to cross itself or its
+	// holes, or would lose its form, it lies nearer.
 	SimplifyM float64
 	// Workers is how many rows are worked on at a time; 0 is one per processor.
 	Workers int

@@ -61,6 +61,8 @@ type tracer struct {
 	chain []int32
 	loops [][]int32
 	line  []orb.Point // of chainFrom
+
+	thinner thinner
 }
 
 func newTracer(o Options) tracer {
@@ -91,12 +93,19 @@ func (t *tracer) begin(nodes int) {
 }
 
 // trace returns the polygons outlined by what was added since begin: shells
-// counter-clockwise, holes clockwise, every ring simple.
-func (t *tracer) trace() orb.MultiPolygon {
+// counter-clockwise, holes clockwise, every ring simple; and whether they were
+// thinned by less than asked.
+func (t *tracer) trace() (outline orb.MultiPolygon, held bool) {
 	t.findLoops()
 	t.straighten()
-	t.partCrossings()
-	return t.polygons()
+	if t.simplify <= 0 {
+		t.partCrossings()
+		return t.polygons(), false
+	}
+	if t.thin() {
+		t.partCrossings()
+	}
+	return t.polygons(), t.thinner.held
 }
 
 // addSegments adds sides one by one.
@@ -296,7 +305,7 @@ func (t *tracer) splitLoops(chain []int32) {
 }
 
 // straighten leaves out nodes that lie on the line between their neighbours and
-// where no other outline ends, and where asked for those within simplify of it.
+// where no other outline ends.
 func (t *tracer) straighten() {
 	kept := t.loops[:0]
 	for _, loop := range t.loops {
@@ -309,9 +318,6 @@ func (t *tracer) straighten() {
 			}
 			out = append(out, n)
 			last = n
-		}
-		if t.simplify > 0 {
-			out = t.simplified(out)
 		}
 		if len(out) > 2 {
 			kept = append(kept, out)
