@@ -144,15 +144,6 @@ func (m *mapping) unclearColumns(r role) []int {
 	return cols
 }
 
-// giveZoneRate gives the role of the rate to the only column that may have it.
-// In a file of zones nothing was applied, so that every rate is one to put down.
-func (m *mapping) giveZoneRate() {
-	r, _ := roleNamed(RoleRate)
-	if cols := m.unclearColumns(r); !m.has(RoleRate) && len(cols) == 1 {
-		m.give(assignment{r, cols, true, "a word of its name; " + m.facts[cols[0]].describe()})
-	}
-}
-
 func columnWord(names []string) string {
 	if len(names) == 1 {
 		return "column"

@@ -109,20 +109,13 @@ func InspectFile(path string) (Inspection, error) {
 	}
 	point := findPoint(s, about.sep)
 	m := newMapping(path, learn(about.names, s, point))
-	for _, err := range m.guess(LogSpec{}, about) {
-		in.fault(err)
-	}
-	for _, x := range m.misnamed(LogSpec{}, about) {
-		in.fault(x.err)
-	}
+	undecided := m.guess(LogSpec{}, about)
 	in.Kind = kindOfFile(about, m, s.total)
 	switch in.Kind {
-	case KindLog:
-		for _, x := range m.unclear(LogSpec{}, about) {
-			in.fault(x.err)
-		}
-	case KindZones:
-		m.giveZoneRate()
+	case KindLog, KindTable:
+		in.judgeRoles(about, m, undecided)
+	case KindZones, KindBoundary:
+		m.onlyZoneRate()
 	}
 	for i := range m.facts {
 		in.Columns = append(in.Columns, reportColumn(m, i))
@@ -130,6 +123,23 @@ func InspectFile(path string) (Inspection, error) {
 	in.readAll(about, m, point)
 	in.judge(about, m)
 	return in, nil
+}
+
+// judgeRoles adds what stands against the columns of a log. Files of another kind
+// are not read by these roles: a PRODUCT that is a text is no fault of a rate map.
+func (in *Inspection) judgeRoles(about *tableInfo, m *mapping, undecided []error) {
+	for _, err := range undecided {
+		in.fault(err)
+	}
+	for _, x := range m.misnamed(LogSpec{}, about) {
+		in.fault(x.err)
+	}
+	if in.Kind != KindLog {
+		return
+	}
+	for _, x := range m.unclear(LogSpec{}, about) {
+		in.fault(x.err)
+	}
 }
 
 // withoutJob is an error without the advice that only a job's paths need: what is
@@ -149,10 +159,10 @@ func kindOfFile(about *tableInfo, m *mapping, rows int) string {
 	timed := m.has(RoleTime) || m.has(RoleDate) && m.has(RoleClock)
 	switch about.shape {
 	case polygonShape:
-		if timed {
+		switch {
+		case m.polygonLog():
 			return KindLog
-		}
-		if rows == 1 {
+		case rows == 1:
 			return KindBoundary
 		}
 		return KindZones
