@@ -20,7 +20,8 @@ type ReconciliationJSON struct {
 	Records    RecordsJSON             `json:"records"`
 	Zones      []ZoneJSON              `json:"zones"`
 	Patches    map[string]PatchSumJSON `json:"patches"`
-	Files      map[string]string       `json:"files"` // name -> SHA-256, by the caller
+	SimplifyM  *float64                `json:"simplify_m"` // how far outlines may lie off
+	Files      map[string]string       `json:"files"`      // name -> SHA-256, by the caller
 	Notes      []string                `json:"notes"`
 }
 
@@ -90,7 +91,8 @@ func (r *Reconciliation) JSON() ReconciliationJSON {
 			Read: r.Records.Read, Used: r.Records.Used, NotWorking: r.Records.NotWorking,
 			Dropped: map[string]int{DropDuplicate: 0, DropOtherField: 0},
 		},
-		Zones: []ZoneJSON{}, Patches: map[string]PatchSumJSON{}, Files: map[string]string{},
+		Zones: []ZoneJSON{}, Patches: map[string]PatchSumJSON{},
+		SimplifyM: when(r.Simplify > 0, r.Simplify.Metres()), Files: map[string]string{},
 		Notes: append([]string{}, r.Notes...),
 	}
 	maps.Copy(j.Records.Dropped, r.Records.Dropped)

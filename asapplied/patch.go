@@ -1,6 +1,7 @@
 package asapplied
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -91,6 +92,7 @@ func (degreeGrid) Point(x, y int64) orb.Point {
 // patches turns the sweep's patches into those of the field.
 func (r *Reconciliation) patches(f *field, res cover.Result) {
 	r.PatchSums = make(map[Kind]PatchSums)
+	r.noteHeld(res)
 	for _, p := range res.Patches {
 		k := Kind(p.Kind)
 		q := Patch{
@@ -122,5 +124,19 @@ func (r *Reconciliation) patches(f *field, res cover.Result) {
 		s.Small += small.Count
 		s.SmallArea += unit.SquareMetres(small.AreaM2)
 		r.PatchSums[Kind(k)] = s
+	}
+}
+
+// noteHeld says how many outlines do not use the tolerance that was asked for.
+func (r *Reconciliation) noteHeld(res cover.Result) {
+	held := 0
+	for i := range res.Patches {
+		if res.Patches[i].Held {
+			held++
+		}
+	}
+	if held > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("%d of %d outlines of patches could not be thinned by the whole %v without crossing or losing their form, and were thinned by less.",
+			held, len(res.Patches), r.Simplify))
 	}
 }

@@ -75,7 +75,8 @@ type Reconciliation struct {
 	Zones     []ZoneSums
 	Patches   []Patch
 	PatchSums map[Kind]PatchSums
-	Trace     Trace // empty unless asked for
+	Simplify  unit.Length // as in Input
+	Trace     Trace       // empty unless asked for
 	Notes     []string
 }
 
@@ -90,7 +91,7 @@ func Reconcile(in Input) (Reconciliation, error) {
 		return Reconciliation{}, err
 	}
 	f := newField(&in)
-	r := Reconciliation{FieldName: in.Field.Name, Plane: in.Field.Plane}
+	r := Reconciliation{FieldName: in.Field.Name, Plane: in.Field.Plane, Simplify: in.Simplify}
 	c := counts{dropped: make(map[string]int)}
 	ground, err := follow(&in, f, &c)
 	if err != nil {
