@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
@@ -99,28 +98,36 @@ type finder struct {
 	seen   map[string]bool // by path from the root
 }
 
-// walk looks through a folder; fs.WalkDir goes in the order of names.
+// walk looks through a folder in the order of names, which need not be text.
 func (f *finder) walk(folder string) error {
-	return fs.WalkDir(os.DirFS(folder), ".", func(name string, d fs.DirEntry, err error) error {
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return fmt.Errorf("%s: cannot look for jobs: %s", folder, reason(err))
+	}
+	for _, e := range entries {
+		file := filepath.Join(folder, e.Name())
+		switch {
+		case hidden(e.Name()):
+		case e.IsDir():
+			err = f.walk(file)
+		case walked(e.Name()):
+			err = f.look(file)
+		}
 		if err != nil {
-			return fmt.Errorf("%s: cannot look for jobs: %w", folder, err)
+			return err
 		}
-		if name != "." && hidden(d.Name()) {
-			if d.IsDir() {
-				return fs.SkipDir
-			}
-			return nil
-		}
-		if d.IsDir() || !walked(path.Base(name)) {
-			return nil
-		}
-		file := filepath.Join(folder, filepath.FromSlash(name))
-		data, err := os.ReadFile(file)
-		if err != nil || job.IsJob(data) {
-			return f.add(file) // what cannot be read fails as a job, by name
-		}
-		return f.note(file, &f.noJobs)
-	})
+	}
+	return nil
+}
+
+// look adds a file that a walk has come to. What cannot be read fails as a job, by
+// name.
+func (f *finder) look(file string) error {
+	data, err := os.ReadFile(file)
+	if err != nil || job.IsJob(data) {
+		return f.add(file)
+	}
+	return f.note(file, &f.noJobs)
 }
 
 func (f *finder) rel(file string) (string, error) {

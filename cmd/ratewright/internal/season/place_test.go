@@ -177,3 +177,15 @@ func TestJobsNamedTogetherKeepTheirResults(t *testing.T) {
 	require.NoFileExists(t, filepath.Join(dir, "reconcile.json"))
 	require.Equal(t, strings.TrimSpace(strings.Repeat("unchanged ", 5)), states(mustRun(t, o).Season), "none has replaced another")
 }
+
+// A folder from a machine with a code page of its own stops no walk.
+func TestNamesThatAreNoTextAreWalked(t *testing.T) {
+	root := t.TempDir()
+	dir := "Fl\xe4che"
+	if err := os.MkdirAll(filepath.Join(root, dir), 0o777); err != nil {
+		t.Skip("no such names here: ", err)
+	}
+	put(t, noMore, root, dir, "\xff.yaml")
+	put(t, noMore, root, "a", "job.yaml")
+	require.Equal(t, map[string]string{"a/job.yaml": "a/out", dir + "/\xff.yaml": dir + "/out"}, folders(t, "", root, "."))
+}
