@@ -8,6 +8,7 @@ import (
 
 const (
 	maxLetters  = 24
+	maxTries    = 60 // patches looked at for a letter, as a place in each takes a search
 	maxOfAKind  = 6
 	maxRates    = 250
 	letterSize  = 19
@@ -19,15 +20,16 @@ const (
 
 // letters puts the letter of its kind on each of the larger patches.
 func (sc *scene) letters(m Map, patches []drawn, d *drawing) {
-	n, ofKind := 0, map[string]int{}
+	n, tries, ofKind := 0, 0, map[string]int{}
 	for _, p := range patches {
-		if n == maxLetters || p.area < lettersFrom {
+		if n == maxLetters || tries == maxTries || p.area < lettersFrom {
 			break
 		}
 		kind := m.Patches[p.of].Kind
 		if ofKind[kind] == maxOfAKind {
 			continue
 		}
+		tries++
 		at, depth := deepest(p.rings)
 		box := rect{at[0], at[1], at[0], at[1]}.grown(badgeRadius + 1)
 		if depth < thinLaps && kind == "lapped" {
