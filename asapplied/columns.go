@@ -106,6 +106,7 @@ func (m *mapping) leaveOut(spec LogSpec, about *tableInfo) error {
 		}
 		m.notes = append(m.notes, x.err.Error()+"; it was left out")
 	}
+	m.noteSwitches(spec)
 	return nil
 }
 

@@ -120,6 +120,9 @@ func InspectFile(path string) (Inspection, error) {
 	for i := range m.facts {
 		in.Columns = append(in.Columns, reportColumn(m, i))
 	}
+	if in.Kind == KindLog {
+		in.askSwitches(m)
+	}
 	in.readAll(about, m, point)
 	in.judge(about, m)
 	return in, nil

@@ -101,7 +101,7 @@ func (in Inspection) columnTable(b *strings.Builder) {
 }
 
 func (c ColumnReport) unitText() string {
-	if c.Unit == "" && c.Missing != "" {
+	if c.Unit == "" && c.Missing != "" && c.Role != "" {
 		return "?"
 	}
 	return orDash(c.Unit)

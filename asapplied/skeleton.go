@@ -193,6 +193,7 @@ func (k *skeleton) log(l *Inspection) {
 			units = append(units, first)
 		}
 	}
+	k.working(l)
 	k.units(units)
 	for _, n := range l.Notes {
 		if strings.Contains(n, "name no zone") {
