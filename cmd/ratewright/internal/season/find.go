@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
@@ -30,7 +31,13 @@ type List struct {
 // names are passed over. A file that is named is a job whatever it holds, so that
 // what is wrong with it is told. A job that is reached by two names is one job,
 // and the order of the names does not matter.
+//
+// A name that is not there fails as a job where others are; where none is, a slip of
+// the hand must not make a table of nothing over that of a season.
 func Find(names []string) (List, error) {
+	if !slices.ContainsFunc(names, isThere) {
+		return List{}, fmt.Errorf("%s: there is no such file or folder", strings.Join(names, ", "))
+	}
 	root, err := commonFolder(names)
 	if err != nil {
 		return List{}, err
@@ -56,6 +63,11 @@ func Find(names []string) (List, error) {
 	slices.SortFunc(f.list.Jobs, func(a, b Found) int { return cmp.Compare(a.Rel, b.Rel) })
 	slices.Sort(f.list.NoJobs)
 	return f.list, nil
+}
+
+func isThere(name string) bool {
+	_, err := os.Stat(name)
+	return !errors.Is(err, fs.ErrNotExist)
 }
 
 func isFolder(name string) bool {

@@ -433,7 +433,10 @@ func TestNoJobIsAnError(t *testing.T) {
 	put(t, "a: 1\n", dir, "x.yaml")
 	_, err := Find([]string{dir})
 	require.ErrorContains(t, err, "no job file found in "+dir)
-	list, err := Find([]string{filepath.Join(dir, "gone.yaml")})
-	require.NoError(t, err, "a file that is named fails as a job")
-	require.Len(t, list.Jobs, 1)
+	_, err = Find([]string{filepath.Join(dir, "gone.yaml")})
+	require.ErrorContains(t, err, "gone.yaml: there is no such file or folder")
+	put(t, "field: {name: F, boundary: b.geojson}\n", dir, "job.yaml")
+	list, err := Find([]string{dir, filepath.Join(dir, "gone.yaml")})
+	require.NoError(t, err, "beside others, a file that is named fails as a job")
+	require.Len(t, list.Jobs, 2)
 }
