@@ -53,6 +53,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	}
 	o := &opener{notes: append([]string{}, ground.Notes...)}
 	o.notes = append(o.notes, ground.Field.Notes...)
+	o.notes = append(o.notes, app.Source.Notes...) // whose density a log or a map of volumes goes by
 	in := asapplied.Input{
 		Field: ground.Field, Zones: ground.Zones,
 		Tolerance: j.Comparison.Tolerance, MinPatch: j.Comparison.MinPatch, NoPatches: j.Comparison.NoPatches,

@@ -203,6 +203,7 @@ func TestReconcileAgainstTheWrittenMapGivesTheSame(t *testing.T) {
 		assert.InEpsilon(t, a.Reconciliation.Area.Missed, b.Reconciliation.Area.Missed, 1e-4, file)
 		assert.InEpsilon(t, a.Reconciliation.Nitrogen.Prescribed, b.Reconciliation.Nitrogen.Prescribed, 1e-4, "rates of the map have two decimals: %s", file)
 		assert.Contains(t, b.Inputs, filepath.Join(dir, filepath.FromSlash(file)))
+		assert.Contains(t, strings.Join(b.Notes, "\n"), "density of UAN 32", "which turned the map's gallons into N")
 	}
 }
 
