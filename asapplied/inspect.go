@@ -258,6 +258,7 @@ func (in *Inspection) readAll(about *tableInfo, m *mapping, point byte) {
 	defer r.table.close() // nothing was written, so that closing cannot lose anything
 	r.about = r.table.info()
 	if about.shape == polygonShape {
+		in.areas.keep = in.Kind != KindLog
 		r.each = in.areas.add
 	}
 	if err = r.read(); err != nil {

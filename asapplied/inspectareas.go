@@ -19,6 +19,8 @@ type areaTally struct {
 	areaM2 float64
 	faults []string
 	more   int
+	keep   bool             // the polygons, for a file that is no log
+	ground orb.MultiPolygon // them
 }
 
 func (t *areaTally) add(w *row) {
@@ -29,6 +31,9 @@ func (t *areaTally) add(w *row) {
 		t.bounds = t.bounds.Union(b)
 	}
 	t.count++
+	if t.keep {
+		t.ground = append(t.ground, w.outline.Polygons()...)
+	}
 	err := func() error {
 		plane, err := geo.PlaneFor(w.outline)
 		if err != nil {

@@ -10,30 +10,22 @@ import (
 
 // Skeleton writes a job file (YAML) for inspected files: what they show is
 // filled in; what decides the result and only the user knows is left open and
-// marked "say", so that no made-up value can run. Paths stand as they were
-// given; a job's paths are relative to the job.
-func Skeleton(files []Inspection) string {
+// marked "say", so that no made-up value can run. Every file has its line, unread
+// ones too. Paths stand as they were given; a job's paths are relative to the job.
+func Skeleton(files []Inspection, unread ...string) string {
 	var k skeleton
 	k.b.WriteString("# A job file made from the files inspected. Check each line; those marked\n# \"say\" are for you to fill in: no file can tell.\n")
 	k.b.WriteString("units: us                     # or si: how results are printed\n")
-	k.field(files)
-	if i := slices.IndexFunc(files, ofKind(KindZones)); i >= 0 {
-		k.zones(&files[i])
+	p := placeFiles(files)
+	k.field(&p)
+	if p.zones != nil {
+		k.zones(p.zones)
 	}
-	var logs []*Inspection
-	for i := range files {
-		if files[i].Kind == KindLog {
-			logs = append(logs, &files[i])
-		}
-	}
-	k.machine(logs)
-	k.application(files, logs)
+	k.machine(p.logs)
+	k.application(&p)
 	k.b.WriteString("reconcile:\n  tolerance: 10 %\n  min_patch: 0.01 ac\n")
+	k.unplaced(p.others, unread)
 	return k.b.String()
-}
-
-func ofKind(kind string) func(Inspection) bool {
-	return func(in Inspection) bool { return in.Kind == kind }
 }
 
 type skeleton struct{ b strings.Builder }
@@ -46,25 +38,24 @@ func (k *skeleton) line(indent int, text, remark string) {
 	k.b.WriteString(text + "\n")
 }
 
-func (k *skeleton) field(files []Inspection) {
+func (k *skeleton) field(p *placed) {
 	k.line(0, "field:", "")
 	k.line(2, "name: My field", "say")
-	boundary, remark := "", "say: no file of one polygon was given"
-	if i := slices.IndexFunc(files, ofKind(KindBoundary)); i >= 0 {
-		boundary, remark = yamlText(files[i].Path), ""
-	}
-	k.line(2, "boundary: "+boundary, remark)
-	var places []string
-	for _, f := range files {
-		if f.Kind == KindPlaces {
-			places = append(places, f.Path)
+	if p.boundary != nil {
+		remark := ""
+		if p.boundary.Kind == KindZones {
+			remark = fmt.Sprintf("say: are all %d polygons this field? else add where: {COLUMN: VALUE}", p.boundary.Records)
 		}
+		k.line(2, "boundary: "+yamlText(p.boundary.Path), remark)
+	} else {
+		k.line(2, "boundary:", "say: no file of one polygon was given")
 	}
-	if len(places) > 0 {
+	k.exclude(p)
+	if len(p.places) > 0 {
 		k.line(2, "setbacks:", "")
 	}
-	for _, p := range places {
-		k.line(4, fmt.Sprintf("- {around: %s, distance: }", yamlText(p)), "say, such as 50 ft")
+	for _, f := range p.places {
+		k.line(4, fmt.Sprintf("- {around: %s, distance: }", yamlText(f.Path)), "say, such as 50 ft")
 	}
 }
 
@@ -118,40 +109,34 @@ func (k *skeleton) machine(logs []*Inspection) {
 	k.line(4, "# bar: {behind: 8 ft, right: 0 ft}", "where the bar is, seen from the logged position")
 }
 
-func (k *skeleton) application(files []Inspection, logs []*Inspection) {
+func (k *skeleton) application(p *placed) {
 	k.line(0, "applications:", "")
 	k.line(2, "- name: sidedress", "say")
 	k.line(4, "source:", "say, such as uan-32")
 	k.line(4, "date:", "say, such as 2026-06-05")
 	k.line(4, "machine: bar", "")
-	if i := slices.IndexFunc(files, ofKind(KindZones)); i >= 0 {
-		k.rate(&files[i])
+	if p.zones != nil {
+		k.rate(p.zones)
 	}
-	if len(logs) == 0 {
+	k.maps(p)
+	if len(p.logs) == 0 {
 		return
 	}
 	k.line(4, "logs:", "")
-	for _, l := range logs {
+	for _, l := range p.logs {
 		k.log(l)
 	}
 }
 
 // rate proposes the rate column of the zones, or a table of their ids.
 func (k *skeleton) rate(z *Inspection) {
-	for _, c := range z.Columns {
-		h := readHeader(c.Name, nRate)
-		if c.Numbers == 0 || c.Numbers != c.Filled || h.unit == "" && !slices.Contains(h.words, "rate") {
-			continue
-		}
-		of := ""
-		if h.of != 0 {
-			of = h.of.String()
-		}
+	if c := rateColumn(z); c != nil {
+		u, of := c.counts()
 		remark := ""
-		if h.unit == "" || of == "" {
+		if u == "" || of == "" {
 			remark = "say the unit, such as lb/ac, and of: nitrogen or product"
 		}
-		k.line(4, fmt.Sprintf("rate: {column: %s, unit: %s, of: %s}", yamlText(c.Name), h.unit, of), remark)
+		k.line(4, fmt.Sprintf("rate: {column: %s, unit: %s, of: %s}", yamlText(c.Name), u, of), remark)
 		return
 	}
 	var ids []string

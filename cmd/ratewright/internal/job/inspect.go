@@ -10,6 +10,7 @@ import (
 type Report struct {
 	Schema string                 `json:"schema"`
 	Files  []asapplied.Inspection `json:"files"`
+	unread []string
 	err    error
 }
 
@@ -19,7 +20,7 @@ func Inspect(paths []string) Report {
 	for _, path := range paths {
 		in, err := asapplied.InspectFile(path)
 		if err != nil {
-			r.err = errors.Join(r.err, err)
+			r.err, r.unread = errors.Join(r.err, err), append(r.unread, path)
 			continue
 		}
 		r.Files = append(r.Files, in)
@@ -34,4 +35,4 @@ func (r Report) Err() error { return r.err }
 func (r Report) JSON() ([]byte, error) { return encodeJSON(r) }
 
 // Skeleton is a job file that starts from the files.
-func (r Report) Skeleton() string { return asapplied.Skeleton(r.Files) }
+func (r Report) Skeleton() string { return asapplied.Skeleton(r.Files, r.unread...) }
