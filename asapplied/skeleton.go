@@ -2,6 +2,7 @@ package asapplied
 
 import (
 	"fmt"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -15,6 +16,9 @@ import (
 func Skeleton(files []Inspection, unread ...string) string {
 	var k skeleton
 	k.b.WriteString("# A job file made from the files inspected. Check each line; those marked\n# \"say\" are for you to fill in: no file can tell.\n")
+	if slices.ContainsFunc(files, func(in Inspection) bool { return !filepath.IsAbs(in.Path) }) {
+		k.b.WriteString("# Save it in the folder where inspect was run: a job's paths are relative to the\n# job file, and those below are as they were given. Elsewhere, correct them.\n")
+	}
 	k.b.WriteString("units: us                     # or si: how results are printed\n")
 	p := placeFiles(files)
 	k.field(&p)

@@ -140,3 +140,12 @@ func TestABoundaryWithAFaultKeepsItsPlace(t *testing.T) {
 		require.Equal(t, []string{waterway}, job.Field.Exclude)
 	})
 }
+
+// Paths stand as they were given, so that the job says where it may be saved.
+func TestTheJobSaysWhereToSaveIt(t *testing.T) {
+	const saying = "# Save it in the folder where inspect was run: a job's paths are relative to the\n# job file, and those below are as they were given."
+	require.Contains(t, Skeleton([]Inspection{inspected(t, "testdata/harvest.csv")}), saying)
+	path, err := filepath.Abs("testdata/harvest.csv")
+	require.NoError(t, err)
+	require.NotContains(t, Skeleton([]Inspection{inspected(t, path)}), saying)
+}

@@ -13,7 +13,8 @@ var inspectCommand = command{
 and units guessed, counts, the interval of a log, and faults. Writes nothing.
 
 Flags:
-  --job   print only a job file that starts from these files
+  --job   print only a job file that starts from these files; save it in the folder where
+          inspect was run, or give the files by absolute paths: a job's paths are relative to it
   --json  print exactly the summary JSON; an error is JSON on stderr`,
 	run: (*call).inspect,
 }

@@ -70,12 +70,16 @@ func (s *shell) run(ctx context.Context, line string) (shown string, code int, e
 	}
 	s.ran++
 	var out bytes.Buffer
+	rest, to, kept := strings.Cut(rest, " > ")
 	cmd := exec.CommandContext(ctx, s.program, words(rest)...)
 	cmd.Dir, cmd.Stdout, cmd.Stderr = s.dir, &out, &out
 	err = cmd.Run()
 	if code = cmd.ProcessState.ExitCode(); code > 0 {
 		fmt.Fprintf(&out, "exit status %d\n", code)
 		err = nil
+	}
+	if kept && err == nil {
+		err = os.WriteFile(filepath.Join(s.dir, to), out.Bytes(), 0o600)
 	}
 	return out.String(), code, err
 }
@@ -198,6 +202,36 @@ func TestDiffersFindsADifference(t *testing.T) {
 	require.Empty(t, differs("a\n...\n", "a\nb\nc\n"))
 	for _, shown := range []string{"a\nb\n", "a\nc\n", "...\nx\n...\n", "...\nb\n", "b\n...\n", "a\nb\nc\nd\n"} {
 		require.NotEmpty(t, differs(shown, "a\nb\nc\n"), shown)
+	}
+}
+
+// TestREADMEJobOfInspectRuns fills in what the job that README's line of inspect
+// saves leaves open, and prescribes with it where it was saved.
+func TestREADMEJobOfInspectRuns(t *testing.T) {
+	m := regexp.MustCompile(`(?m)^go run \./cmd/ratewright inspect --job .* > (\S+)$`).FindStringSubmatch(readme(t))
+	require.NotNil(t, m)
+	s := newShell(t)
+	for _, line := range []string{"go run ./cmd/ratewright demo demo-out", m[0]} {
+		out, code, err := s.run(t.Context(), line)
+		require.NoError(t, err)
+		require.Zero(t, code, out)
+	}
+	path := filepath.Join(s.dir, m[1])
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	for _, open := range [][2]string{
+		{`distance: }`, "distance: 100 ft}"}, {`width: .*`, "width: 60 ft"}, {`source: .*`, "source: uan-32"}, {`date: .*`, "date: 2026-06-05"}, {` of:  .*`, " of: nitrogen"},
+	} {
+		filled := regexp.MustCompile(open[0]).ReplaceAll(text, []byte(open[1]))
+		require.NotEqual(t, string(text), string(filled), open[0])
+		text = filled
+	}
+	require.NoError(t, os.WriteFile(path, text, 0o600))
+	for command, shows := range map[string]string{"prescribe": "off limits     2.45", "reconcile": "in off-limits ground"} {
+		out, code, err := s.run(t.Context(), "go run ./cmd/ratewright "+command+" "+m[1])
+		require.NoError(t, err)
+		require.Zero(t, code, out)
+		require.Contains(t, out, shows)
 	}
 }
 
