@@ -46,11 +46,7 @@ func (k *skeleton) field(p *placed) {
 	k.line(0, "field:", "")
 	k.line(2, "name: My field", "say")
 	if p.boundary != nil {
-		remark := ""
-		if p.boundary.Kind == KindZones {
-			remark = fmt.Sprintf("say: are all %d polygons this field? else add where: {COLUMN: VALUE}", p.boundary.Records)
-		}
-		k.line(2, "boundary: "+yamlText(p.boundary.Path), remark)
+		k.line(2, "boundary: "+yamlText(p.boundary.Path), p.boundaryRemark())
 	} else {
 		k.line(2, "boundary:", "say: no file of one polygon was given")
 	}

@@ -191,6 +191,19 @@ func (in *Inspection) squareMetres() float64 {
 	return in.areas.areaM2
 }
 
+// boundaryRemark asks where a file is the boundary only for want of a better one.
+func (p *placed) boundaryRemark() string {
+	if p.boundary.Kind == KindZones {
+		return fmt.Sprintf("say: are all %d polygons this field? else add where: {COLUMN: VALUE}", p.boundary.Records)
+	}
+	if p.zones != nil {
+		if held := shareWithin(p.zones, p.boundary); held < 0.5 {
+			return fmt.Sprintf("say: is it the boundary? it holds %.0f %% of the ground of the zones", 100*held)
+		}
+	}
+	return ""
+}
+
 // exclude offers the other polygons as cut-outs. One that would cut nothing, or
 // half the field, is something else, which only the user knows.
 func (k *skeleton) exclude(p *placed) {

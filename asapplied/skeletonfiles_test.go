@@ -128,6 +128,15 @@ func TestPolygonsWithoutRates(t *testing.T) {
 	require.Contains(t, text, "# say: no file of one polygon was given")
 }
 
+// A cut-out that is given without the boundary is not taken for it in silence.
+func TestABoundaryOfLittleOfTheZonesIsAsked(t *testing.T) {
+	dir := t.TempDir()
+	waterway := ground(t, dir, "waterway.geojson", `{}`, [4]float64{2, 2, 3, 7})
+	zones := ground(t, dir, "zones.geojson", `{"ZONE":"A","N_LB_AC":150}`, [4]float64{0, 0, 4, 10}, [4]float64{4, 0, 10, 10})
+	_, text := skeletonOf(t, []string{waterway, zones})
+	require.Contains(t, text, "  boundary: "+waterway+"  # say: is it the boundary? it holds 5 % of the ground of the zones\n")
+}
+
 // A boundary that is not valid still has a place, by the box around it.
 func TestABoundaryWithAFaultKeepsItsPlace(t *testing.T) {
 	dir := t.TempDir()
