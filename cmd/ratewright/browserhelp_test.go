@@ -77,7 +77,7 @@ func requireShows(t *testing.T, doc any, key, text string) {
 	if _, decimals, ok := strings.Cut(digits, "."); ok {
 		half = 0.5 * math.Pow(10, -float64(len(decimals)))
 	}
-	for _, per := range []float64{1, m2PerAcre, 1e4, kgPerPound} {
+	for _, per := range []float64{1, m2PerAcre, 1e4, kgPerPound, kgPerPound / m2PerAcre * 1e4} {
 		if math.Abs(shown-exact/per) <= half*(1+1e-9) {
 			return
 		}
