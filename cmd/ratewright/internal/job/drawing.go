@@ -95,8 +95,9 @@ func (j Job) FromFolder(file string) string {
 	return filepath.ToSlash(rel)
 }
 
-// sums begins to take the SHA-256 of inputs and returns how to wait for them.
-func (j Job) sums(files []string, how How) func() ([]page.Input, error) {
+// sums begins to take the SHA-256 of inputs, where they will be needed, and returns
+// how to wait for them.
+func (j Job) sums(files []string, how How, needed bool) func() ([]page.Input, error) {
 	sum := how.Sum
 	if sum == nil {
 		sum = func(file string) (string, error) {
@@ -115,7 +116,7 @@ func (j Job) sums(files []string, how How) func() ([]page.Input, error) {
 		}
 		return list, nil
 	})
-	if how.Workers != 1 {
+	if needed && how.Workers != 1 {
 		go func() { _, _ = take() }() // while the inputs are read
 	}
 	return take

@@ -45,7 +45,7 @@ func (j Job) PrescribeAs(application string, how How) (Prescribed, error) {
 	}
 	spec := *a
 	spec.Logs = nil // which say nothing of what is wanted
-	sums := j.sums(j.Inputs(spec), how)
+	sums := j.sums(j.Inputs(spec), how, how.draws(!how.NoPage))
 	ground, err := j.Open()
 	if err != nil {
 		return Prescribed{}, err
@@ -76,9 +76,10 @@ func (j Job) PrescribeAs(application string, how How) (Prescribed, error) {
 	if out.JSON, err = p.JSON(m, findings); err != nil {
 		return Prescribed{}, j.placed(*a, err)
 	}
+	var files []outputs.File
 	var drawn drawing
 	err = how.beside(func() (err error) {
-		out.Set.Files, err = j.rateMapFiles(a, p, m)
+		files, err = j.rateMapFiles(a, p, m)
 		return err
 	}, func() error {
 		if !how.draws(!how.NoPage) {
@@ -95,7 +96,7 @@ func (j Job) PrescribeAs(application string, how How) (Prescribed, error) {
 	if err != nil {
 		return Prescribed{}, err
 	}
-	out.Set.Files, out.PNG, out.Card = append(drawn.page, out.Set.Files...), drawn.png, drawn.card
+	out.Set.Files, out.PNG, out.Card = append(drawn.page, files...), drawn.png, drawn.card
 	return out, j.finishPrescription(a, &out)
 }
 

@@ -42,7 +42,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	if a == nil {
 		return Reconciled{}, &vector.InputError{File: j.Path, What: "the job has no application", Fix: "describe one with its logs under `applications:`"}
 	}
-	sums := j.sums(j.Inputs(*a), how)
+	sums := j.sums(j.Inputs(*a), how, how.draws(j.wantsPage(how)))
 	ground, err := j.Open()
 	if err != nil {
 		return Reconciled{}, err
@@ -67,7 +67,9 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 		return Reconciled{}, err
 	}
 	in.Shallow, in.HasShallow = o.shallowLimit(app.ShallowLimit)
-	r, err := asapplied.Reconcile(in)
+	all := in
+	in.Drives = nil // what is drawn needs no log, so that a long one can be let go of
+	r, err := asapplied.Reconcile(all)
 	if err != nil {
 		var input *vector.InputError
 		if errors.As(err, &input) { // it names its file
@@ -83,10 +85,10 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	out.Beyond, unknown = j.beyond(r)
 	out.Notes = unique(append(append(o.notes, r.Notes...), unknown...))
 	out.LogNotes = unique(o.logNotes)
+	var set outputs.Set
 	var drawn drawing
-	in.Drives = nil // a long log is no longer needed
 	err = how.beside(func() (err error) {
-		out.Set, err = j.patchSet(a, r)
+		set, err = j.patchSet(a, r)
 		return err
 	}, func() error {
 		if !how.draws(j.wantsPage(how)) {
@@ -103,7 +105,8 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	if err != nil {
 		return Reconciled{}, err
 	}
-	out.Set.Files, out.PNG, out.Card = append(drawn.page, out.Set.Files...), drawn.png, drawn.card
+	out.Set, out.PNG, out.Card = set, drawn.png, drawn.card
+	out.Set.Files = append(drawn.page, set.Files...)
 	out.Reconciliation.Trace = asapplied.Trace{}
 	return out, j.finishReconciliation(a, &out)
 }
