@@ -248,7 +248,7 @@ func TestWhatIsNotFiniteIsRefused(t *testing.T) {
 		"area":     func(s *Sheet) { s.Map.Patches[0].AreaM2 = math.NaN() },
 		"rate":     func(s *Sheet) { s.Map.Zones[0].Rate = math.Inf(1) },
 		"end":      func(s *Sheet) { s.Map.HighRate = math.NaN() },
-		"stride":   func(s *Sheet) { s.Map.Tracks[0].Strides[3].To = math.NaN() },
+		"stride":   func(s *Sheet) { s.Map.Tracks = one(Stride{}, Stride{To: math.NaN()}) },
 	} {
 		s := sample(9)
 		spoil(&s)

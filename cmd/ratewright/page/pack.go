@@ -79,28 +79,21 @@ type packer struct {
 }
 
 func trackColumns(tracks []Track) ([]byte, error) {
-	n := 0
-	for _, t := range tracks {
-		n += len(t.Strides)
-	}
-	head := make([]byte, 0, 8+4*len(tracks))
-	head = binary.LittleEndian.AppendUint32(head, uint32(n))
+	head := make([]byte, 4, 8+4*len(tracks)) // the number of strides, then
 	head = binary.LittleEndian.AppendUint32(head, uint32(len(tracks)))
 	var p packer
-	for i := range p.cols {
-		p.cols[i] = make([]byte, 0, n+n/4)
-	}
-	first := 0
+	n := 0
 	for _, t := range tracks {
-		head = binary.LittleEndian.AppendUint32(head, uint32(first))
-		first += len(t.Strides)
+		head = binary.LittleEndian.AppendUint32(head, uint32(n))
 		p.firstDone = false
-		for i := range t.Strides {
-			if err := p.add(&t.Strides[i]); err != nil {
+		for s := range t.Strides {
+			if err := p.add(&s); err != nil {
 				return nil, err
 			}
+			n++
 		}
 	}
+	binary.LittleEndian.PutUint32(head, uint32(n))
 	size := len(head)
 	for i := colTime; i <= colDepth; i++ {
 		if !p.known[i] {

@@ -7,6 +7,7 @@ import (
 	"encoding/binary"
 	"io"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -135,23 +136,25 @@ func randomStride(before *Stride) *rapid.Generator[Stride] {
 func TestPackedStridesComeBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var tracks []Track
+		var all [][]Stride
 		for range rapid.IntRange(0, 4).Draw(t, "tracks") {
-			var tr Track
+			var strides []Stride
 			var before *Stride
 			for range rapid.IntRange(0, 12).Draw(t, "strides") {
-				tr.Strides = append(tr.Strides, randomStride(before).Draw(t, "stride"))
-				before = &tr.Strides[len(tr.Strides)-1]
+				strides = append(strides, randomStride(before).Draw(t, "stride"))
+				before = &strides[len(strides)-1]
 			}
-			tracks = append(tracks, tr)
+			all = append(all, strides)
+			tracks = append(tracks, Track{Strides: slices.Values(strides)})
 		}
 		packed, err := packTracks(tracks)
 		require.NoError(t, err)
 		got, first := unpack(t, packed)
 		require.Len(t, first, len(tracks))
 		i := 0
-		for k, tr := range tracks {
+		for k := range tracks {
 			require.EqualValues(t, i, first[k])
-			for j, s := range tr.Strides {
+			for j, s := range all[k] {
 				g := got[i]
 				for c, corner := range s.Quad {
 					require.Equal(t, want(float64(corner[0]), 100), g.quad[2*c])
@@ -170,9 +173,12 @@ func TestPackedStridesComeBack(t *testing.T) {
 	})
 }
 
+// one is a single track of strides.
+func one(strides ...Stride) []Track { return []Track{{Strides: slices.Values(strides)}} }
+
 func TestWhatNobodyKnowsTakesNoColumn(t *testing.T) {
 	nan := math.NaN()
-	packed, err := packTracks([]Track{{Strides: []Stride{{Time: nan, Rate: float32(nan), Depth: float32(math.Inf(1))}}}})
+	packed, err := packTracks(one(Stride{Time: nan, Rate: float32(nan), Depth: float32(math.Inf(1))}))
 	require.NoError(t, err)
 	raw, err := io.ReadAll(flate.NewReader(bytes.NewReader(packed)))
 	require.NoError(t, err)
@@ -180,12 +186,12 @@ func TestWhatNobodyKnowsTakesNoColumn(t *testing.T) {
 }
 
 func TestStridesOutOfReach(t *testing.T) {
-	_, err := packTracks([]Track{{Strides: []Stride{{From: math.NaN()}}}})
+	_, err := packTracks(one(Stride{From: math.NaN()}))
 	require.Error(t, err)
-	_, err = packTracks([]Track{{Strides: []Stride{{Quad: [4][2]float32{2: {float32(math.Inf(-1)), 0}}}}}})
+	_, err = packTracks(one(Stride{Quad: [4][2]float32{2: {float32(math.Inf(-1)), 0}}}))
 	require.Error(t, err)
 	far := Stride{Quad: [4][2]float32{{3e38, -3e38}}, From: -1e300, To: 1e300, Time: 1e300, Rate: 3e38, Depth: -3e38}
-	packed, err := packTracks([]Track{{Strides: []Stride{far, {}, far}}})
+	packed, err := packTracks(one(far, Stride{}, far))
 	require.NoError(t, err)
 	got, _ := unpack(t, packed)
 	for _, s := range got {
@@ -199,31 +205,31 @@ func TestStridesOutOfReach(t *testing.T) {
 // joins the stride before it and every corner is told.
 func TestPackedSize(t *testing.T) {
 	plain := track(287_000, 4)
-	var runs [4]Track
+	var runs [4][]Stride
 	for i := range runs {
 		runs[i] = track(287_000/4, uint64(i))
 	}
-	var turns Track
-	for i := range runs[0].Strides {
+	var turns []Stride
+	for i := range runs[0] {
 		for k := range runs {
-			s := runs[k].Strides[i]
+			s := runs[k][i]
 			for c := range s.Quad {
 				s.Quad[c][0] += float32(3 * k)
 			}
-			turns.Strides = append(turns.Strides, s)
+			turns = append(turns, s)
 		}
 	}
-	for name, tr := range map[string]Track{"one run": plain, "four by turns": turns} {
-		packed, err := packTracks([]Track{tr})
+	for name, tr := range map[string][]Stride{"one run": plain, "four by turns": turns} {
+		packed, err := packTracks(one(tr...))
 		require.NoError(t, err)
 		size := base64.StdEncoding.EncodedLen(len(packed))
-		t.Logf("%d strides, %s: %.2f MB as base64", len(tr.Strides), name, float64(size)/1e6)
+		t.Logf("%d strides, %s: %.2f MB as base64", len(tr), name, float64(size)/1e6)
 		assert.Less(t, size, 4_500_000, name)
 	}
 }
 
 func BenchmarkPack(b *testing.B) {
-	tracks := []Track{track(300_000, 4)}
+	tracks := one(track(300_000, 4)...)
 	raw, err := trackColumns(tracks)
 	require.NoError(b, err)
 	b.Run("columns", func(b *testing.B) {

@@ -77,15 +77,15 @@ func sample(strides int) Sheet {
 		y := -350 + 17.5*float64(i)
 		add("lapped", "Lapped", box(-390, y, 390, y+0.4))
 	}
-	s.Map.Tracks = []Track{track(strides, 1)}
+	s.Map.Tracks = one(track(strides, 1)...)
 	s.Map.Tracks[0].Machine = "Applicator 1"
 	return s
 }
 
 // track drives up and down a field with 12 sections, as a GNSS receiver sees it.
-func track(n int, seed uint64) Track {
+func track(n int, seed uint64) []Stride {
 	r := rand.New(rand.NewPCG(seed, 7))
-	var t Track
+	strides := make([]Stride, 0, n)
 	const step, width = 1.6, 3.0
 	odometer, along, lane, section := 0.0, -390.0, 0, 0
 	var last [2][2]float32
@@ -102,7 +102,7 @@ func track(n int, seed uint64) Track {
 		}
 		along += dir * (step + noise())
 		front := [2][2]float32{{float32(x + noise()), float32(along)}, {float32(x + width + noise()), float32(along + noise())}}
-		t.Strides = append(t.Strides, Stride{
+		strides = append(strides, Stride{
 			Quad: [4][2]float32{back[0], back[1], front[1], front[0]},
 			From: odometer, To: odometer + step/10, Time: 1.78e9 + float64(i)*0.2,
 			Rate: float32(150 + 5*r.NormFloat64()), Depth: float32(4 + 0.3*r.NormFloat64()),
@@ -114,5 +114,5 @@ func track(n int, seed uint64) Track {
 			lane, section = lane+1, 0
 		}
 	}
-	return t
+	return strides
 }

@@ -258,7 +258,7 @@ func TestRoundLength(t *testing.T) {
 
 func BenchmarkPage(b *testing.B) {
 	s := crowd()
-	s.Map.Tracks = []Track{track(287_000, 4)}
+	s.Map.Tracks = one(track(287_000, 4)...)
 	b.Run("HTML", func(b *testing.B) {
 		for b.Loop() {
 			html, err := s.HTML()

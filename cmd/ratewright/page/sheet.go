@@ -1,6 +1,10 @@
 package page
 
-import "github.com/paulmach/orb"
+import (
+	"iter"
+
+	"github.com/paulmach/orb"
+)
 
 // Sheet is what a page says. All text comes from files or from the caller and is
 // text, never markup: it may hold anything and be of any length. Numbers are finite
@@ -99,10 +103,12 @@ type Patch struct {
 	Short    string // below the prescription there, with its unit; "" where not known
 }
 
-// Track is the way of one machine. Its strides stand in the order of time.
+// Track is the way of one machine.
 type Track struct {
 	Machine string
-	Strides []Stride
+	// Strides come in the order of time. They are asked for one by one, so that those
+	// of a long log need not be there a second time.
+	Strides iter.Seq[Stride]
 }
 
 // Stride is what a run of equal sections covered between two records: the quad from

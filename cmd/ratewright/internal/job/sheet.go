@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -229,23 +230,20 @@ func projected(plane geo.Plane, degrees orb.MultiPolygon) orb.MultiPolygon {
 	return metres
 }
 
-// sheetTracks gives strides the units of the job. It empties the trace as it goes,
-// for that of a long log is large.
+// sheetTracks gives strides the units of the job.
 func sheetTracks(u unit.System, t asapplied.Trace) []page.Track {
 	var list []page.Track
 	rate, depth := float32(rateIn(u, unit.KgNPerHa(1))), float32(depthIn(u, unit.Metres(1)))
 	for i := range t.Machines {
 		m := &t.Machines[i]
-		track := page.Track{Machine: m.Machine, Strides: make([]page.Stride, len(m.Strides))}
-		if track.Machine == "" {
-			track.Machine = "the machine"
-		}
-		for k := range m.Strides {
-			s := &m.Strides[k]
-			track.Strides[k] = page.Stride{Quad: s.Quad, From: s.From, To: s.To, Time: s.Time, Rate: s.KgHa * rate, Depth: s.DepthM * depth}
-		}
-		m.Strides = nil
-		list = append(list, track)
+		list = append(list, page.Track{Machine: cmp.Or(m.Machine, "the machine"), Strides: func(yield func(page.Stride) bool) {
+			for k := range m.Strides {
+				s := &m.Strides[k]
+				if !yield(page.Stride{Quad: s.Quad, From: s.From, To: s.To, Time: s.Time, Rate: s.KgHa * rate, Depth: s.DepthM * depth}) {
+					return
+				}
+			}
+		}})
 	}
 	return list
 }
