@@ -35,8 +35,10 @@ type Input struct {
 	// Simplify lets outlines of patches lie this far from where they are, to keep
 	// files small; sums stay exact. 0 leaves them as they are.
 	Simplify unit.Length
-	// Trace keeps what the machines did, for drawing.
-	Trace bool
+	// Trace, where it is set, is told what the machines did, for drawing: machine by
+	// machine, each in the order of time. It must not keep what it is told as it is:
+	// a long log has millions of strides.
+	Trace func(machine string, s Stride)
 	// Workers is how many processors to use; 0 is all.
 	Workers int
 }
@@ -76,7 +78,9 @@ type Reconciliation struct {
 	Patches   []Patch
 	PatchSums map[Kind]PatchSums
 	Simplify  unit.Length // as in Input
-	Trace     Trace       // empty unless asked for
+	// NotTraced counts records of logs of polygons whose ground has no four corners, so
+	// that Input.Trace was not told of them.
+	NotTraced int
 	Notes     []string
 }
 
@@ -108,8 +112,8 @@ func Reconcile(in Input) (Reconciliation, error) {
 	sweep := cover.Input{Swaths: ground.swaths, Shapes: ground.shapes, Layers: f.layers()}
 	// Logs and swaths are not needed for the patches; let them go before those grow.
 	in.Drives = nil
-	if in.Trace {
-		r.Trace = ground.trace()
+	if in.Trace != nil {
+		r.NotTraced = ground.trace(in.Trace)
 	}
 	ground.swaths, ground.shapes, ground.tracer = nil, nil, nil
 	res := cover.Sweep(sweep, std.newJudge,
@@ -172,7 +176,7 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 	if told {
 		d.out.values = make([]swathValue, 0, room)
 	}
-	if in.Trace {
+	if in.Trace != nil {
 		d.out.tracer = &tracer{times: make([]float64, 0, room)}
 	}
 	all := tracks(d.drives, f, c, in.Workers)

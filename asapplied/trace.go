@@ -8,21 +8,7 @@ import (
 	"ratewright/geo/cover"
 )
 
-// Trace is what the machines did, for drawing. No figure comes from it.
-type Trace struct {
-	Machines []MachineTrace
-	// LeftOut counts records of logs of polygons whose ground has no four corners.
-	LeftOut int
-}
-
-// MachineTrace is the way of one machine, in the order of time.
-type MachineTrace struct {
-	Machine string
-	Strides []Stride
-}
-
-// Stride is a swath in short: a log of a million records is drawn from 64 bytes a
-// record, and without pointers.
+// Stride is a swath in short, for drawing. No figure comes from it.
 type Stride struct {
 	// Quad has the corners back left, back right, front right, front left, in metres
 	// of the field's plane. It may be folded.
@@ -70,30 +56,26 @@ func (tr *tracer) note(swaths int, f *fix) {
 	}
 }
 
-// trace makes the strides of what was driven.
-func (d *driven) trace() Trace {
-	var t Trace
+// trace tells the strides of what was driven and returns how many records it leaves
+// out.
+func (d *driven) trace(tell func(machine string, s Stride)) (leftOut int) {
 	for i, m := range d.tracer.machines {
 		end := len(d.swaths)
 		if i+1 < len(d.tracer.machines) {
 			end = d.tracer.machines[i+1].first
 		}
-		mt := MachineTrace{Machine: m.name, Strides: make([]Stride, 0, end-m.first)}
 		for j := m.first; j < end; j++ {
 			quad, ok := d.swaths[j].Quad, true
 			if d.swaths[j].Shape != 0 {
 				if quad, ok = d.shapeQuad(j, m.first, end); !ok {
-					t.LeftOut++
+					leftOut++
 					continue
 				}
 			}
-			mt.Strides = append(mt.Strides, d.stride(j, &quad))
-		}
-		if len(mt.Strides) > 0 {
-			t.Machines = append(t.Machines, mt)
+			tell(m.name, d.stride(j, &quad))
 		}
 	}
-	return t
+	return leftOut
 }
 
 func (d *driven) stride(j int, quad *[4]orb.Point) Stride {

@@ -3,7 +3,6 @@ package asapplied
 import (
 	"math"
 	"testing"
-	"unsafe"
 
 	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/require"
@@ -19,30 +18,44 @@ func quad64(s *Stride) (q [4]orb.Point) {
 	return q
 }
 
+// machineTrace is what a trace told of one machine.
+type machineTrace struct {
+	machine string
+	strides []Stride
+}
+
+// traced makes a reconciliation keep what it tells.
+func traced(in *Input) *[]machineTrace {
+	var all []machineTrace
+	in.Trace = func(machine string, s Stride) {
+		if n := len(all); n == 0 || all[n-1].machine != machine {
+			all = append(all, machineTrace{machine: machine})
+		}
+		m := &all[len(all)-1]
+		m.strides = append(m.strides, s)
+	}
+	return &all
+}
+
 func TestATraceChangesNothingAndTellsWhatWasPutDown(t *testing.T) {
 	in, _ := work(t, 5)
 	second := in.Drives[0]
 	second.Machine.Name = "n"
 	in.Drives = append(in.Drives, second)
 	want := mustReconcile(t, in)
-	require.Empty(t, want.Trace.Machines)
-	in.Trace = true
-	got := mustReconcile(t, in)
-	trace := got.Trace
-	got.Trace = Trace{}
-	require.Equal(t, want, got)
+	trace := traced(&in)
+	require.Equal(t, want, mustReconcile(t, in))
 
-	require.Len(t, trace.Machines, 2)
-	require.Equal(t, "m", trace.Machines[0].Machine)
-	require.Equal(t, "n", trace.Machines[1].Machine)
-	require.Zero(t, trace.LeftOut)
+	require.Len(t, *trace, 2)
+	require.Equal(t, "m", (*trace)[0].machine)
+	require.Equal(t, "n", (*trace)[1].machine)
 	var kg float64
 	depths := map[float32]bool{}
-	for _, m := range trace.Machines {
-		before := m.Strides[0]
+	for _, m := range *trace {
+		before := m.strides[0]
 		require.Equal(t, float64(in.Drives[0].Log.TimeNS[0])/1e9, before.Time)
-		for i := range m.Strides {
-			s := &m.Strides[i]
+		for i := range m.strides {
+			s := &m.strides[i]
 			require.GreaterOrEqual(t, s.Time, before.Time)
 			require.GreaterOrEqual(t, s.From, before.From)
 			require.Greater(t, s.To, s.From)
@@ -54,33 +67,32 @@ func TestATraceChangesNothingAndTellsWhatWasPutDown(t *testing.T) {
 	}
 	require.InEpsilon(t, want.Nitrogen.Applied, kg, 1e-4)
 	require.Len(t, depths, 4)
-	require.LessOrEqual(t, unsafe.Sizeof(Stride{}), uintptr(64))
 }
 
 func TestATraceOfALogWithoutValuesOrTimes(t *testing.T) {
 	in, _ := work(t, 6)
 	log := &in.Drives[0].Log
 	log.Rate, log.Depth, log.TimeNS = Lanes{}, Lanes{}, nil
-	in.Trace = true
-	r := mustReconcile(t, in)
-	require.NotEmpty(t, r.Trace.Machines[0].Strides)
-	for _, s := range r.Trace.Machines[0].Strides {
+	trace := traced(&in)
+	mustReconcile(t, in)
+	require.NotEmpty(t, (*trace)[0].strides)
+	for _, s := range (*trace)[0].strides {
 		require.True(t, math.IsNaN(s.Time) && math.IsNaN(float64(s.KgHa)) && math.IsNaN(float64(s.DepthM)))
 	}
 }
 
 func TestATraceOfPolygons(t *testing.T) {
 	in, log := polygonLog(t, 10)
-	in.Trace = true
+	trace := traced(&in)
 	o := log.Polygons[4].Polygons()
 	ring := o[0][0]
 	n := len(ring) - 1
 	middle := orb.Point{(ring[0][0] + ring[1][0]) / 2, (ring[0][1] + ring[1][1]) / 2}
 	o[0][0] = append(orb.Ring{middle}, append(ring[1:n:n], ring[0], middle)...) // a corner more
 	r := mustReconcile(t, in)
-	require.Equal(t, 1, r.Trace.LeftOut)
-	require.Len(t, r.Trace.Machines[0].Strides, 9)
-	for i, s := range r.Trace.Machines[0].Strides {
+	require.Equal(t, 1, r.NotTraced)
+	require.Len(t, (*trace)[0].strides, 9)
+	for i, s := range (*trace)[0].strides {
 		n := float64(i)
 		if i > 3 {
 			n++

@@ -176,7 +176,7 @@ func hostileSheet() Sheet {
 	}
 	s.Map.Patches = append(s.Map.Patches, Patch{Kind: hostile, Title: long, Polygons: orb.MultiPolygon{box(0, 0, 50, 50)}})
 	s.Map.OffLimits[0].Name = hostile
-	s.Map.Tracks[0].Machine = long
+	s.Map.Tracks.Add(long, Stride{})
 	s.Kind = hostile
 	return s
 }

@@ -91,8 +91,10 @@ func packMap(s Sheet) ([]byte, error) {
 			p.AreaM2, short(p.Area), p.NKg, short(p.N), p.ShortKg, short(p.Short),
 		})
 	}
-	for _, t := range m.Tracks {
-		d.Tracks = append(d.Tracks, short(t.Machine))
+	if m.Tracks != nil {
+		for _, machine := range m.Tracks.machines {
+			d.Tracks = append(d.Tracks, short(machine))
+		}
 	}
 	for _, f := range findings {
 		d.Kinds[f.Kind] = f

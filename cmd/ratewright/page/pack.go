@@ -6,6 +6,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"math"
+	"slices"
 )
 
 // The columns of packed strides, in their order.
@@ -42,15 +43,41 @@ const deflateLevel = flate.BestSpeed
 
 var errStride = errors.New("page: a stride is not finite")
 
+// Tracks takes in the ways of machines, stride by stride, and keeps them packed: a
+// dozen bytes a stride.
+type Tracks struct {
+	p        packer
+	machines []string
+	first    []uint32 // stride of each
+	n        uint32
+	err      error // of the first stride that cannot be packed
+}
+
+// Add takes in the next stride of a machine: those of one machine after another, each
+// in the order of time.
+func (t *Tracks) Add(machine string, s Stride) {
+	if k := len(t.machines); k == 0 || t.machines[k-1] != machine {
+		t.machines, t.first = append(t.machines, machine), append(t.first, t.n)
+		t.p.firstDone = false
+	}
+	if err := t.p.add(&s); err != nil && t.err == nil {
+		t.err = err
+	}
+	t.n++
+}
+
 // packTracks writes the strides as columns of variable-length integers and deflates
 // them. Lengths are in cm, the odometer in thousandths, times in tenths of a second,
 // rates and depths in hundredths of their unit; each stands as the difference from
 // what the stride before makes likely. Differences run on from track to track.
-func packTracks(tracks []Track) ([]byte, error) {
-	raw, err := trackColumns(tracks)
-	if err != nil {
-		return nil, err
+func packTracks(t *Tracks) ([]byte, error) {
+	if t == nil {
+		t = &Tracks{}
 	}
+	if t.err != nil {
+		return nil, t.err
+	}
+	raw := t.columns()
 	var out bytes.Buffer
 	out.Grow(len(raw) / 2)
 	w, err := flate.NewWriter(&out, deflateLevel)
@@ -78,37 +105,25 @@ type packer struct {
 	firstDone bool
 }
 
-func trackColumns(tracks []Track) ([]byte, error) {
-	head := make([]byte, 4, 8+4*len(tracks)) // the number of strides, then
-	head = binary.LittleEndian.AppendUint32(head, uint32(len(tracks)))
-	var p packer
-	n := 0
-	for _, t := range tracks {
-		head = binary.LittleEndian.AppendUint32(head, uint32(n))
-		p.firstDone = false
-		for s := range t.Strides {
-			if err := p.add(&s); err != nil {
-				return nil, err
-			}
-			n++
-		}
+func (t *Tracks) columns() []byte {
+	raw := binary.LittleEndian.AppendUint32(nil, t.n)
+	raw = binary.LittleEndian.AppendUint32(raw, uint32(len(t.first)))
+	for _, first := range t.first {
+		raw = binary.LittleEndian.AppendUint32(raw, first)
 	}
-	binary.LittleEndian.PutUint32(head, uint32(n))
-	size := len(head)
-	for i := colTime; i <= colDepth; i++ {
-		if !p.known[i] {
-			p.cols[i] = nil // all unknown
-		}
-	}
-	for _, c := range p.cols {
+	size := len(raw)
+	for _, c := range t.p.cols {
 		size += 4 + len(c)
 	}
-	raw := append(make([]byte, 0, size), head...)
-	for _, c := range p.cols {
+	raw = slices.Grow(raw, size)
+	for i, c := range t.p.cols {
+		if i >= colTime && !t.p.known[i] {
+			c = nil // all unknown
+		}
 		raw = binary.LittleEndian.AppendUint32(raw, uint32(len(c)))
 		raw = append(raw, c...)
 	}
-	return raw, nil
+	return raw
 }
 
 func (p *packer) add(s *Stride) error {

@@ -5,9 +5,9 @@ import (
 	"compress/flate"
 	"encoding/base64"
 	"encoding/binary"
+	"fmt"
 	"io"
 	"math"
-	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -135,7 +135,7 @@ func randomStride(before *Stride) *rapid.Generator[Stride] {
 
 func TestPackedStridesComeBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var tracks []Track
+		tracks := &Tracks{}
 		var all [][]Stride
 		for range rapid.IntRange(0, 4).Draw(t, "tracks") {
 			var strides []Stride
@@ -144,15 +144,20 @@ func TestPackedStridesComeBack(t *testing.T) {
 				strides = append(strides, randomStride(before).Draw(t, "stride"))
 				before = &strides[len(strides)-1]
 			}
+			if len(strides) == 0 {
+				continue
+			}
 			all = append(all, strides)
-			tracks = append(tracks, Track{Strides: slices.Values(strides)})
+			for _, s := range strides {
+				tracks.Add(fmt.Sprint("machine ", len(all)), s)
+			}
 		}
 		packed, err := packTracks(tracks)
 		require.NoError(t, err)
 		got, first := unpack(t, packed)
-		require.Len(t, first, len(tracks))
+		require.Len(t, first, len(all))
 		i := 0
-		for k := range tracks {
+		for k := range all {
 			require.EqualValues(t, i, first[k])
 			for j, s := range all[k] {
 				g := got[i]
@@ -174,7 +179,13 @@ func TestPackedStridesComeBack(t *testing.T) {
 }
 
 // one is a single track of strides.
-func one(strides ...Stride) []Track { return []Track{{Strides: slices.Values(strides)}} }
+func one(strides ...Stride) *Tracks {
+	var t Tracks
+	for _, s := range strides {
+		t.Add("Applicator 1", s)
+	}
+	return &t
+}
 
 func TestWhatNobodyKnowsTakesNoColumn(t *testing.T) {
 	nan := math.NaN()
@@ -230,11 +241,11 @@ func TestPackedSize(t *testing.T) {
 
 func BenchmarkPack(b *testing.B) {
 	tracks := one(track(300_000, 4)...)
-	raw, err := trackColumns(tracks)
-	require.NoError(b, err)
+	raw := tracks.columns()
 	b.Run("columns", func(b *testing.B) {
+		strides := track(300_000, 4)
 		for b.Loop() {
-			_, _ = trackColumns(tracks)
+			one(strides...).columns()
 		}
 		b.ReportMetric(float64(len(raw)), "raw-bytes")
 	})

@@ -78,7 +78,6 @@ func sample(strides int) Sheet {
 		add("lapped", "Lapped", box(-390, y, 390, y+0.4))
 	}
 	s.Map.Tracks = one(track(strides, 1)...)
-	s.Map.Tracks[0].Machine = "Applicator 1"
 	return s
 }
 

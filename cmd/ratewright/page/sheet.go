@@ -1,10 +1,6 @@
 package page
 
-import (
-	"iter"
-
-	"github.com/paulmach/orb"
-)
+import "github.com/paulmach/orb"
 
 // Sheet is what a page says. All text comes from files or from the caller and is
 // text, never markup: it may hold anything and be of any length. Numbers are finite
@@ -67,7 +63,7 @@ type Map struct {
 	RateUnit   string // of every rate on the map, such as "lb N/ac"
 	DepthUnit  string // of every depth, such as "in"
 	Patches    []Patch
-	Tracks     []Track
+	Tracks     *Tracks // nil where nothing was driven
 	Shallow    float64 // the depth limit in DepthUnit, 0 for none
 	// LowRate and HighRate are the ends of the ramp of colours, in RateUnit; equal
 	// where all is one rate.
@@ -101,14 +97,6 @@ type Patch struct {
 	N        string // put down there, with its unit; "" where not known
 	ShortKg  float64
 	Short    string // below the prescription there, with its unit; "" where not known
-}
-
-// Track is the way of one machine.
-type Track struct {
-	Machine string
-	// Strides come in the order of time. They are asked for one by one, so that those
-	// of a long log need not be there a second time.
-	Strides iter.Seq[Stride]
 }
 
 // Stride is what a run of equal sections covered between two records: the quad from

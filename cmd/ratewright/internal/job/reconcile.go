@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -58,7 +59,12 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 		Field: ground.Field, Zones: ground.Zones,
 		Tolerance: j.Comparison.Tolerance, MinPatch: j.Comparison.MinPatch, NoPatches: j.Comparison.NoPatches,
 		Workers: how.Workers, Simplify: how.Simplify,
-		Trace: j.wantsPage(how),
+	}
+	var tracks *page.Tracks
+	if j.wantsPage(how) {
+		tracks = &page.Tracks{}
+		drawn := drawnIn(j.Units)
+		in.Trace = func(machine string, s asapplied.Stride) { tracks.Add(cmp.Or(machine, "the machine"), drawn(s)) }
 	}
 	if in.Plan, err = o.prescribed(j, ground, *a, app); err != nil {
 		return Reconciled{}, err
@@ -98,7 +104,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 		if err != nil {
 			return err
 		}
-		sheet := j.sheetOfReconciliation(a, app, in, out, inputs)
+		sheet := j.sheetOfReconciliation(a, app, in, out, tracks, inputs)
 		drawn, err = how.draw(sheet, logNames(*a), j.fileName("reconcile.html", a), j.wantsPage(how))
 		return err
 	})
@@ -107,7 +113,6 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	}
 	out.Set, out.PNG, out.Card = set, drawn.png, drawn.card
 	out.Set.Files = append(drawn.page, set.Files...)
-	out.Reconciliation.Trace = asapplied.Trace{}
 	return out, j.finishReconciliation(a, &out)
 }
 

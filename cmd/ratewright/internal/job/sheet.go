@@ -1,7 +1,6 @@
 package job
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -126,7 +125,7 @@ func spanRates(m *page.Map) {
 // sheetOfReconciliation says what the page of a reconciliation shows: right after the
 // pass, what was missed, put down twice or too shallow, how much is short, and where.
 // Rates are of nitrogen, as the log is held against.
-func (j Job) sheetOfReconciliation(a *ApplicationSpec, app rx.Application, in asapplied.Input, r Reconciled, inputs []page.Input) page.Sheet {
+func (j Job) sheetOfReconciliation(a *ApplicationSpec, app rx.Application, in asapplied.Input, r Reconciled, tracks *page.Tracks, inputs []page.Input) page.Sheet {
 	u, rec := j.Units, r.Reconciliation
 	s := page.Sheet{
 		Kind: page.Reconciliation, Field: r.Field.Name, Subject: subject(app), Date: a.Date,
@@ -136,7 +135,7 @@ func (j Job) sheetOfReconciliation(a *ApplicationSpec, app rx.Application, in as
 		Cautions: r.Cautions, Inputs: inputs, Program: "ratewright " + Version(),
 		Map: j.sheetMap(r.Field),
 	}
-	if n := rec.Trace.LeftOut; n > 0 {
+	if n := rec.NotTraced; n > 0 {
 		s.Notes = append(s.Notes, fmt.Sprintf("%d records of the log are polygons with more corners than four; the map does not draw them, and every figure counts them", n))
 	}
 	s.Map.RateUnit = u.NRateUnit()
@@ -156,7 +155,7 @@ func (j Job) sheetOfReconciliation(a *ApplicationSpec, app rx.Application, in as
 	}
 	spanRates(&s.Map)
 	s.Map.Patches = sheetPatches(u, rec)
-	s.Map.Tracks = sheetTracks(u, rec.Trace)
+	s.Map.Tracks = tracks
 	return s
 }
 
@@ -230,22 +229,12 @@ func projected(plane geo.Plane, degrees orb.MultiPolygon) orb.MultiPolygon {
 	return metres
 }
 
-// sheetTracks gives strides the units of the job.
-func sheetTracks(u unit.System, t asapplied.Trace) []page.Track {
-	var list []page.Track
+// drawnIn gives a stride the units of the job.
+func drawnIn(u unit.System) func(asapplied.Stride) page.Stride {
 	rate, depth := float32(rateIn(u, unit.KgNPerHa(1))), float32(depthIn(u, unit.Metres(1)))
-	for i := range t.Machines {
-		m := &t.Machines[i]
-		list = append(list, page.Track{Machine: cmp.Or(m.Machine, "the machine"), Strides: func(yield func(page.Stride) bool) {
-			for k := range m.Strides {
-				s := &m.Strides[k]
-				if !yield(page.Stride{Quad: s.Quad, From: s.From, To: s.To, Time: s.Time, Rate: s.KgHa * rate, Depth: s.DepthM * depth}) {
-					return
-				}
-			}
-		}})
+	return func(s asapplied.Stride) page.Stride {
+		return page.Stride{Quad: s.Quad, From: s.From, To: s.To, Time: s.Time, Rate: s.KgHa * rate, Depth: s.DepthM * depth}
 	}
-	return list
 }
 
 // rateIn is a rate in the unit in which the system prints it.

@@ -9,7 +9,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -31,7 +30,7 @@ func sheets(t *testing.T, j Job) (prescription, reconciliation page.Sheet, summa
 	r, err := j.Reconcile("")
 	require.NoError(t, err)
 	in := asapplied.Input{Plan: p.Prescription.Zones, HasShallow: true, Shallow: unit.Inches(3)}
-	reconciliation = j.sheetOfReconciliation(a, p.Prescription.Application, in, r, nil)
+	reconciliation = j.sheetOfReconciliation(a, p.Prescription.Application, in, r, nil, nil)
 	return prescription, reconciliation, [2]map[string]any{tree(t, p.Set.Summary.Data), tree(t, r.Set.Summary.Data)}
 }
 
@@ -183,19 +182,13 @@ func indexOfKind(patches []page.Patch, kind string) int {
 
 func TestTracksHaveTheUnitsOfTheJob(t *testing.T) {
 	nan := float32(math.NaN())
-	trace := func() asapplied.Trace {
-		return asapplied.Trace{Machines: []asapplied.MachineTrace{{Strides: []asapplied.Stride{
-			{From: 1, To: 2, Time: 5, KgHa: 112.0851, DepthM: 0.0762}, {KgHa: nan, DepthM: nan, Time: math.NaN()},
-		}}}}
-	}
-	us, si := sheetTracks(unit.US, trace()), sheetTracks(unit.SI, trace())
-	inUS, inSI := slices.Collect(us[0].Strides), slices.Collect(si[0].Strides)
-	require.InDelta(t, 100, inUS[0].Rate, 1e-3)
-	require.InDelta(t, 3, inUS[0].Depth, 1e-5)
-	require.InDelta(t, 112.0851, inSI[0].Rate, 1e-3)
-	require.InDelta(t, 7.62, inSI[0].Depth, 1e-5)
-	require.True(t, math.IsNaN(float64(inUS[1].Rate)))
-	require.Equal(t, "the machine", us[0].Machine)
+	stride := asapplied.Stride{From: 1, To: 2, Time: 5, KgHa: 112.0851, DepthM: 0.0762}
+	us, si := drawnIn(unit.US)(stride), drawnIn(unit.SI)(stride)
+	require.InDelta(t, 100, us.Rate, 1e-3)
+	require.InDelta(t, 3, us.Depth, 1e-5)
+	require.InDelta(t, 112.0851, si.Rate, 1e-3)
+	require.InDelta(t, 7.62, si.Depth, 1e-5)
+	require.True(t, math.IsNaN(float64(drawnIn(unit.US)(asapplied.Stride{KgHa: nan}).Rate)))
 }
 
 // TestThePageChangesOnlyTheListOfFiles compares results with and without a page.
@@ -214,7 +207,6 @@ func TestThePageChangesOnlyTheListOfFiles(t *testing.T) {
 	have = strings.Replace(have, line, "", 1)
 	have = strings.Replace(have, "\",\n }", "\"\n }", 1) // the comma before it
 	require.Equal(t, string(without.Set.Summary.Data), have)
-	require.Empty(t, with.Reconciliation.Trace.Machines, "let go once it is drawn")
 	require.Nil(t, with.PNG)
 
 	one, err := j.ReconcileAs("", How{Workers: 1, PNG: true})
