@@ -7,12 +7,14 @@ import (
 )
 
 const (
-	maxLetters  = 24
-	maxTries    = 60 // patches looked at for a letter, as a place in each takes a search
-	maxOfAKind  = 6
-	maxRates    = 250
-	letterSize  = 19
-	badgeRadius = 12
+	maxLetters = 24
+	maxTries   = 60 // patches looked at for a letter, as a place in each takes a search
+	maxOfAKind = 6
+	maxRates   = 250
+	letterSize = 19
+	// A rate is to stand where there is most room; for a letter a good place will do.
+	rateSquares, letterSquares = 400, 40
+	badgeRadius                = 12
 	// lettersFrom is the area in the picture from which a patch has its letter.
 	lettersFrom = 40
 	thinLaps    = 2 // half of the width of a lap, in units
@@ -30,7 +32,7 @@ func (sc *scene) letters(m Map, patches []drawn, d *drawing) {
 			continue
 		}
 		tries++
-		at, depth := deepest(p.rings)
+		at, depth := deepest(p.rings, letterSquares)
 		box := rect{at[0], at[1], at[0], at[1]}.grown(badgeRadius + 1)
 		if depth < thinLaps && kind == "lapped" {
 			continue // there is one along every pass; the legend will do
@@ -99,7 +101,7 @@ func (sc *scene) rates(m Map, zones []drawn, d *drawing) {
 		if i := rampStep(zone.Rate, m.LowRate, m.HighRate); i >= 0 {
 			on, halo = "t"+digit(i), "r"+digit(i)
 		}
-		at, _ := deepest(z.rings)
+		at, _ := deepest(z.rings, rateSquares)
 		if size, at, ok := d.fit(label, at, z.rings); ok {
 			n++
 			sc.steps = append(sc.steps, step{

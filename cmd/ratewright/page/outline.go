@@ -163,8 +163,9 @@ func within(p orb.Point, rings []line) float64 {
 }
 
 // deepest returns a point well inside a polygon, about the farthest from its edge:
-// squares are parted as long as one could hold a point deeper by more than a unit.
-func deepest(rings []line) (orb.Point, float64) {
+// squares are parted as long as one could hold a point deeper by more than a unit,
+// and as long as no more than so many have been.
+func deepest(rings []line, most int) (orb.Point, float64) {
 	type square struct {
 		c       orb.Point
 		half, d float64
@@ -189,7 +190,7 @@ func deepest(rings []line) (orb.Point, float64) {
 	mid := middleOf(rings[0])
 	best := square{c: mid, d: 1.15 * within(mid, rings)}
 	push(mid[0], mid[1], 0)
-	for tried := 0; len(queue) > 0 && tried < 400; tried++ {
+	for tried := 0; len(queue) > 0 && tried < most; tried++ {
 		top := 0
 		for i, q := range queue { // few squares wait; a heap would not pay
 			if q.d+q.half*math.Sqrt2 > queue[top].d+queue[top].half*math.Sqrt2 {

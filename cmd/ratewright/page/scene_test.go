@@ -176,13 +176,13 @@ func TestDeepestLiesInside(t *testing.T) {
 			shell[i] = orb.Point{d * cos * stretch, d * sin}
 			hole[n-1-i] = orb.Point{0.3 * d * cos * stretch, 0.3 * d * sin}
 		}
-		p, depth := deepest([]line{shell, hole})
+		p, depth := deepest([]line{shell, hole}, rateSquares)
 		require.Positive(t, depth)
 		require.Positive(t, within(p, []line{shell}))
 		require.Negative(t, within(p, []line{hole}))
 		require.InDelta(t, depth, within(p, []line{shell, hole}), 1e-9)
 	})
-	p, depth := deepest([]line{rect{0, 0, 10, 40}.corners()})
+	p, depth := deepest([]line{rect{0, 0, 10, 40}.corners()}, rateSquares)
 	assert.InDelta(t, 5, depth, 1)
 	assert.InDelta(t, 5, p[0], 1)
 }
