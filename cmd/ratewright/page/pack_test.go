@@ -211,7 +211,7 @@ func TestStridesOutOfReach(t *testing.T) {
 	}
 }
 
-// TestPackedSize holds the size of the largest log that issue 4 asks for: 287,000
+// TestPackedSize holds the size of a large log: 287,000
 // records, in one run of sections or in four runs that take turns, so that none
 // joins the stride before it and every corner is told.
 func TestPackedSize(t *testing.T) {
