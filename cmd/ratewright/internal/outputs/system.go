@@ -39,7 +39,10 @@ func (osSystem) ReadDir(dir string) ([]fs.DirEntry, error) { return os.ReadDir(d
 func (osSystem) Stat(name string) (fs.FileInfo, error)     { return os.Stat(name) }
 func (osSystem) SyncDir(dir string) error                  { return syncDir(dir) }
 
-func (osSystem) Sum(file string) (string, error) {
+func (osSystem) Sum(file string) (string, error) { return SumFile(file) }
+
+// SumFile is the SHA-256 of a file in hex.
+func SumFile(file string) (string, error) {
 	f, err := os.Open(file)
 	if err != nil {
 		return "", err

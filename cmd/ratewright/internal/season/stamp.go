@@ -73,7 +73,7 @@ func (st *stamp) fresh(s *sums, program, dir string, j job.Job, files []string) 
 		}
 	}
 	for name, want := range st.Outputs {
-		have, err := sumFile(filepath.Join(dir, filepath.FromSlash(name)))
+		have, err := outputs.SumFile(filepath.Join(dir, filepath.FromSlash(name)))
 		if err != nil || have != want {
 			return false
 		}

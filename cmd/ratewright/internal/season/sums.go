@@ -1,12 +1,11 @@
 package season
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
-	"io"
 	"os"
 	"sync"
+
+	"ratewright/cmd/ratewright/internal/outputs"
 )
 
 // Program is the SHA-256 of the executable that runs.
@@ -15,24 +14,11 @@ func Program() (string, error) {
 	if err != nil {
 		return "", fmt.Errorf("cannot find the program's own file: %w", err)
 	}
-	s, err := sumFile(path)
+	s, err := outputs.SumFile(path)
 	if err != nil {
 		return "", fmt.Errorf("cannot read the program's own file: %w", err)
 	}
 	return s, nil
-}
-
-func sumFile(path string) (string, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return "", err
-	}
-	defer f.Close() // nothing was written, so that closing cannot lose anything
-	h := sha256.New()
-	if _, err := io.Copy(h, f); err != nil {
-		return "", err
-	}
-	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
 // sums knows the SHA-256 of inputs. Each is taken once, before anything is read
@@ -59,6 +45,6 @@ func (s *sums) of(path string) (string, error) {
 		s.files[path] = f
 	}
 	s.mu.Unlock()
-	f.once.Do(func() { f.sum, f.err = sumFile(path) })
+	f.once.Do(func() { f.sum, f.err = outputs.SumFile(path) })
 	return f.sum, f.err
 }
