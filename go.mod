@@ -9,6 +9,7 @@ require (
 	github.com/paulmach/orb v0.14.0
 	github.com/peterstace/simplefeatures v0.59.0
 	github.com/rogpeppe/go-internal v1.16.0
+	github.com/sourcegraph/conc v0.3.0
 	github.com/stretchr/testify v1.12.1
 	go.yaml.in/yaml/v3 v3.0.6
 	golang.org/x/image v0.48.0

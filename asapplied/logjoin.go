@@ -5,6 +5,8 @@ import (
 	"runtime"
 	"slices"
 	"sync/atomic"
+
+	"ratewright/geo/parallel"
 )
 
 // readRows reads the rows of a file into the log: those of a CSV file of two
@@ -21,7 +23,7 @@ func (r *fileReader) readRows(least int64) error {
 	parts := make([]*fileReader, len(pieces))
 	faults := make([]error, len(pieces))
 	var failed atomic.Bool
-	inTurn(len(pieces), workers, func(i int) {
+	parallel.Each(len(pieces), workers, func(i int) {
 		if failed.Load() { // in a piece before, for they are taken in order
 			return
 		}

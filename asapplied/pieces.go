@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"errors"
 	"io"
+
+	"ratewright/geo/parallel"
 )
 
 // A large CSV file is read in pieces side by side. Pieces are cut at line ends,
@@ -65,7 +67,7 @@ func (t *csvTable) unread() (int64, error) {
 // number counts the lines of the pieces and so finds the place of each.
 func (t *csvTable) number(pieces []piece, workers int) error {
 	faults := make([]error, len(pieces))
-	inTurn(len(pieces), workers, func(i int) {
+	parallel.Each(len(pieces), workers, func(i int) {
 		p := &pieces[i]
 		p.rows, faults[i] = countLines(io.NewSectionReader(t.file, p.from, p.to-p.from), t.r.eol)
 	})

@@ -284,14 +284,3 @@ func TestPiecesCutWhereTheClockIsSetBack(t *testing.T) {
 		require.Equal(t, start.Add(time.Duration(i)*time.Minute).UnixNano(), ns, "record %d", i)
 	}
 }
-
-func TestAPanicInAWorkerReachesTheCaller(t *testing.T) {
-	require.PanicsWithValue(t, "third", func() {
-		defer func() { panic(strings.SplitN(fmt.Sprint(recover()), "\n", 2)[0]) }()
-		inTurn(8, 2, func(i int) {
-			if i == 3 {
-				panic("third")
-			}
-		})
-	})
-}

@@ -77,7 +77,8 @@ func (c *call) writeDemo(dir string, files map[string][]byte) error {
 		}
 	}
 	set.Summary = outputs.File{Name: demo.JobFile, Data: files[demo.JobFile]}
-	return c.write(dir, set, nil)
+	_, err := c.write(dir, set, nil)
+	return err
 }
 
 func (c *call) printDemo(dir string) {

@@ -20,6 +20,7 @@ import (
 // design, not the table.
 var floors = map[string]int{
 	"geo/unit":       0,
+	"geo/parallel":   0,
 	"geo/crs":        1,
 	"geo":            2,
 	"geo/cover":      3,
@@ -53,6 +54,7 @@ var doors = map[string][]string{
 		"cmd/ratewright/internal/job", "cmd/ratewright/internal/demo", "cmd/ratewright/page",
 	},
 	"golang.org/x/image":              {"cmd/ratewright/page"},
+	"github.com/sourcegraph/conc":     {"geo/parallel"},
 	"github.com/chromedp/cdproto":     {},
 	"github.com/chromedp/chromedp":    {},
 	"github.com/jonas-p/go-shp":       {},

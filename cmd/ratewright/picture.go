@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,22 +12,23 @@ import (
 )
 
 // writeResults replaces the outputs of a step and then the picture where one was
-// asked for. A picture that may not be written stops both.
-func (c *call) writeResults(dir string, set outputs.Set, inputs []string, png string, picture []byte) error {
+// asked for. A picture that may not be written stops both. It returns the summary.
+func (c *call) writeResults(dir string, set outputs.Set, inputs []string, png string, picture func(w io.Writer) error) ([]byte, error) {
 	if png == "" {
 		return c.write(dir, set, inputs)
 	}
 	if err := refusePicture(png, dir, set, inputs); err != nil {
-		return err
+		return nil, err
 	}
-	if err := c.write(dir, set, inputs); err != nil {
-		return err
+	summary, err := c.write(dir, set, inputs)
+	if err != nil {
+		return nil, err
 	}
-	one := outputs.Set{Summary: outputs.File{Name: filepath.Base(png), Data: picture}}
-	if err := c.write(filepath.Dir(png), one, inputs); err != nil {
-		return fmt.Errorf("the results are in %s, but the picture is not written: %w", dir, err)
+	one := outputs.Set{Summary: outputs.File{Name: filepath.Base(png), Write: picture}}
+	if _, err := c.write(filepath.Dir(png), one, inputs); err != nil {
+		return nil, fmt.Errorf("the results are in %s, but the picture is not written: %w", dir, err)
 	}
-	return nil
+	return summary, nil
 }
 
 // refusePicture finds out before anything is written whether the picture would

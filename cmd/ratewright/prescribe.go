@@ -52,13 +52,14 @@ func (c *call) prescribeJob(j job.Job, out string, o options, silent bool) error
 	if err != nil {
 		return err
 	}
-	if err := c.writeResults(out, p.Set, p.Inputs, o.png, p.PNG); err != nil {
+	summary, err := c.writeResults(out, p.Set, p.Inputs, o.png, p.Picture)
+	if err != nil {
 		return err
 	}
 	switch {
 	case silent:
 	case c.json:
-		_, err = c.stdout.Write(p.Set.Summary.Data)
+		_, err = c.stdout.Write(summary)
 	default:
 		_, err = fmt.Fprint(c.stdout, prescriptionText(j, p))
 		c.printFiles(out, p.Set)

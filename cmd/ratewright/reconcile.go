@@ -41,11 +41,12 @@ func (c *call) reconcileJob(j job.Job, out string, o options) error {
 	if err != nil {
 		return err
 	}
-	if err := c.writeResults(out, r.Set, r.Inputs, o.png, r.PNG); err != nil {
+	summary, err := c.writeResults(out, r.Set, r.Inputs, o.png, r.Picture)
+	if err != nil {
 		return err
 	}
 	if c.json {
-		if _, err = c.stdout.Write(r.Set.Summary.Data); err == nil {
+		if _, err = c.stdout.Write(summary); err == nil {
 			c.tellReading(r.LogNotes)
 		}
 	} else {

@@ -103,7 +103,8 @@ func TestAnInterruptLetsASetBeFinished(t *testing.T) {
 		c.writing.Lock()
 		cancel()
 		defer c.writing.Unlock()
-		return outputs.Write(dir, outputs.Set{Summary: outputs.File{Name: "a.json", Data: []byte("x")}}, nil)
+		_, err := outputs.Write(dir, outputs.Set{Summary: outputs.File{Name: "a.json", Data: []byte("x")}}, nil)
+		return err
 	})
 	assert.Contains(t, []int{exitDone, exitInterrupted}, code)
 	_, err := os.Stat(filepath.Join(dir, "a.json"))

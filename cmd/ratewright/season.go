@@ -127,15 +127,13 @@ func (c *call) joinSeason(o options) error {
 
 // finishSeason writes the tables and says how the season went.
 func (c *call) finishSeason(res season.Result) error {
-	set, err := res.Set()
+	set := res.Set()
+	summary, err := c.write(res.Dir, set, res.Inputs)
 	if err != nil {
 		return err
 	}
-	if err := c.write(res.Dir, set, res.Inputs); err != nil {
-		return err
-	}
 	if c.json {
-		_, err = c.stdout.Write(set.Summary.Data)
+		_, err = c.stdout.Write(summary)
 	} else {
 		_, err = fmt.Fprint(c.stdout, seasonText(&res.Season))
 		c.printFiles(res.Dir, set)

@@ -10,25 +10,27 @@ import (
 	"ratewright/cmd/ratewright/internal/outputs"
 )
 
-// write replaces a set of outputs. An interrupt waits until it is whole.
-func (c *call) write(dir string, set outputs.Set, inputs []string) error {
+// write replaces a set of outputs and returns its summary. An interrupt waits until
+// the set is whole.
+func (c *call) write(dir string, set outputs.Set, inputs []string) ([]byte, error) {
 	c.writing.RLock()
 	defer c.writing.RUnlock()
 	if c.ctx.Err() != nil {
-		return errInterrupted
+		return nil, errInterrupted
 	}
 	gone, err := outputs.Stale(dir, set, inputs)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if err := outputs.Write(dir, set, inputs); err != nil {
-		return err
+	summary, err := outputs.Write(dir, set, inputs)
+	if err != nil {
+		return nil, err
 	}
 	if len(gone) > 0 && !c.json {
 		c.tell("removed from %s what belonged to the result that was there before: %s; give another folder with -o to keep both",
 			dir, strings.Join(gone, ", "))
 	}
-	return nil
+	return summary, nil
 }
 
 // recoverOutputs puts right what a command that died has left in dir.

@@ -3,6 +3,8 @@ package cover
 import (
 	"math"
 
+	"ratewright/geo/parallel"
+
 	"github.com/paulmach/orb"
 )
 
@@ -71,7 +73,7 @@ func (p *part) join(o orb.Bound) {
 func (sw *sweep) extent() (orb.Bound, float64, bool) {
 	swaths := sw.in.Swaths
 	parts := make([]part, chunks)
-	inParallel(chunks, sw.options.Workers, func() func(int) {
+	parallel.EachBy(chunks, sw.options.Workers, func() func(int) {
 		return func(c int) {
 			p := &parts[c]
 			for i := len(swaths) * c / chunks; i < len(swaths)*(c+1)/chunks; i++ {
@@ -129,7 +131,7 @@ const chunks = 4
 // come first.
 func fillBins(blocks, workers int, walk func(chunk int, add func(block int, item int32))) bins {
 	var at [chunks][]int32 // number of the chunk's items in each block, then where they go
-	inParallel(chunks, workers, func() func(int) {
+	parallel.EachBy(chunks, workers, func() func(int) {
 		return func(c int) {
 			at[c] = make([]int32, blocks)
 			walk(c, func(block int, _ int32) { at[c][block]++ })
@@ -145,7 +147,7 @@ func fillBins(blocks, workers int, walk func(chunk int, add func(block int, item
 	}
 	b.start[blocks] = n
 	b.items = make([]int32, n)
-	inParallel(chunks, workers, func() func(int) {
+	parallel.EachBy(chunks, workers, func() func(int) {
 		return func(c int) {
 			walk(c, func(block int, item int32) {
 				b.items[at[c][block]] = item

@@ -5,6 +5,8 @@ import (
 	"maps"
 	"slices"
 
+	"ratewright/geo/parallel"
+
 	"github.com/paulmach/orb"
 )
 
@@ -200,7 +202,7 @@ func (j *joiner) chain(k int, r chainRef) []orb.Point {
 // chains go.
 func (j *joiner) outline(k int, found []Patch, refs map[int32][]chainRef, o Options) {
 	patches := slices.Sorted(maps.Keys(refs))
-	inParallel(len(patches), o.Workers, func() func(int) {
+	parallel.EachBy(len(patches), o.Workers, func() func(int) {
 		t := newTracer(o)
 		return func(i int) {
 			p := patches[i]

@@ -2,13 +2,10 @@ package cover
 
 import (
 	"cmp"
-	"fmt"
 	"math"
-	"runtime"
-	"runtime/debug"
 	"slices"
-	"sync"
-	"sync/atomic"
+
+	"ratewright/geo/parallel"
 
 	"github.com/paulmach/orb"
 )
@@ -87,42 +84,13 @@ type rowResult struct {
 
 // run works through the rows on several processors.
 func (sw *sweep) run() {
-	inParallel(len(sw.rows), sw.options.Workers, func() func(int) {
+	parallel.EachBy(len(sw.rows), sw.options.Workers, func() func(int) {
 		s := sweeper{sw: sw, over: newOverlay(len(sw.base.label))}
 		if sw.options.Patches {
 			s.rec = newRecorder(sw.options)
 		}
 		return func(r int) { sw.row(&s, r) }
 	})
-}
-
-// inParallel calls a worker's function for 0 to n-1, each once, with as many
-// workers as asked for; 0 is one per processor. A panic in a worker is raised
-// again in the caller, who may want to catch it.
-func inParallel(n, workers int, newWorker func() func(int)) {
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	var fault atomic.Value
-	for range min(workers, n) {
-		wg.Go(func() {
-			defer func() {
-				if r := recover(); r != nil {
-					fault.CompareAndSwap(nil, fmt.Sprintf("%v\n%s", r, debug.Stack()))
-				}
-			}()
-			work := newWorker()
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				work(i)
-			}
-		})
-	}
-	wg.Wait()
-	if f := fault.Load(); f != nil {
-		panic(f)
-	}
 }
 
 // row judges one row of blocks from west to east.

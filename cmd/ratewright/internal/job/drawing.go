@@ -1,11 +1,9 @@
 package job
 
 import (
-	"bytes"
 	"encoding/hex"
-	"fmt"
+	"io"
 	"path/filepath"
-	"runtime/debug"
 	"sync"
 
 	"ratewright/cmd/ratewright/internal/outputs"
@@ -13,77 +11,59 @@ import (
 	"ratewright/geo/vector"
 )
 
-// drawing is a result drawn.
+// drawing is how a result is drawn: when it is written, but for the card.
 type drawing struct {
-	page []outputs.File // one, or none where none is wanted
-	png  []byte
-	card page.Card
+	page    []outputs.File // one, or none where none is wanted
+	picture func(w io.Writer) error
+	card    page.Card
 }
 
 // draw makes the page of a name, and the picture where it is asked for. An error
 // names the file that the result came from.
-func (h How) draw(s page.Sheet, file, name string, withPage bool) (drawing, error) {
+func (h How) draw(sheet func() (page.Sheet, error), file, name string, withPage bool) (drawing, error) {
 	var d drawing
+	if !h.draws(withPage) {
+		return d, nil
+	}
+	sheet = sync.OnceValues(sheet)
 	if withPage {
-		html, err := s.HTML()
-		if err != nil {
-			return d, unwritable(file, "the page of it", err)
-		}
-		d.page = []outputs.File{{Name: name, Data: html}}
-		if _, err := outputs.Sums(d.page); err != nil {
-			return d, err
+		d.page = []outputs.File{{Name: name, Write: func(w io.Writer) error {
+			s, err := sheet()
+			if err != nil {
+				return err
+			}
+			html, err := s.HTML()
+			if err != nil {
+				return unwritable(file, "the page of it", err)
+			}
+			_, err = w.Write(html)
+			return err
+		}}}
+	}
+	if h.PNG {
+		d.picture = func(w io.Writer) error {
+			s, err := sheet()
+			if err != nil {
+				return err
+			}
+			return s.PNG(w)
 		}
 	}
 	if h.Card {
+		s, err := sheet()
+		if err != nil {
+			return d, err
+		}
 		d.card = s.Card()
 		if withPage {
 			d.card.Page = name
 		}
-	}
-	if h.PNG {
-		var b bytes.Buffer
-		if err := s.PNG(&b); err != nil {
-			return d, err
-		}
-		d.png = b.Bytes()
 	}
 	return d, nil
 }
 
 // draws tells whether there is anything to draw.
 func (h How) draws(withPage bool) bool { return withPage || h.PNG || h.Card }
-
-// beside runs two parts of the work side by side, or one after the other where only
-// one processor may be used. A panic in either is one of the caller.
-func (h How) beside(f, g func() error) error {
-	if h.Workers == 1 {
-		if err := f(); err != nil {
-			return err
-		}
-		return g()
-	}
-	done := make(chan struct{})
-	var fErr error
-	var fault any
-	go func() {
-		defer close(done)
-		defer func() {
-			if r := recover(); r != nil {
-				fault = fmt.Sprintf("%v\n%s", r, debug.Stack())
-			}
-		}()
-		fErr = f()
-	}()
-	gErr := g()
-	<-done
-	if fault != nil {
-		panic(fault)
-	}
-	if fErr != nil {
-		return fErr
-	}
-	return gErr
-}
 
 // FromFolder is an input's path from the folder of the job, with slashes: the same
 // wherever the folder is moved to.

@@ -3,7 +3,9 @@ package job
 import (
 	"bytes"
 	"encoding/json"
+	"io"
 	"strings"
+	"sync"
 	"time"
 
 	"ratewright/cmd/ratewright/internal/outputs"
@@ -20,15 +22,27 @@ func (j Job) fileName(base string, a *ApplicationSpec) string {
 	return stem + "-" + a.Name + "." + ext
 }
 
-// partFiles names the parts of a shapefile; shp is the name of the .shp.
-func partFiles(shp string, p vector.Parts) []outputs.File {
+// partFiles are the parts of a shapefile, which is encoded when the first of them
+// is written; shp is the name of the .shp.
+func partFiles(shp string, encode func() (vector.Parts, error)) []outputs.File {
 	stem := strings.TrimSuffix(shp, ".shp")
+	encode = sync.OnceValues(encode)
+	part := func(ending string, of func(p vector.Parts) []byte) outputs.File {
+		return outputs.File{Name: stem + ending, Write: func(w io.Writer) error {
+			p, err := encode()
+			if err != nil {
+				return err
+			}
+			_, err = w.Write(of(p))
+			return err
+		}}
+	}
 	return []outputs.File{
-		{Name: stem + ".shp", Data: p.SHP},
-		{Name: stem + ".shx", Data: p.SHX},
-		{Name: stem + ".dbf", Data: p.DBF},
-		{Name: stem + ".prj", Data: p.PRJ},
-		{Name: stem + ".cpg", Data: p.CPG},
+		part(".shp", func(p vector.Parts) []byte { return p.SHP }),
+		part(".shx", func(p vector.Parts) []byte { return p.SHX }),
+		part(".dbf", func(p vector.Parts) []byte { return p.DBF }),
+		part(".prj", func(p vector.Parts) []byte { return p.PRJ }),
+		part(".cpg", func(p vector.Parts) []byte { return p.CPG }),
 	}
 }
 

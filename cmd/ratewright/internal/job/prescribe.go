@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 
@@ -22,8 +23,8 @@ type Prescribed struct {
 	Cautions     []string
 	Set          outputs.Set
 	Inputs       []string
-	PNG          []byte    // the picture, where it was asked for
-	Card         page.Card // the same of the result in short
+	Picture      func(w io.Writer) error // where it was asked for
+	Card         page.Card               // the result in short
 }
 
 // Prescribe gives the zones of the job their rates and makes the rate map. Its
@@ -76,28 +77,22 @@ func (j Job) PrescribeAs(application string, how How) (Prescribed, error) {
 	if out.JSON, err = p.JSON(m, findings); err != nil {
 		return Prescribed{}, j.placed(*a, err)
 	}
-	var files []outputs.File
-	var drawn drawing
-	err = how.beside(func() (err error) {
-		files, err = j.rateMapFiles(a, p, m)
-		return err
-	}, func() error {
-		if !how.draws(!how.NoPage) {
-			return nil
-		}
-		inputs, err := sums()
-		if err != nil {
-			return err
-		}
-		sheet := j.sheetOfPrescription(a, out, inputs)
-		drawn, err = how.draw(sheet, j.Zones.File, j.fileName("prescription.html", a), !how.NoPage)
-		return err
-	})
+	maps, err := j.rateMapFiles(a, p, m)
 	if err != nil {
 		return Prescribed{}, err
 	}
-	out.Set.Files, out.PNG, out.Card = append(drawn.page, files...), drawn.png, drawn.card
-	return out, j.finishPrescription(a, &out)
+	shown := out
+	drawn, err := how.draw(func() (page.Sheet, error) {
+		inputs, err := sums()
+		return j.sheetOfPrescription(a, shown, inputs), err
+	}, j.Zones.File, j.fileName("prescription.html", a), !how.NoPage)
+	if err != nil {
+		return Prescribed{}, err
+	}
+	out.Picture, out.Card = drawn.picture, drawn.card
+	files := append(drawn.page, maps...)
+	out.Set = outputs.Set{Files: files, Summary: j.prescriptionJSON(a, shown, files), Workers: how.Workers}
+	return out, nil
 }
 
 // canPrescribe looks for what only prescribing needs.
@@ -123,19 +118,17 @@ func refused(findings []rx.Finding) error {
 	return errors.Join(errs...)
 }
 
-// finishPrescription lists the files of the step in its summary.
-func (j Job) finishPrescription(a *ApplicationSpec, out *Prescribed) error {
-	sums, err := outputs.Sums(out.Set.Files)
-	if err != nil {
-		return err
-	}
-	out.JSON.Files, out.JSON.Notes = sums, out.Notes
-	data, err := encodeJSON(out.JSON)
-	if err != nil {
-		return unwritable(j.Zones.File, "the prescription made of it", err)
-	}
-	out.Set.Summary = outputs.File{Name: j.fileName("prescription.json", a), Data: data}
-	return nil
+// prescriptionJSON is the summary, which lists the files of the step.
+func (j Job) prescriptionJSON(a *ApplicationSpec, p Prescribed, files []outputs.File) outputs.File {
+	return outputs.File{Name: j.fileName("prescription.json", a), From: func(sums outputs.Sums) ([]byte, error) {
+		doc := p.JSON
+		doc.Files, doc.Notes = sums.Of(files), p.Notes
+		data, err := encodeJSON(doc)
+		if err != nil {
+			return nil, unwritable(j.Zones.File, "the prescription made of it", err)
+		}
+		return data, nil
+	}}
 }
 
 // rateMapFiles encodes the map in its three forms and reads each of them back.
@@ -154,7 +147,7 @@ func (j Job) rateMapFiles(a *ApplicationSpec, p rx.Prescription, m rx.RateMap) (
 	}
 	geojson := j.fileName("prescription.geojson", a)
 	shp, zipped := "rate-map/"+m.Name+".shp", "rate-map/"+m.Name+".zip"
-	files := append([]outputs.File{{Name: geojson, Data: text.Bytes()}}, partFiles(shp, parts)...)
+	files := append([]outputs.File{{Name: geojson, Data: text.Bytes()}}, partFiles(shp, func() (vector.Parts, error) { return parts, nil })...)
 	files = append(files, outputs.File{Name: zipped, Data: zip})
 	return files, readBack(m, files, geojson, shp, zipped)
 }
@@ -176,7 +169,11 @@ func readBack(m rx.RateMap, files []outputs.File, names ...string) (err error) {
 		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 			return err
 		}
-		if err := os.WriteFile(path, f.Data, 0o600); err != nil {
+		var b bytes.Buffer
+		if err := f.Put(&b); err != nil {
+			return err
+		}
+		if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
 			return err
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 
 	"ratewright/asapplied"
@@ -24,8 +25,8 @@ type Reconciled struct {
 	Beyond         []string // findings beyond what the job accepts
 	Set            outputs.Set
 	Inputs         []string
-	PNG            []byte    // the picture, where it was asked for
-	Card           page.Card // the same of the result in short
+	Picture        func(w io.Writer) error // where it was asked for
+	Card           page.Card               // the result in short
 }
 
 // Reconcile lines the logs of an application up with the field and what was
@@ -91,29 +92,18 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	out.Beyond, unknown = j.beyond(r)
 	out.Notes = unique(append(append(o.notes, r.Notes...), unknown...))
 	out.LogNotes = unique(o.logNotes)
-	var set outputs.Set
-	var drawn drawing
-	err = how.beside(func() (err error) {
-		set, err = j.patchSet(a, r)
-		return err
-	}, func() error {
-		if !how.draws(j.wantsPage(how)) {
-			return nil
-		}
+	shown := out
+	drawn, err := how.draw(func() (page.Sheet, error) {
 		inputs, err := sums()
-		if err != nil {
-			return err
-		}
-		sheet := j.sheetOfReconciliation(a, app, in, out, tracks, inputs)
-		drawn, err = how.draw(sheet, logNames(*a), j.fileName("reconcile.html", a), j.wantsPage(how))
-		return err
-	})
+		return j.sheetOfReconciliation(a, app, in, shown, tracks, inputs), err
+	}, logNames(*a), j.fileName("reconcile.html", a), j.wantsPage(how))
 	if err != nil {
 		return Reconciled{}, err
 	}
-	out.Set, out.PNG, out.Card = set, drawn.png, drawn.card
-	out.Set.Files = append(drawn.page, set.Files...)
-	return out, j.finishReconciliation(a, &out)
+	out.Picture, out.Card = drawn.picture, drawn.card
+	files := append(drawn.page, j.patchFiles(a, r)...)
+	out.Set = outputs.Set{Files: files, Summary: j.reconcileJSON(a, shown, files), Workers: how.Workers}
+	return out, nil
 }
 
 // prescribed is the prescription to hold the log against: the map that the job
@@ -147,39 +137,35 @@ func (o *opener) prescribed(j Job, g Ground, a ApplicationSpec, app rx.Applicati
 // the sums alone.
 func (j Job) wantsPage(how How) bool { return !how.NoPage && !j.Comparison.NoPatches }
 
-// patchSet makes the files of the patches.
-func (j Job) patchSet(a *ApplicationSpec, r asapplied.Reconciliation) (outputs.Set, error) {
-	var set outputs.Set
+// patchFiles are the files of the patches.
+func (j Job) patchFiles(a *ApplicationSpec, r asapplied.Reconciliation) []outputs.File {
 	if j.Comparison.NoPatches {
-		return set, nil
+		return nil
 	}
-	parts, err := r.EncodePatches(tableDate(a))
-	if err != nil {
-		return set, unwritable(logNames(*a), "the patches found in it", err)
+	writable := func(err error) error {
+		if err != nil {
+			return unwritable(logNames(*a), "the patches found in it", err)
+		}
+		return nil
 	}
-	set.Files = append(
-		[]outputs.File{{Name: j.fileName("patches.geojson", a), Write: r.WritePatches}},
-		partFiles(j.fileName("patches.shp", a), parts)...)
-	if _, err = outputs.Sums(set.Files); err != nil {
-		return set, unwritable(logNames(*a), "the patches found in it", err)
-	}
-	return set, nil
+	text := outputs.File{Name: j.fileName("patches.geojson", a), Write: func(w io.Writer) error { return writable(r.WritePatches(w)) }}
+	return append([]outputs.File{text}, partFiles(j.fileName("patches.shp", a), func() (vector.Parts, error) {
+		parts, err := r.EncodePatches(tableDate(a))
+		return parts, writable(err)
+	})...)
 }
 
-// finishReconciliation lists the files of the step in its summary.
-func (j Job) finishReconciliation(a *ApplicationSpec, out *Reconciled) error {
-	sums, err := outputs.Sums(out.Set.Files) // all are known by now
-	if err != nil {
-		return err
-	}
-	doc := out.Reconciliation.JSON()
-	doc.Field, doc.Files, doc.Notes = out.Field.Name, sums, out.Notes
-	data, err := encodeJSON(doc)
-	if err != nil {
-		return unwritable(logNames(*a), "the sums over it", err)
-	}
-	out.Set.Summary = outputs.File{Name: j.fileName("reconcile.json", a), Data: data}
-	return nil
+// reconcileJSON is the summary, which lists the files of the step.
+func (j Job) reconcileJSON(a *ApplicationSpec, r Reconciled, files []outputs.File) outputs.File {
+	return outputs.File{Name: j.fileName("reconcile.json", a), From: func(sums outputs.Sums) ([]byte, error) {
+		doc := r.Reconciliation.JSON()
+		doc.Field, doc.Files, doc.Notes = r.Field.Name, sums.Of(files), r.Notes
+		data, err := encodeJSON(doc)
+		if err != nil {
+			return nil, unwritable(logNames(*a), "the sums over it", err)
+		}
+		return data, nil
+	}}
 }
 
 // logNames names the files of an application's logs for an error.

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -31,7 +32,9 @@ func sheets(t *testing.T, j Job) (prescription, reconciliation page.Sheet, summa
 	require.NoError(t, err)
 	in := asapplied.Input{Plan: p.Prescription.Zones, HasShallow: true, Shallow: unit.Inches(3)}
 	reconciliation = j.sheetOfReconciliation(a, p.Prescription.Application, in, r, nil, nil)
-	return prescription, reconciliation, [2]map[string]any{tree(t, p.Set.Summary.Data), tree(t, r.Set.Summary.Data)}
+	return prescription, reconciliation, [2]map[string]any{
+		tree(t, written(t, p.Set)["prescription.json"]), tree(t, written(t, r.Set)["reconcile.json"]),
+	}
 }
 
 // figureAt returns the value of a JSON tree at a path such as zones.0.area_m2.
@@ -200,32 +203,40 @@ func TestThePageChangesOnlyTheListOfFiles(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "reconcile.html", with.Set.Files[0].Name)
 	require.Len(t, with.Set.Files, len(without.Set.Files)+1)
-	sum := sha256.Sum256(with.Set.Files[0].Data)
+	withPage, withoutPage := written(t, with.Set), written(t, without.Set)
+	sum := sha256.Sum256([]byte(withPage["reconcile.html"]))
 	line := fmt.Sprintf("  \"reconcile.html\": %q\n", hex.EncodeToString(sum[:]))
-	have := string(with.Set.Summary.Data)
+	have := withPage["reconcile.json"]
 	require.Contains(t, have, line)
 	have = strings.Replace(have, line, "", 1)
 	have = strings.Replace(have, "\",\n }", "\"\n }", 1) // the comma before it
-	require.Equal(t, string(without.Set.Summary.Data), have)
-	require.Nil(t, with.PNG)
+	require.Equal(t, withoutPage["reconcile.json"], have)
+	require.Nil(t, with.Picture)
 
 	one, err := j.ReconcileAs("", How{Workers: 1, PNG: true})
 	require.NoError(t, err)
-	require.Equal(t, string(with.Set.Files[0].Data), string(one.Set.Files[0].Data), "whatever the number of processors")
-	require.True(t, bytes.HasPrefix(one.PNG, []byte("\x89PNG")))
+	require.Equal(t, withPage["reconcile.html"], written(t, one.Set)["reconcile.html"], "whatever the number of processors")
+	isPNG(t, one.Picture)
 
 	p, err := j.PrescribeAs("", How{PNG: true})
 	require.NoError(t, err)
 	require.Equal(t, "prescription.html", p.Set.Files[0].Name)
-	require.True(t, bytes.HasPrefix(p.PNG, []byte("\x89PNG")))
-	html := string(p.Set.Files[0].Data)
+	isPNG(t, p.Picture)
+	html := written(t, p.Set)["prescription.html"]
 	boundary, err := os.ReadFile(filepath.Join(dir, "boundary.geojson"))
 	require.NoError(t, err)
 	sum = sha256.Sum256(boundary)
 	require.Contains(t, html, hex.EncodeToString(sum[:]))
 	require.NotContains(t, html, "log.csv", "which says nothing of what is wanted")
 	require.NotContains(t, html, dir)
-	require.NotContains(t, string(with.Set.Files[0].Data), dir)
+	require.NotContains(t, withPage["reconcile.html"], dir)
+}
+
+func isPNG(t *testing.T, picture func(w io.Writer) error) {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, picture(&b))
+	require.True(t, bytes.HasPrefix(b.Bytes(), []byte("\x89PNG")))
 }
 
 func TestSeveralApplicationsHaveAPageEach(t *testing.T) {
@@ -237,20 +248,6 @@ func TestSeveralApplicationsHaveAPageEach(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "prescription-late.html", p.Set.Files[0].Name)
 	var doc struct{ Files map[string]string }
-	require.NoError(t, json.Unmarshal(p.Set.Summary.Data, &doc))
+	require.NoError(t, json.Unmarshal([]byte(written(t, p.Set)["prescription-late.json"]), &doc))
 	require.Contains(t, doc.Files, "prescription-late.html")
-}
-
-// TestWorkSideBySideHandsOnErrorsAndPanics also runs one after the other.
-func TestWorkSideBySideHandsOnErrorsAndPanics(t *testing.T) {
-	fails := func() error { return os.ErrInvalid }
-	works := func() error { return nil }
-	panics := func() error { panic("on purpose") }
-	for _, h := range []How{{}, {Workers: 1}} {
-		require.NoError(t, h.beside(works, works))
-		require.ErrorIs(t, h.beside(fails, works), os.ErrInvalid)
-		require.ErrorIs(t, h.beside(works, fails), os.ErrInvalid)
-		require.Panics(t, func() { _ = h.beside(panics, works) })
-		require.Panics(t, func() { _ = h.beside(works, panics) })
-	}
 }

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -41,11 +43,31 @@ func made(t *testing.T, changes ...string) (dir string, j Job) {
 }
 
 // tree decodes a summary without its types, as a reader of the contract does.
-func tree(t *testing.T, data []byte) map[string]any {
+func tree(t *testing.T, data string) map[string]any {
 	t.Helper()
 	var m map[string]any
-	require.NoError(t, json.Unmarshal(data, &m))
+	require.NoError(t, json.Unmarshal([]byte(data), &m))
 	return m
+}
+
+func overwrite(t *testing.T, dir string, set outputs.Set, inputs []string) {
+	t.Helper()
+	_, err := outputs.Write(dir, set, inputs)
+	require.NoError(t, err)
+}
+
+// written are the files of a set.
+func written(t *testing.T, set outputs.Set) map[string]string {
+	t.Helper()
+	dir := t.TempDir()
+	overwrite(t, dir, set, nil)
+	files := map[string]string{}
+	for _, name := range set.Names() {
+		data, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(name)))
+		require.NoError(t, err)
+		files[name] = string(data)
+	}
+	return files
 }
 
 func numbers(t *testing.T, m any) map[string]float64 {
@@ -65,7 +87,7 @@ func TestReconcileJSONHasTheKeysOfTheContractAndItsSumsHold(t *testing.T) {
 	_, j := made(t)
 	r, err := j.Reconcile("")
 	require.NoError(t, err)
-	m := tree(t, r.Set.Summary.Data)
+	m := tree(t, written(t, r.Set)["reconcile.json"])
 	assert.Equal(t, "reconcile.json", r.Set.Summary.Name)
 	assert.Equal(t, "ratewright/reconcile/1", m["schema"])
 	assert.Subset(t, keysOf(m), []string{"schema", "plane", "area_m2", "nitrogen_kg", "records", "zones", "files", "notes"})
@@ -96,12 +118,13 @@ func TestReconcileJSONHasTheKeysOfTheContractAndItsSumsHold(t *testing.T) {
 	}
 	assert.Equal(t, records["read"], total)
 
-	sha, err := outputs.Sums(r.Set.Files)
-	require.NoError(t, err)
 	files := m["files"].(map[string]any)
-	require.Len(t, files, len(sha))
-	for name, want := range sha {
-		assert.Equal(t, want, files[name])
+	require.Len(t, files, len(r.Set.Files))
+	for name, data := range written(t, r.Set) {
+		if name != r.Set.Summary.Name {
+			sum := sha256.Sum256([]byte(data))
+			assert.Equal(t, hex.EncodeToString(sum[:]), files[name])
+		}
 	}
 }
 
@@ -148,7 +171,7 @@ func TestPrescriptionJSONAndFiles(t *testing.T) {
 	_, j := made(t)
 	p, err := j.Prescribe("sidedress")
 	require.NoError(t, err)
-	m := tree(t, p.Set.Summary.Data)
+	m := tree(t, written(t, p.Set)["prescription.json"])
 	assert.Equal(t, "ratewright/prescription/1", m["schema"])
 	assert.Equal(t, "uan-32", m["source"])
 	assert.Subset(t, keysOf(m), []string{"schema", "plane", "application", "source", "zones", "area_m2", "nitrogen_kg", "product", "keyed_in", "files", "notes"})
@@ -188,7 +211,7 @@ func TestReconcileAgainstTheWrittenMapGivesTheSame(t *testing.T) {
 	dir, own := made(t)
 	p, err := own.Prescribe("")
 	require.NoError(t, err)
-	require.NoError(t, outputs.Write(filepath.Join(dir, "out"), p.Set, p.Inputs))
+	overwrite(t, filepath.Join(dir, "out"), p.Set, p.Inputs)
 	a, err := own.Reconcile("")
 	require.NoError(t, err)
 	shp := p.Set.Files[1].Name
@@ -227,10 +250,10 @@ func TestFilesThatAJobNoLongerGivesGo(t *testing.T) {
 		_, j := made(t, changes...)
 		p, err := j.Prescribe("")
 		require.NoError(t, err)
-		require.NoError(t, outputs.Write(out, p.Set, p.Inputs))
+		overwrite(t, out, p.Set, p.Inputs)
 		r, err := j.Reconcile("")
 		require.NoError(t, err)
-		require.NoError(t, outputs.Write(out, r.Set, r.Inputs))
+		overwrite(t, out, r.Set, r.Inputs)
 	}
 	run("map: {", "map: {name: ONE, ")
 	assert.Contains(t, files(), "ONE.shp")
@@ -253,7 +276,7 @@ func TestReconcileWithoutZonesRateOrDepth(t *testing.T) {
 		"    shallow: 3 in\n", "    # no limit\n")
 	r, err := j.Reconcile("")
 	require.NoError(t, err)
-	m := tree(t, r.Set.Summary.Data)
+	m := tree(t, written(t, r.Set)["reconcile.json"])
 	area, mass := m["area_m2"].(map[string]any), m["nitrogen_kg"].(map[string]any)
 	for _, key := range []string{"as_prescribed", "light", "heavy", "unprescribed", "shallow"} {
 		assert.Contains(t, area, key)
@@ -305,7 +328,8 @@ func TestNoStepOverwritesWhatTheJobNames(t *testing.T) {
 	for _, name := range []string{"out/rate-map/THEIRS.shp", "out/rate-map/THEIRS.DBF", "out/patches-sidedress.geojson", "log.csv"} {
 		assert.Contains(t, p.Inputs, filepath.Join(dir, filepath.FromSlash(name)))
 	}
-	assert.ErrorContains(t, outputs.Write(out, p.Set, p.Inputs), "would overwrite an input of the job")
+	_, err = outputs.Write(out, p.Set, p.Inputs)
+	assert.ErrorContains(t, err, "would overwrite an input of the job")
 	data, err := os.ReadFile(filepath.Join(out, "rate-map", "THEIRS.shp"))
 	require.NoError(t, err)
 	assert.Equal(t, "theirs", string(data))

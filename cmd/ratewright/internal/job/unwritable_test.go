@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"ratewright/cmd/ratewright/internal/outputs"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -15,11 +17,11 @@ func TestResultsThatCannotBeWrittenNameTheirInput(t *testing.T) {
 	r, err := j.Reconcile("")
 	require.NoError(t, err)
 	r.Reconciliation.Patches[0].Short, r.Reconciliation.Patches[0].HasShort = 1e300, true
-	_, err = j.patchSet(a, r.Reconciliation)
+	_, err = outputs.Write(t.TempDir(), outputs.Set{Files: j.patchFiles(a, r.Reconciliation), Summary: outputs.File{Name: "a.json"}}, nil)
 	require.ErrorContains(t, err, filepath.Join(dir, "log.csv")+": the patches found in it cannot be written: write shapefile: shape 1")
 	r.Reconciliation.Patches = nil
 	r.Reconciliation.Area.Missed = math.Inf(1)
-	err = j.finishReconciliation(a, &r)
+	_, err = j.reconcileJSON(a, r, nil).From(nil)
 	require.ErrorContains(t, err, filepath.Join(dir, "log.csv")+": the sums over it cannot be written")
 
 	p, err := j.Prescribe("")

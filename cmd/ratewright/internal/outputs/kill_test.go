@@ -11,6 +11,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strconv"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -37,9 +38,13 @@ func runChild(task, dir, step string) {
 	switch {
 	case err != nil:
 	case task == "write":
-		err = write(sys, dir, newSet(), nil)
+		_, err = write(sys, dir, newSet(), nil)
+	case task == "side by side":
+		set := newSet()
+		set.Workers = 3
+		_, err = write(sys, dir, set, nil)
 	case task == "shrink":
-		err = write(sys, dir, smallSet(), nil)
+		_, err = write(sys, dir, smallSet(), nil)
 	case task == "recover":
 		_, err = recoverDir(sys, dir, nil)
 	case task == "hold":
@@ -57,12 +62,12 @@ func runChild(task, dir, step string) {
 // a write is torn in its middle.
 type killing struct {
 	osSystem
-	step, at int
+	step atomic.Int64
+	at   int
 }
 
 func (k *killing) next() bool {
-	k.step++
-	return k.step == k.at
+	return k.step.Add(1) == int64(k.at)
 }
 
 func dieNow() {
@@ -157,11 +162,17 @@ func eachFileIsOldOrNew(t *testing.T, dir string, at int) {
 }
 
 func TestKilledAtEveryStepOfAWrite(t *testing.T) {
+	for _, task := range []string{"write", "side by side"} {
+		t.Run(task, func(t *testing.T) { killedAtEveryStep(t, task) })
+	}
+}
+
+func killedAtEveryStep(t *testing.T, task string) {
 	undone, finished := 0, 0
 	for at := 1; ; at++ {
 		dir := t.TempDir()
-		require.NoError(t, Write(dir, oldSet(), nil))
-		if !runToItsDeath(t, "write", dir, at) {
+		overwrite(t, dir, oldSet())
+		if !runToItsDeath(t, task, dir, at) {
 			assert.Equal(t, content(newSet()), tree(t, dir))
 			break
 		}
@@ -193,7 +204,7 @@ func TestKilledAtEveryStepOfARecovery(t *testing.T) {
 	for _, start := range []int{3, 14, 17, 20} { // two undone, two finished
 		for at := 1; ; at++ {
 			dir := t.TempDir()
-			require.NoError(t, Write(dir, oldSet(), nil))
+			overwrite(t, dir, oldSet())
 			require.True(t, runToItsDeath(t, "write", dir, start))
 			if !runToItsDeath(t, "recover", dir, at) {
 				break
@@ -208,9 +219,9 @@ func TestKilledAtEveryStepOfARecovery(t *testing.T) {
 
 func TestTheNextWriteGoesThroughAMix(t *testing.T) {
 	dir := t.TempDir()
-	require.NoError(t, Write(dir, oldSet(), nil))
+	overwrite(t, dir, oldSet())
 	require.True(t, runToItsDeath(t, "write", dir, 16))
-	require.NoError(t, Write(dir, oldSet(), nil))
+	overwrite(t, dir, oldSet())
 	got := tree(t, dir)
 	for name, data := range content(oldSet()) {
 		assert.Equal(t, data, got[name])
@@ -226,12 +237,12 @@ func TestALockIsRespectedWhileItsProcessLives(t *testing.T) {
 	_, err = bufio.NewReader(out).ReadString('\n')
 	require.NoError(t, err)
 
-	err = Write(dir, newSet(), nil)
+	_, err = Write(dir, newSet(), nil)
 	assert.ErrorContains(t, err, "another ratewright command is writing there")
 	assert.Empty(t, tree(t, dir))
 
 	require.NoError(t, cmd.Process.Kill())
 	var exit *exec.ExitError
 	require.True(t, errors.As(cmd.Wait(), &exit))
-	require.NoError(t, Write(dir, newSet(), nil), "the lock of a dead process must not count")
+	require.NoError(t, errorOf(Write(dir, newSet(), nil)), "the lock of a dead process must not count")
 }

@@ -2,9 +2,11 @@ package outputs
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"strings"
@@ -24,6 +26,7 @@ func oldSet() Set {
 	}
 }
 
+// newSet is made one file at a time, so that a test knows its steps.
 func newSet() Set {
 	return Set{
 		Files: []File{
@@ -34,9 +37,20 @@ func newSet() Set {
 				return err
 			}},
 		},
-		Summary: File{Name: "reconcile.json", Data: []byte("new summary")},
+		Summary: File{Name: "reconcile.json", From: func(sums Sums) ([]byte, error) {
+			return json.Marshal(map[string]any{"schema": "ratewright/test/1", "files": sums})
+		}},
+		Workers: 1,
 	}
 }
+
+func overwrite(t *testing.T, dir string, set Set) {
+	t.Helper()
+	_, err := Write(dir, set, nil)
+	require.NoError(t, err)
+}
+
+func errorOf[T any](_ T, err error) error { return err }
 
 // tree returns every file below dir with its content, the lock file left out: a
 // killed process leaves it, unlocked, and the next command takes it.
@@ -57,26 +71,29 @@ func tree(t *testing.T, dir string) map[string]string {
 }
 
 func content(s Set) map[string]string {
-	m := map[string]string{}
+	m, sums := map[string]string{}, Sums{}
 	for _, f := range s.ordered() {
-		data := f.Data
-		if f.Write != nil {
-			var b bytes.Buffer
-			if err := f.Write(&b); err != nil {
+		var b bytes.Buffer
+		if f.From != nil {
+			data, err := f.From(sums)
+			if err != nil {
 				panic(err)
 			}
-			data = b.Bytes()
+			f.Data = data
 		}
-		m[f.Name] = string(data)
+		if err := f.Put(&b); err != nil {
+			panic(err)
+		}
+		m[f.Name], sums[f.Name] = b.String(), sum(b.Bytes())
 	}
 	return m
 }
 
 func TestWriteReplacesASetAndLeavesNothingElse(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "a", "out")
-	require.NoError(t, Write(dir, oldSet(), nil))
+	overwrite(t, dir, oldSet())
 	assert.Equal(t, content(oldSet()), tree(t, dir))
-	require.NoError(t, Write(dir, newSet(), nil))
+	overwrite(t, dir, newSet())
 	assert.Equal(t, content(newSet()), tree(t, dir))
 	_, err := os.Stat(filepath.Join(dir, lockName))
 	assert.ErrorIs(t, err, fs.ErrNotExist, "the lock file stays behind")
@@ -87,25 +104,62 @@ func TestWriteReplacesASetAndLeavesNothingElse(t *testing.T) {
 
 func TestSumsAreSHA256(t *testing.T) {
 	// FIPS 180-2, appendix B.1: the message "abc".
+	const abc = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
 	written := func(w io.Writer) error {
 		_, err := io.WriteString(w, "abc")
 		return err
 	}
-	sums, err := Sums([]File{{Name: "a", Data: []byte("abc")}, {Name: "b", Write: written}})
-	require.NoError(t, err)
-	const abc = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
-	assert.Equal(t, map[string]string{"a": abc, "b": abc}, sums)
+	have := Sums{}
+	note := func(sums Sums) ([]byte, error) {
+		maps.Copy(have, sums)
+		return []byte("abc"), nil
+	}
+	for _, workers := range []int{0, 1, 2} {
+		files := []File{{Name: "a", Data: []byte("abc")}, {Name: "b", From: note}, {Name: "c", Write: written}}
+		summary, err := Write(t.TempDir(), Set{Files: files, Summary: File{Name: "d", From: func(sums Sums) ([]byte, error) {
+			require.Equal(t, Sums{"a": abc, "b": abc, "c": abc}, sums)
+			require.Equal(t, Sums{"a": abc, "c": abc}, sums.Of([]File{files[0], files[2]}))
+			return []byte("summary"), nil
+		}}, Workers: workers}, nil)
+		require.NoError(t, err)
+		require.Equal(t, "summary", string(summary))
+		require.Equal(t, Sums{"a": abc}, have, "only files before it")
+	}
+}
+
+func TestWhatCannotBeMadeLeavesTheOldFiles(t *testing.T) {
+	cannot := errors.New("cannot be made")
+	for name, set := range map[string]Set{
+		"written": {Files: []File{{Name: "a", Write: func(io.Writer) error { return cannot }}}, Summary: File{Name: "reconcile.json"}},
+		"of sums": {Files: []File{{Name: "a"}}, Summary: File{Name: "reconcile.json", From: func(Sums) ([]byte, error) { return nil, cannot }}},
+	} {
+		dir := t.TempDir()
+		overwrite(t, dir, oldSet())
+		_, err := Write(dir, set, nil)
+		require.ErrorIs(t, err, cannot, name)
+		require.Equal(t, content(oldSet()), tree(t, dir), name)
+	}
+}
+
+func TestAPanicWhileFilesAreMadeReachesTheCaller(t *testing.T) {
+	dir := t.TempDir()
+	overwrite(t, dir, oldSet())
+	set := newSet()
+	set.Files = append(set.Files, File{Name: "x", Write: func(io.Writer) error { panic("on purpose") }})
+	require.Panics(t, func() { _, _ = Write(dir, set, nil) })
+	require.NoError(t, errorOf(Recover(dir, nil)))
+	require.Equal(t, content(oldSet()), tree(t, dir))
 }
 
 func TestNamesThatLeaveTheFolderAreRefused(t *testing.T) {
 	for _, name := range []string{"", "../a", "/a", "a/../../b", `a\b`, "a//b", ".hidden", "x/.ratewright-staging/0000"} {
 		dir := filepath.Join(t.TempDir(), "out")
-		err := Write(dir, Set{Summary: File{Name: name}}, nil)
+		_, err := Write(dir, Set{Summary: File{Name: name}}, nil)
 		assert.Error(t, err, name)
 		_, err = os.Stat(dir)
 		assert.ErrorIs(t, err, fs.ErrNotExist, name)
 	}
-	err := Write(t.TempDir(), Set{Files: []File{{Name: "A.json"}}, Summary: File{Name: "a.json"}}, nil)
+	_, err := Write(t.TempDir(), Set{Files: []File{{Name: "A.json"}}, Summary: File{Name: "a.json"}}, nil)
 	assert.ErrorContains(t, err, "share the name")
 }
 
@@ -125,7 +179,7 @@ func TestAnInputIsNeverOverwritten(t *testing.T) {
 		inputs["symbolic link"] = soft
 	}
 	for what, input := range inputs {
-		err := Write(dir, newSet(), []string{"no such file", input})
+		_, err := Write(dir, newSet(), []string{"no such file", input})
 		require.ErrorContains(t, err, "overwrite an input", what)
 		assert.Equal(t, map[string]string{"patches.geojson": "mine"}, tree(t, dir), what)
 	}
@@ -134,7 +188,7 @@ func TestAnInputIsNeverOverwritten(t *testing.T) {
 func TestAFolderInTheWayIsNamed(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "patches.geojson"), 0o777))
-	assert.ErrorContains(t, Write(dir, newSet(), nil), "a folder stands where an output file belongs")
+	assert.ErrorContains(t, errorOf(Write(dir, newSet(), nil)), "a folder stands where an output file belongs")
 }
 
 // failing refuses one step, counted from 1, and does the rest for real.
@@ -180,14 +234,14 @@ func TestAFailureBeforeTheJournalLeavesTheOldFilesAndNoStaging(t *testing.T) {
 	// Steps: 4 staged files, the draft, its rename; then 4 renames.
 	for at := 1; at <= 6; at++ {
 		dir := t.TempDir()
-		require.NoError(t, Write(dir, oldSet(), nil))
-		err := write(&failing{at: at}, dir, newSet(), nil)
+		overwrite(t, dir, oldSet())
+		_, err := write(&failing{at: at}, dir, newSet(), nil)
 		require.ErrorIs(t, err, errRefused)
 		assert.ErrorContains(t, err, "earlier files are untouched")
 		assert.Equal(t, content(oldSet()), tree(t, dir), "step %d", at)
 	}
 	fresh := filepath.Join(t.TempDir(), "out")
-	require.ErrorIs(t, write(&failing{at: 3}, fresh, newSet(), nil), errRefused)
+	require.ErrorIs(t, errorOf(write(&failing{at: 3}, fresh, newSet(), nil)), errRefused)
 	_, err := os.Stat(fresh)
 	assert.ErrorIs(t, err, fs.ErrNotExist, "a folder made for nothing stays")
 }
@@ -195,8 +249,8 @@ func TestAFailureBeforeTheJournalLeavesTheOldFilesAndNoStaging(t *testing.T) {
 func TestAFailureAmongTheRenamesIsFinishedByTheNextCommand(t *testing.T) {
 	for at := 7; at <= 10; at++ {
 		dir := t.TempDir()
-		require.NoError(t, Write(dir, oldSet(), nil))
-		err := write(&failing{at: at}, dir, newSet(), nil)
+		overwrite(t, dir, oldSet())
+		_, err := write(&failing{at: at}, dir, newSet(), nil)
 		require.ErrorIs(t, err, errRefused)
 		assert.ErrorContains(t, err, "finishes the set first")
 		assert.Equal(t, "old summary", tree(t, dir)["reconcile.json"], "the summary is last")
@@ -211,8 +265,8 @@ func TestAFailureAmongTheRenamesIsFinishedByTheNextCommand(t *testing.T) {
 func TestRecoverRefusesWhatItCannotTrust(t *testing.T) {
 	mix := func(t *testing.T) string {
 		dir := t.TempDir()
-		require.NoError(t, Write(dir, oldSet(), nil))
-		require.Error(t, write(&failing{at: 8}, dir, newSet(), nil))
+		overwrite(t, dir, oldSet())
+		require.Error(t, errorOf(write(&failing{at: 8}, dir, newSet(), nil)))
 		return dir
 	}
 	t.Run("a staged file changed", func(t *testing.T) {
@@ -271,7 +325,7 @@ func (r *removals) Remove(name string) error {
 // whose staged files are missing, which would read as moved.
 func TestTheJournalGoesBeforeTheStagedFiles(t *testing.T) {
 	dir := t.TempDir()
-	_, err := stage(osSystem{}, dir, newSet(), nil)
+	_, _, err := stage(osSystem{}, dir, newSet(), nil)
 	require.NoError(t, err)
 	sys := &removals{}
 	require.NoError(t, clear(sys, dir))

@@ -32,29 +32,35 @@ import (
 )
 
 // File is one result: its name relative to the output folder, with slashes, and
-// its bytes. A large one may be given by what writes it, always the same bytes, so
-// that it need not be held in memory.
+// one of three that give its bytes.
 type File struct {
-	Name  string
-	Data  []byte
-	Write func(w io.Writer) error // in place of Data
-	// SHA256 is that of the bytes where it is known already, else empty.
-	SHA256 string
+	Name string
+	Data []byte
+	// Write writes the bytes when the file is staged, beside those of other files.
+	Write func(w io.Writer) error
+	// From makes the bytes of the SHA-256 of the files before it.
+	From func(sums Sums) ([]byte, error)
 }
 
-// sum returns the SHA-256 of the file in lower-case hex.
-func (f File) sum() (string, error) {
-	if f.SHA256 != "" {
-		return f.SHA256, nil
+// Put writes the bytes of a file that is not made of sums.
+func (f File) Put(w io.Writer) error {
+	if f.Write != nil {
+		return f.Write(w)
 	}
-	if f.Write == nil {
-		return sum(f.Data), nil
+	_, err := w.Write(f.Data)
+	return err
+}
+
+// Sums are the SHA-256 of files in lower-case hex, by name.
+type Sums map[string]string
+
+// Of are the sums of some of the files.
+func (s Sums) Of(files []File) Sums {
+	some := make(Sums, len(files))
+	for _, f := range files {
+		some[f.Name] = s[f.Name]
 	}
-	h := sha256.New()
-	if err := f.Write(h); err != nil {
-		return "", err
-	}
-	return hex.EncodeToString(h.Sum(nil)), nil
+	return some
 }
 
 // Set is what one command writes: any number of files and the summary that
@@ -62,20 +68,8 @@ func (f File) sum() (string, error) {
 type Set struct {
 	Files   []File
 	Summary File
-}
-
-// Sums returns the SHA-256 of each file in lower-case hex, by name, and notes it
-// in the file.
-func Sums(files []File) (map[string]string, error) {
-	sums := make(map[string]string, len(files))
-	for i := range files {
-		s, err := files[i].sum()
-		if err != nil {
-			return nil, err
-		}
-		sums[files[i].Name], files[i].SHA256 = s, s
-	}
-	return sums, nil
+	// Workers is how many files are made at a time; 0 is one per processor.
+	Workers int
 }
 
 // Names lists the files of the set in the order in which they are replaced.

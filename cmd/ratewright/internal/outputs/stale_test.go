@@ -13,15 +13,9 @@ import (
 
 // listed is a set whose summary lists its files.
 func listed(summary string, files ...File) Set {
-	sums, err := Sums(files)
-	if err != nil {
-		panic(err)
-	}
-	data, err := json.Marshal(listing{"ratewright/test/1", sums})
-	if err != nil {
-		panic(err)
-	}
-	return Set{Files: files, Summary: File{Name: summary, Data: data}}
+	return Set{Files: files, Workers: 1, Summary: File{Name: summary, From: func(sums Sums) ([]byte, error) {
+		return json.Marshal(listing{"ratewright/test/1", sums})
+	}}}
 }
 
 func largeSet() Set {
@@ -35,9 +29,9 @@ func smallSet() Set {
 
 func TestFilesThatTheNewSetLacksGo(t *testing.T) {
 	dir := t.TempDir()
-	require.NoError(t, Write(dir, largeSet(), nil))
+	overwrite(t, dir, largeSet())
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "mine.txt"), []byte("mine"), 0o666))
-	require.NoError(t, Write(dir, smallSet(), nil))
+	overwrite(t, dir, smallSet())
 	want := content(smallSet())
 	want["mine.txt"] = "mine"
 	assert.Equal(t, want, tree(t, dir))
@@ -49,8 +43,8 @@ func TestEverySummaryOfASetCounts(t *testing.T) {
 	within := func(s Set) Set {
 		return listed("stamp.json", append(s.Files, s.Summary)...)
 	}
-	require.NoError(t, Write(dir, within(largeSet()), nil))
-	require.NoError(t, Write(dir, within(smallSet()), nil))
+	overwrite(t, dir, within(largeSet()))
+	overwrite(t, dir, within(smallSet()))
 	assert.Equal(t, content(within(smallSet())), tree(t, dir))
 }
 
@@ -63,7 +57,7 @@ func TestWhatIsNotSurelyOldStays(t *testing.T) {
 		},
 		"an input": func(dir string) []string { return []string{filepath.Join(dir, "x", "..", "patches.shp")} },
 		"listed by another summary": func(dir string) []string {
-			require.NoError(t, Write(dir, listed("other.json", File{Name: "patches.shp", Data: []byte("old shp")}), nil))
+			overwrite(t, dir, listed("other.json", File{Name: "patches.shp", Data: []byte("old shp")}))
 			return nil
 		},
 		"a summary of another program": func(dir string) []string {
@@ -78,9 +72,9 @@ func TestWhatIsNotSurelyOldStays(t *testing.T) {
 	} {
 		dir := t.TempDir()
 		require.NoError(t, os.Mkdir(filepath.Join(dir, "x"), 0o777))
-		require.NoError(t, Write(dir, largeSet(), nil))
+		overwrite(t, dir, largeSet())
 		inputs := spoil(dir)
-		require.NoError(t, Write(dir, smallSet(), inputs))
+		require.NoError(t, errorOf(Write(dir, smallSet(), inputs)))
 		assert.FileExists(t, shp(dir), what)
 	}
 }
@@ -92,15 +86,15 @@ func TestASummaryCannotRemoveOutsideTheFolder(t *testing.T) {
 	require.NoError(t, os.WriteFile(filepath.Join(root, "theirs"), []byte("x"), 0o666))
 	text := `{"schema": "ratewright/test/1", "files": {"../theirs": "` + sum([]byte("x")) + `"}}`
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "reconcile.json"), []byte(text), 0o666))
-	require.NoError(t, Write(dir, smallSet(), nil))
+	overwrite(t, dir, smallSet())
 	assert.FileExists(t, filepath.Join(root, "theirs"))
 }
 
 // Where the file system ignores case, the old name and the new one are one file.
 func TestANameInAnotherCaseIsNotRemovedFromUnderIt(t *testing.T) {
 	dir := t.TempDir()
-	require.NoError(t, Write(dir, listed("a.json", File{Name: "map.prj", Data: []byte("same")}), nil))
-	require.NoError(t, Write(dir, listed("a.json", File{Name: "MAP.prj", Data: []byte("same")}), nil))
+	overwrite(t, dir, listed("a.json", File{Name: "map.prj", Data: []byte("same")}))
+	overwrite(t, dir, listed("a.json", File{Name: "MAP.prj", Data: []byte("same")}))
 	data, err := os.ReadFile(filepath.Join(dir, "MAP.prj"))
 	require.NoError(t, err)
 	assert.Equal(t, "same", string(data))
@@ -112,7 +106,7 @@ func TestKilledAtEveryStepWhileFilesGo(t *testing.T) {
 	undone, finished := 0, 0
 	for at := 1; ; at++ {
 		dir := t.TempDir()
-		require.NoError(t, Write(dir, largeSet(), nil))
+		overwrite(t, dir, largeSet())
 		if !runToItsDeath(t, "shrink", dir, at) {
 			assert.Equal(t, after, tree(t, dir))
 			break

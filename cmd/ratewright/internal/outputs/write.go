@@ -8,24 +8,27 @@ import (
 	"path/filepath"
 	"slices"
 	"time"
+
+	"ratewright/geo/parallel"
 )
 
 // Write replaces the files of the set in dir, which it makes if needed, and
 // removes those that only the summaries it replaces list under "files". inputs
 // are the files that the command has read: a set that would overwrite one of
 // them is refused before anything is written. On an error the files in dir are
-// the old ones, unless the error says that the set waits to be finished.
-func Write(dir string, set Set, inputs []string) error {
+// the old ones, unless the error says that the set waits to be finished. It returns
+// the bytes of the summary.
+func Write(dir string, set Set, inputs []string) ([]byte, error) {
 	return write(osSystem{}, dir, set, inputs)
 }
 
-func write(sys system, dir string, set Set, inputs []string) (err error) {
+func write(sys system, dir string, set Set, inputs []string) (summary []byte, err error) {
 	if err := set.check(); err != nil {
-		return err
+		return nil, err
 	}
 	_, statErr := sys.Stat(dir)
 	if err := sys.MkdirAll(dir); err != nil {
-		return fmt.Errorf("cannot make the output folder: %w; choose another with -o", err)
+		return nil, fmt.Errorf("cannot make the output folder: %w; choose another with -o", err)
 	}
 	if errors.Is(statErr, fs.ErrNotExist) {
 		defer func() {
@@ -36,7 +39,7 @@ func write(sys system, dir string, set Set, inputs []string) (err error) {
 	}
 	release, err := lock(dir)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	defer func() {
 		if releaseErr := release(); err == nil && releaseErr != nil {
@@ -44,20 +47,20 @@ func write(sys system, dir string, set Set, inputs []string) (err error) {
 		}
 	}()
 	if _, err := recoverLocked(sys, dir, inputs); err != nil {
-		return err
+		return nil, err
 	}
 	if err := refuseInputs(sys, dir, set.Names(), inputs); err != nil {
-		return err
+		return nil, err
 	}
 	gone, err := stale(sys, dir, set, inputs)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	j, err := stage(sys, dir, set, gone)
+	j, summary, err := stage(sys, dir, set, gone)
 	if err != nil {
-		return errors.Join(fmt.Errorf("cannot write the outputs: %w; the earlier files are untouched", err), clear(sys, dir))
+		return nil, errors.Join(fmt.Errorf("cannot write the outputs: %w; the earlier files are untouched", err), clear(sys, dir))
 	}
-	return finish(sys, dir, j)
+	return summary, finish(sys, dir, j)
 }
 
 // lock waits a few seconds for another command in the same folder: writing a set
@@ -103,46 +106,66 @@ func refuseInputs(sys system, dir string, names, inputs []string) error {
 }
 
 // stage writes the new files and decides the set, with the removal of what is
-// gone from it, by the journal's rename.
-func stage(sys system, dir string, set Set, gone []move) (journal, error) {
+// gone from it, by the journal's rename. It returns the bytes of the summary.
+func stage(sys system, dir string, set Set, gone []move) (j journal, summary []byte, err error) {
 	staging := filepath.Join(dir, stagingName)
 	if err := sys.MkdirAll(staging); err != nil {
-		return journal{}, err
+		return journal{}, nil, err
 	}
-	var j journal
-	for i, f := range set.ordered() {
-		m := move{Staged: fmt.Sprintf("%04d", i), Name: f.Name}
-		var err error
-		if f.Write != nil {
-			m.SHA256, err = sys.WriteStreamed(filepath.Join(staging, m.Staged), f.Write)
-		} else {
-			m.SHA256, err = sum(f.Data), sys.WriteSynced(filepath.Join(staging, m.Staged), f.Data)
-		}
-		if err == nil && f.SHA256 != "" && f.SHA256 != m.SHA256 {
-			err = fmt.Errorf("%s came out differently the second time, which is a fault of ratewright itself", f.Name)
-		}
-		if err != nil {
-			return journal{}, err
-		}
-		j.Moves = append(j.Moves, m)
+	if j.Moves, summary, err = stageFiles(sys, staging, set); err != nil {
+		return journal{}, nil, err
 	}
 	j.Moves = slices.Insert(j.Moves, len(j.Moves)-1, gone...) // the summary stays last
 	data, err := j.encode()
 	if err != nil {
-		return journal{}, err
+		return journal{}, nil, err
 	}
 	draft := filepath.Join(staging, draftName)
 	if err := sys.WriteSynced(draft, data); err != nil {
-		return journal{}, err
+		return journal{}, nil, err
 	}
 	if err := sys.SyncDir(staging); err != nil {
-		return journal{}, err
+		return journal{}, nil, err
 	}
 	if err := sys.SyncDir(dir); err != nil {
-		return journal{}, err
+		return journal{}, nil, err
 	}
 	if err := sys.Rename(draft, filepath.Join(staging, journalName)); err != nil {
-		return journal{}, err
+		return journal{}, nil, err
 	}
-	return j, sys.SyncDir(staging)
+	return j, summary, sys.SyncDir(staging)
+}
+
+// stageFiles writes the files of a set side by side, then in their order those that
+// are made of the sums of others. It returns the bytes of the summary, the last.
+func stageFiles(sys system, staging string, set Set) (moves []move, summary []byte, err error) {
+	files := set.ordered()
+	moves, errs := make([]move, len(files)), make([]error, len(files))
+	stageOne := func(i int) {
+		f, m := files[i], &moves[i]
+		*m = move{Staged: fmt.Sprintf("%04d", i), Name: f.Name}
+		m.SHA256, errs[i] = sys.WriteStreamed(filepath.Join(staging, m.Staged), f.Put)
+	}
+	parallel.Each(len(files), set.Workers, func(i int) {
+		if files[i].From == nil {
+			stageOne(i)
+		}
+	})
+	if err := errors.Join(errs...); err != nil {
+		return nil, nil, err
+	}
+	sums := make(Sums, len(files))
+	for i := range files {
+		f := &files[i]
+		if f.From != nil {
+			if f.Data, err = f.From(sums); err != nil {
+				return nil, nil, err
+			}
+			if stageOne(i); errs[i] != nil {
+				return nil, nil, errs[i]
+			}
+		}
+		sums[f.Name] = moves[i].SHA256
+	}
+	return moves, files[len(files)-1].Data, nil
 }

@@ -127,7 +127,8 @@ func (r *runner) steps(f *field, a job.ApplicationSpec, row *Row) error {
 	if err := r.refuseOthersInputs(f, set); err != nil {
 		return err
 	}
-	return r.Write(f.dir, set, inputs)
+	_, err = r.Write(f.dir, set, inputs)
+	return err
 }
 
 // results works out the row and the files of an application, the stamp last.
@@ -171,8 +172,7 @@ func (r *runner) results(f *field, a job.ApplicationSpec, row *Row) (set outputs
 	row.Notes = distinct(notes)
 	st.Row, st.Card = *row, row.card
 	st.Row.Seconds, st.Row.Number = 0, 0
-	set, err = stamped(sets, stampName(f.job, a), st)
-	return set, inputs, err
+	return stamped(sets, stampName(f.job, a), st), inputs, nil
 }
 
 func (r *runner) readLog(spec asapplied.LogSpec, ground rx.Field) (asapplied.Log, error) {

@@ -43,7 +43,7 @@ func runChild(root, nth, micros string) {
 	}
 	o := options(root)
 	sets := make(chan struct{}, 1000)
-	o.Write = func(dir string, set outputs.Set, inputs []string) error {
+	o.Write = func(dir string, set outputs.Set, inputs []string) ([]byte, error) {
 		sets <- struct{}{}
 		if len(sets) == n {
 			go func() {
@@ -57,10 +57,7 @@ func runChild(root, nth, micros string) {
 	}
 	res, err := Run(context.Background(), o)
 	if err == nil {
-		var set outputs.Set
-		if set, err = res.Season.Set(); err == nil {
-			err = outputs.Write(res.Dir, set, res.Inputs)
-		}
+		_, err = outputs.Write(res.Dir, res.Season.Set(), res.Inputs)
 	}
 	if err != nil {
 		fmt.Println(err)

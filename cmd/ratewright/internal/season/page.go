@@ -3,6 +3,7 @@ package season
 import (
 	"cmp"
 	"fmt"
+	"io"
 	"net/url"
 	"path/filepath"
 	"slices"
@@ -17,12 +18,15 @@ import (
 const pageName = "season.html"
 
 // Set is the tables and the page as files.
-func (res *Result) Set() (outputs.Set, error) {
-	html, err := res.sheet().HTML()
-	if err != nil {
-		return outputs.Set{}, err
-	}
-	return res.Season.Set(outputs.File{Name: pageName, Data: html})
+func (res *Result) Set() outputs.Set {
+	return res.Season.Set(outputs.File{Name: pageName, Write: func(w io.Writer) error {
+		html, err := res.sheet().HTML()
+		if err != nil {
+			return err
+		}
+		_, err = w.Write(html)
+		return err
+	}})
 }
 
 // sheet is the page of the season: the fields in the order in which they need

@@ -22,7 +22,7 @@ type Options struct {
 
 	// Write and Recover replace a set of files and put a folder right; they may
 	// be called by several goroutines at once. Guard turns a panic into an error.
-	Write   func(dir string, set outputs.Set, inputs []string) error
+	Write   func(dir string, set outputs.Set, inputs []string) ([]byte, error)
 	Recover func(dir string, inputs []string) error
 	Guard   func(work func() error) error
 	// Progress hears of every job that is finished; nil for nobody. It is called

@@ -3,7 +3,6 @@ package season
 import (
 	"bytes"
 	"encoding/json"
-	"maps"
 	"os"
 	"path/filepath"
 
@@ -82,19 +81,18 @@ func (st *stamp) fresh(s *sums, program, dir string, j job.Job, files []string) 
 }
 
 // stamped makes one set of the sets of an application's steps, the stamp last.
-func stamped(sets []outputs.Set, name string, st stamp) (outputs.Set, error) {
+func stamped(sets []outputs.Set, name string, st stamp) outputs.Set {
 	var all outputs.Set
 	for _, s := range sets {
 		all.Files = append(append(all.Files, s.Files...), s.Summary)
+		all.Workers = s.Workers
 	}
-	sums, err := outputs.Sums(all.Files)
-	if err != nil {
-		return all, err
-	}
-	st.Schema, st.Outputs = stampSchema, maps.Clone(sums)
-	data, err := encode(st)
-	all.Summary = outputs.File{Name: name, Data: data}
-	return all, err
+	st.Schema = stampSchema
+	all.Summary = outputs.File{Name: name, From: func(sums outputs.Sums) ([]byte, error) {
+		st.Outputs = sums.Of(all.Files)
+		return encode(st)
+	}}
+	return all
 }
 
 // encode writes indented JSON; a number that is not finite is an error.

@@ -1,13 +1,13 @@
 package season
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/csv"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"math"
 	"os"
@@ -99,21 +99,17 @@ func (s *Season) finish() {
 }
 
 // Set is the tables as files, and what else belongs to them.
-func (s *Season) Set(more ...outputs.File) (outputs.Set, error) {
-	table, err := s.csv()
-	if err != nil {
-		return outputs.Set{}, err
-	}
-	files := append(more, outputs.File{Name: csvName, Data: table})
-	if s.Files, err = outputs.Sums(files); err != nil {
-		return outputs.Set{}, err
-	}
-	data, err := encode(s)
-	return outputs.Set{Files: files, Summary: outputs.File{Name: jsonName, Data: data}}, err
+func (s *Season) Set(more ...outputs.File) outputs.Set {
+	files := append(more, outputs.File{Name: csvName, Write: s.writeCSV})
+	return outputs.Set{Files: files, Summary: outputs.File{Name: jsonName, From: func(sums outputs.Sums) ([]byte, error) {
+		doc := *s
+		doc.Files = sums.Of(files)
+		return encode(doc)
+	}}}
 }
 
-// csv writes a line for each row. What is not known is an empty cell.
-func (s *Season) csv() ([]byte, error) {
+// writeCSV writes a line for each row. What is not known is an empty cell.
+func (s *Season) writeCSV(to io.Writer) error {
 	head := []string{"number", "job", "field", "application", "state", "steps"}
 	for _, k := range areaKeys {
 		head = append(head, k+"_m2")
@@ -123,18 +119,17 @@ func (s *Season) csv() ([]byte, error) {
 	}
 	head = append(head, "product", "product_unit", "records_read", "records_used", "records_not_working", "records_dropped",
 		"records_other_field", "findings", "notes", "seconds", "error")
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
+	w := csv.NewWriter(to)
 	if err := w.Write(head); err != nil {
-		return nil, err
+		return err
 	}
 	for i := range s.Rows {
 		if err := w.Write(s.Rows[i].cells()); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	w.Flush()
-	return b.Bytes(), w.Error()
+	return w.Error()
 }
 
 // number writes all digits of v, as JSON does.

@@ -1,0 +1,55 @@
+package parallel
+
+import (
+	"fmt"
+	"sync"
+	"sync/atomic"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestEachIsCalledOnce(t *testing.T) {
+	for _, workers := range []int{0, 1, 2, 7} {
+		for _, n := range []int{0, 1, 2, 1000} {
+			counts := make([]atomic.Int32, n)
+			Each(n, workers, func(i int) { counts[i].Add(1) })
+			for i := range counts {
+				require.EqualValues(t, 1, counts[i].Load(), "%d of %d by %d", i, n, workers)
+			}
+		}
+	}
+}
+
+func TestNoMoreWorkersThanAskedFor(t *testing.T) {
+	var made atomic.Int32
+	var mu sync.Mutex
+	busy := map[int]bool{}
+	EachBy(500, 3, func() func(int) {
+		self := int(made.Add(1))
+		return func(int) {
+			mu.Lock()
+			require.False(t, busy[self], "a worker's function runs twice at a time")
+			busy[self] = true
+			mu.Unlock()
+			mu.Lock()
+			busy[self] = false
+			mu.Unlock()
+		}
+	})
+	require.LessOrEqual(t, made.Load(), int32(3))
+}
+
+func TestAPanicReachesTheCaller(t *testing.T) {
+	for _, workers := range []int{1, 2} {
+		func() {
+			defer func() { require.Contains(t, fmt.Sprint(recover()), "on purpose") }()
+			Each(8, workers, func(i int) {
+				if i == 3 {
+					panic("on purpose")
+				}
+			})
+			t.Error("no panic")
+		}()
+	}
+}
