@@ -72,12 +72,17 @@ func (r *Reconciliation) noteRecords(in *Input) {
 
 // noteAlong tells of a machine whose bar stands along its way rather than square to
 // it on most of it: so it covers next to nothing, and no machine works like that.
-func (d *driver) noteAlong(t *track) {
-	if d.alongM <= d.wayM/2 {
+func (d *driver) noteAlong(t *track, own []*driver) {
+	var wayM, alongM float64
+	for _, o := range own {
+		wayM += o.wayM
+		alongM += o.alongM
+	}
+	if alongM <= wayM/2 {
 		return
 	}
 	d.out.notes = append(d.out.notes, fmt.Sprintf("Machine %s: on %.0f %% of its way the bar stands along the way, within 30 degrees, and not square to it. Its headings look wrong, such as those that count from east, or another column or unit; correct the column for heading, or write heading: none under columns to take the course from the positions.",
-		t.name(), 100*d.alongM/d.wayM))
+		t.name(), 100*alongM/wayM))
 }
 
 // noteLacking says what values the logs had that could not be used, by role and

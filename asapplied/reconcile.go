@@ -170,14 +170,12 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 		told = told || log.Rate.N > 0 || log.Flow != nil || log.Depth.N > 0
 		records += log.Len()
 	}
-	// Room for a swath a record, and for some records with sections off between.
-	room := records + records/8
-	d.out.swaths = make([]cover.Swath, 0, room)
+	d.out.swaths = make([]cover.Swath, 0, room(records))
 	if told {
-		d.out.values = make([]swathValue, 0, room)
+		d.out.values = make([]swathValue, 0, room(records))
 	}
 	if in.Trace != nil {
-		d.out.tracer = &tracer{times: make([]float64, 0, room)}
+		d.out.tracer = &tracer{times: make([]float64, 0, room(records))}
 	}
 	all := tracks(d.drives, f, c, in.Workers)
 	for i := range all {
@@ -195,7 +193,7 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 			continue
 		}
 		t.headings(d.drives, f.plane, in.Workers)
-		d.follow(t)
+		d.follow(t, in.Workers)
 	}
 	out := d.out // not a part of the driver, which holds the logs
 	return &out, nil

@@ -93,30 +93,11 @@ type driver struct {
 	unit float64 // metres that part two visits of the present machine
 	odo  float64 // odometer of the present machine, in units
 
-	wayM, alongM float64 // way of the present machine, and of it with the bar along the way
+	wayM, alongM float64 // way, and of it that with the bar along the way
 
 	parts  parts
 	before int // where the swaths of the step before begin
 	step   int // and those of the present one
-}
-
-// follow drives along one track.
-func (d *driver) follow(t *track) {
-	d.odo += 10 // machines lie on separate stretches of the odometer
-	d.wayM, d.alongM = 0, 0
-	d.unit = visitWidths * t.width
-	if d.unit <= 0 {
-		d.unit = 1
-	}
-	for i := 0; i < len(t.fixes); {
-		if t.fixes[i].state != works {
-			i++
-			continue
-		}
-		i = d.run(t, i)
-		d.odo += 2 // out of work, or at a gap, the odometer jumps
-	}
-	d.noteAlong(t)
 }
 
 // run follows the machine from a fix at work to the end of the run. It returns

@@ -29,6 +29,7 @@ const listedPatches = 200
 // outline, a stride or a figure of the map is not finite where the types say that
 // it is. The same sheet gives the same bytes.
 func (s Sheet) HTML() ([]byte, error) {
+	s = s.lean()
 	mapJSON, err := packMap(s)
 	if err != nil {
 		return nil, err

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/paulmach/orb"
@@ -87,7 +88,7 @@ func packMap(s Sheet) ([]byte, error) {
 	}
 	for _, p := range m.Patches {
 		d.Patches = append(d.Patches, packedPatch{
-			short(p.Kind), short(p.Title), short(p.Zone), packedShape(leaner(p.Polygons)),
+			short(p.Kind), short(p.Title), short(p.Zone), packedShape(p.Polygons),
 			p.AreaM2, short(p.Area), p.NKg, short(p.N), p.ShortKg, short(p.Short),
 		})
 	}
@@ -113,10 +114,20 @@ func packMap(s Sheet) ([]byte, error) {
 	return b, nil
 }
 
-// patchThinM is how far the outline of a patch may be off on the page. Outlines of
-// findings have a vertex for each record beside them, and of ten hardly one is seen.
-// Ground that touches other ground keeps all of them.
+// patchThinM is how far the outline of a patch may be off on the page and in the
+// picture. Outlines of findings have a vertex for each record beside them, and of ten
+// hardly one is seen. Ground that touches other ground keeps all of them.
 const patchThinM = 0.02
+
+// lean is the sheet as it is drawn: with leaner patches.
+func (s Sheet) lean() Sheet {
+	s.Map.Patches = slices.Clone(s.Map.Patches)
+	for i := range s.Map.Patches {
+		p := &s.Map.Patches[i]
+		p.Polygons = leaner(p.Polygons)
+	}
+	return s
+}
 
 // leaner leaves vertices out that nobody would see.
 func leaner(mp orb.MultiPolygon) orb.MultiPolygon {

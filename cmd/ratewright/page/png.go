@@ -21,7 +21,7 @@ const pngScale = pngWidth / sceneWidth
 // lacks (it has Latin, Greek and Cyrillic ones) show as boxes. The same sheet gives
 // the same bytes.
 func (s Sheet) PNG(w io.Writer) error {
-	sc := poster(s)
+	sc := poster(s.lean())
 	c := newCanvas(&sc)
 	for i := range sc.steps {
 		c.draw(&sc.steps[i])
