@@ -1,7 +1,6 @@
 package rx
 
 import (
-	"errors"
 	"fmt"
 
 	"ratewright/geo/unit"
@@ -66,8 +65,8 @@ func (a Application) check() error {
 	if err := checkRateUnit("the rate", a.Rate.Unit, a.Rate.Of); err != nil {
 		return err
 	}
-	if (a.Rate.Column == "") == (a.Rate.Table == nil) {
-		return errors.New("rate: give either a zone column or a table of rates by zone id")
+	if err := a.Rate.check(); err != nil {
+		return err
 	}
 	if err := checkRateUnit("the rate map", a.Map.Unit, a.Map.Of); err != nil {
 		return err

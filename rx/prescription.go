@@ -3,6 +3,7 @@ package rx
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
@@ -106,7 +107,7 @@ func (a Application) rateZone(z Zone, raw counted) (RateZone, error) {
 	return RateZone{
 		ZoneID: z.ID, Region: z.Region,
 		NRate: n, ProductRate: a.Source.Product(n), MapRate: m.Rate,
-		Reasons: append([]Reason{a.Rate.origin(z, raw)}, reasons...),
+		Reasons: slices.Concat(a.Rate.origin(z, raw), reasons),
 	}, nil
 }
 

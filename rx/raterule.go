@@ -1,6 +1,7 @@
 package rx
 
 import (
+	"errors"
 	"fmt"
 	"sort"
 	"strings"
@@ -9,22 +10,47 @@ import (
 	"ratewright/geo/vector"
 )
 
-// RateRule says where the rate of a zone comes from: a column of the zones, or
-// a table by zone id. Exactly one of Column and Table is set.
+// RateRule says where the rate of a zone comes from: a column of the zones, a
+// table by zone id, or a method that worked it out. Exactly one of Column, Table and
+// Worked is set.
 type RateRule struct {
 	Column string
 	Table  map[string]float64
-	Unit   unit.RateUnit // of the column or the table
-	Of     unit.Of       // what it counts
+	Worked map[string]Worked // by zone id, of every zone
+	Unit   unit.RateUnit     // of the column, the table or what was worked out
+	Of     unit.Of           // what it counts
+}
+
+// Worked is a rate that a method worked out, with its arithmetic.
+type Worked struct {
+	Value   float64 // in the unit of the rule
+	Reasons []Reason
 }
 
 // Reason says in plain words where a rate came from or why it was changed.
 type Reason string
 
+// check demands one origin of rates.
+func (r RateRule) check() error {
+	given := 0
+	for _, is := range []bool{r.Column != "", r.Table != nil, r.Worked != nil} {
+		if is {
+			given++
+		}
+	}
+	if given != 1 {
+		return errors.New("rate: give a zone column, a table of rates by zone id, or a method, and only one of them")
+	}
+	return nil
+}
+
 // zoneRates returns the rate of each zone, in the order of zones, and notes.
 func (r RateRule) zoneRates(zones []Zone) ([]counted, []string, error) {
-	if r.Table != nil {
+	switch {
+	case r.Table != nil:
 		return r.fromTable(zones)
+	case r.Worked != nil:
+		return r.fromMethod(zones)
 	}
 	out := make([]counted, len(zones))
 	for i, z := range zones {
@@ -36,6 +62,22 @@ func (r RateRule) zoneRates(zones []Zone) ([]counted, []string, error) {
 			return nil, nil, err
 		}
 		out[i] = counted{unit.Rate{Value: v, Unit: r.Unit}, r.Of}
+	}
+	return out, nil, nil
+}
+
+// fromMethod returns what a method worked out, which must be a rate for every zone.
+func (r RateRule) fromMethod(zones []Zone) ([]counted, []string, error) {
+	out := make([]counted, len(zones))
+	for i, z := range zones {
+		w, ok := r.Worked[z.ID]
+		if !ok {
+			return nil, nil, z.fault("no rate was worked out for it", "give the method what it needs for this zone")
+		}
+		if err := checkValue(w.Value); err != nil {
+			return nil, nil, z.fault(fmt.Sprintf("the rate that was worked out cannot be: %v", err), "check what the method was given for this zone")
+		}
+		out[i] = counted{unit.Rate{Value: w.Value, Unit: r.Unit}, r.Of}
 	}
 	return out, nil, nil
 }
@@ -94,12 +136,15 @@ func tableNotes(match IDMatch, ids []string, used []bool) []string {
 	return notes
 }
 
-// origin is the first reason of every rate.
-func (r RateRule) origin(z Zone, c counted) Reason {
-	if r.Table != nil {
-		return Reason(fmt.Sprintf("%s from the rate table, zone %s", c, z.ID))
+// origin are the first reasons of a rate.
+func (r RateRule) origin(z Zone, c counted) []Reason {
+	switch {
+	case r.Table != nil:
+		return []Reason{Reason(fmt.Sprintf("%s from the rate table, zone %s", c, z.ID))}
+	case r.Worked != nil:
+		return r.Worked[z.ID].Reasons
 	}
-	return Reason(fmt.Sprintf("%s from zone column %s", c, r.Column))
+	return []Reason{Reason(fmt.Sprintf("%s from zone column %s", c, r.Column))}
 }
 
 // fault is an error about one zone, with the file and record it came from.
