@@ -3,7 +3,6 @@ package rx
 import (
 	"errors"
 	"fmt"
-	"sort"
 	"strings"
 
 	"ratewright/geo/unit"
@@ -39,7 +38,7 @@ func (r RateRule) check() error {
 		}
 	}
 	if given != 1 {
-		return errors.New("rate: give a zone column, a table of rates by zone id, or a method, and only one of them")
+		return errors.New("rate: give either a zone column or a table of rates by zone id, or a method that works the rates out")
 	}
 	return nil
 }
@@ -54,7 +53,7 @@ func (r RateRule) zoneRates(zones []Zone) ([]counted, []string, error) {
 	}
 	out := make([]counted, len(zones))
 	for i, z := range zones {
-		v, err := z.number(r.Column)
+		v, err := z.number(r.Column, "the rate", "; zero is a rate")
 		if err == nil {
 			err = r.checkColumn(z, v)
 		}
@@ -90,50 +89,18 @@ func (r RateRule) checkColumn(z Zone, v float64) error {
 }
 
 func (r RateRule) fromTable(zones []Zone) ([]counted, []string, error) {
-	ids := make([]string, 0, len(r.Table))
-	for id := range r.Table {
-		ids = append(ids, id)
-	}
-	sort.Strings(ids)
-	zoneIDs := make([]string, len(zones))
-	for i, z := range zones {
-		zoneIDs[i] = z.ID
-	}
-	match, err := NewIDMatch(zoneIDs, ids)
+	values, notes, err := tableValues("rate", r.Table, zones, "; zero is a rate")
 	if err != nil {
-		return nil, nil, fmt.Errorf("rate table: %w", err)
+		return nil, nil, err
 	}
 	out := make([]counted, len(zones))
-	used := make([]bool, len(ids))
-	for i, z := range zones {
-		at, ok := match.Find(z.ID)
-		if !ok {
-			return nil, nil, z.fault("has no rate: the rate table names "+listOf(ids), fmt.Sprintf("add %q to the rate table; zero is a rate", z.ID))
-		}
-		used[at] = true
-		v := r.Table[ids[at]]
+	for i, v := range values {
 		if err := checkValue(v); err != nil {
-			return nil, nil, fmt.Errorf("rate table: zone %s: %w; write a rate of zero or more", ids[at], err)
+			return nil, nil, fmt.Errorf("rate table: zone %s: %w; write a rate of zero or more", zones[i].ID, err)
 		}
 		out[i] = counted{unit.Rate{Value: v, Unit: r.Unit}, r.Of}
 	}
-	return out, tableNotes(match, ids, used), nil
-}
-
-func tableNotes(match IDMatch, ids []string, used []bool) []string {
-	var notes, idle []string
-	if match.Note() != "" {
-		notes = append(notes, match.Note())
-	}
-	for i, id := range ids {
-		if !used[i] {
-			idle = append(idle, id)
-		}
-	}
-	if len(idle) > 0 {
-		notes = append(notes, "the rate table names zones that the field does not have: "+listOf(idle))
-	}
-	return notes
+	return out, notes, nil
 }
 
 // origin are the first reasons of a rate.
@@ -158,8 +125,8 @@ func (z Zone) fault(what, fix string) error {
 
 // number returns the zone's number in a column. A missing or empty value, text,
 // and parts of one zone that differ are errors.
-func (z Zone) number(column string) (float64, error) {
-	const fix = "write the rate for this zone; zero is a rate"
+func (z Zone) number(column, what, hint string) (float64, error) {
+	fix := "write " + what + " for this zone" + hint
 	if why, differ := z.differs[strings.ToLower(column)]; differ {
 		return 0, z.fault(fmt.Sprintf("the parts of this zone differ in column %s: %s", column, why), "give the parts one value, or ids of their own")
 	}
@@ -168,7 +135,7 @@ func (z Zone) number(column string) (float64, error) {
 		return 0, z.fault(fmt.Sprintf("has no column %s; its columns are %s", column, columnNames(z.Attributes)), "name one of these")
 	}
 	if v.IsNull() {
-		return 0, z.fault(fmt.Sprintf("has no rate: column %s is empty", column), fix)
+		return 0, z.fault(fmt.Sprintf("has no %s: column %s is empty", strings.TrimPrefix(what, "the "), column), fix)
 	}
 	f, ok := v.Number()
 	if !ok {
