@@ -30,6 +30,8 @@ var floors = map[string]int{
 	"asapplied":      6,
 	"cmd/ratewright": 10,
 
+	"rx/nitrogen/response": 4,
+
 	"cmd/ratewright/page":             7,
 	"cmd/ratewright/internal/outputs": 7,
 	"cmd/ratewright/internal/demo":    7,
@@ -47,7 +49,7 @@ var forTests = []string{"geo/cover/slow", "asapplied/fieldlog"}
 // empty list stands for tests alone.
 var doors = map[string][]string{
 	"github.com/peterstace/simplefeatures": {"geo"},
-	"gonum.org/v1/gonum":                   {"rx/nitrogen", "asapplied"},
+	"gonum.org/v1/gonum":                   {"rx/nitrogen", "rx/nitrogen/response", "asapplied"},
 	"go.yaml.in/yaml/v3":                   {"cmd/ratewright/internal/job"},
 	"github.com/paulmach/orb": {
 		"geo", "geo/cover", "geo/cover/slow", "geo/vector", "rx", "asapplied", "asapplied/fieldlog",

@@ -1,0 +1,71 @@
+package response
+
+// What a fit must have before its optimum is given; each can be set otherwise
+// in Options.
+const (
+	// fewestRates is the number of distinct rates that a curve of three
+	// coefficients needs to be judged at all.
+	//
+	// Source: one rate more than the coefficients of each of the three forms.
+	// Range: 4 to 6 in published rate trials; more where a join is fitted.
+	// Unit: count of rates.
+	fewestRates = 4
+
+	// rateSpacing is how far apart two rates must lie to count as two: rates as
+	// put down scatter about those planned.
+	//
+	// Source: a choice of this project; published trials space rates wider.
+	// Range: 0.01 to 0.1.
+	// Unit: share of the range of rates.
+	rateSpacing = 0.05
+
+	// responseLevel is the confidence at which yield must be seen to respond.
+	//
+	// Source: common practice; F test of the curve against the mean.
+	// Range: 0.8 to 0.99.
+	// Unit: probability.
+	responseLevel = 0.95
+
+	// smallResponseLevel stands in for responseLevel where fewer than
+	// smallTrial degrees of freedom are left, for there the test would call
+	// nearly every trial unresponsive.
+	//
+	// Source: a choice of this project: a response that is likelier chance than not is none.
+	// Range: 0.5 to 0.95.
+	// Unit: probability.
+	smallResponseLevel = 0.5
+
+	// smallTrial is the number of residual degrees of freedom below which
+	// smallResponseLevel holds.
+	//
+	// Source: a choice of this project; F(2, 2) is 19 at 0.95, F(2, 3) is 9.6.
+	// Range: 2 to 5.
+	// Unit: degrees of freedom.
+	smallTrial = 3
+)
+
+// Options are the thresholds of a fit. Take them from DefaultOptions.
+type Options struct {
+	FewestRates        int     // distinct rates, 4 or more
+	RateSpacing        float64 // share of the range of rates; rates closer count as one
+	ResponseLevel      float64 // confidence at which yield must respond; 0 asks for no test
+	SmallResponseLevel float64 // the same for trials of fewer than SmallTrial degrees of freedom
+	SmallTrial         int     // residual degrees of freedom
+}
+
+// DefaultOptions are the package's thresholds.
+func DefaultOptions() Options {
+	return Options{fewestRates, rateSpacing, responseLevel, smallResponseLevel, smallTrial}
+}
+
+func (o Options) check() error {
+	switch {
+	case o.FewestRates < fewestRates:
+		return refuse(BadCurve, "a curve from %d rates is not possible; ask for %d or more", o.FewestRates, fewestRates)
+	case !(o.RateSpacing >= 0 && o.RateSpacing < 1):
+		return refuse(BadCurve, "a spacing of rates of %g of their range is not possible; write a share below 1", o.RateSpacing)
+	case !(o.ResponseLevel >= 0 && o.ResponseLevel < 1) || !(o.SmallResponseLevel >= 0 && o.SmallResponseLevel < 1):
+		return refuse(BadCurve, "a response at a confidence of %g or %g is not possible; write shares below 1", o.ResponseLevel, o.SmallResponseLevel)
+	}
+	return nil
+}

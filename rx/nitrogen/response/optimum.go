@@ -1,0 +1,105 @@
+package response
+
+import (
+	"fmt"
+
+	"ratewright/geo/unit"
+)
+
+// Optimum is the rate of the largest return, and what it brings. The sentences
+// of Notes are warnings; Why says how the rate comes about.
+type Optimum struct {
+	Point         // Rate, Yield, Grain, NCost, and Return over no nitrogen
+	Beyond bool   // above the highest tested rate, so an extrapolation
+	Why    string // the arithmetic as a sentence
+	Notes  []string
+}
+
+// Optimum is that of a curve at prices above zero. A rate of zero is an answer:
+// there the first kilogram of nitrogen costs as much as it brings, or more.
+func (c Curve) Optimum(p Prices) (Optimum, error) {
+	m, err := single(c)
+	if err != nil {
+		return Optimum{}, err
+	}
+	out, err := m.Optimum(p)
+	if err != nil {
+		return Optimum{}, err
+	}
+	out.Why = c.why(out.Rate, p.Ratio())
+	return out, nil
+}
+
+func single(c Curve) (Mean, error) {
+	if err := c.check(); err != nil {
+		return Mean{}, err
+	}
+	return NewMean([]Member{{Curve: c, Weight: 1}})
+}
+
+// Optimum is the rate of the largest mean return at prices above zero; of
+// several alike, the lowest.
+func (m Mean) Optimum(p Prices) (Optimum, error) {
+	if err := p.check(); err != nil {
+		return Optimum{}, err
+	}
+	if len(m.pieces) == 0 {
+		return Optimum{}, refuse(NothingLeft, "there is no response curve to take a mean of")
+	}
+	x := m.bestRate(p.Ratio())
+	out := Optimum{Point: m.point(x, p)}
+	out.Why = fmt.Sprintf("%s: there the mean yield of %s rises by %.3g kg grain per kg N or less, the price of nitrogen over that of grain",
+		rateText(out.Rate), plural(len(m.Members), "curve"), p.Ratio())
+	if x == 0 {
+		out.Notes = append(out.Notes, fmt.Sprintf("the optimum is no nitrogen: the first kilogram brings %.3g kg of grain, and pays only from %.3g kg on", m.pieces[0].slope(0), p.Ratio()))
+	}
+	m.tested(&out)
+	return out, nil
+}
+
+// tested warns of optima outside the tested rates.
+func (m Mean) tested(o *Optimum) {
+	over, under, unknown := 0, 0, 0
+	var highest unit.NRate
+	for _, e := range m.Members {
+		switch {
+		case e.Curve.Highest == 0:
+			unknown++
+		case o.Rate > e.Curve.Highest:
+			over, highest = over+1, max(highest, e.Curve.Highest)
+		case o.Rate < e.Curve.Lowest:
+			under++
+		}
+	}
+	o.Beyond = over > 0 && over+unknown == len(m.Members)
+	alone := len(m.Members) == 1
+	switch {
+	case over > 0 && alone:
+		o.note("the optimum of %s lies beyond the highest tested rate of %s: it is an extrapolation, not a finding; do not go above what was tested on its word", rateText(o.Rate), rateText(highest))
+	case over > 0:
+		o.note("the optimum of %s lies beyond the highest tested rate of %d of %d trials, and their curves are extrapolated", rateText(o.Rate), over, len(m.Members))
+	}
+	if under > 0 {
+		o.note("the optimum of %s lies below the lowest tested rate of %d of %s: there it is an extrapolation", rateText(o.Rate), under, plural(len(m.Members), "trial"))
+	}
+	if unknown > 0 {
+		o.note("the tested rates of %d of %s are not known, so that nothing is said about rates beyond them", unknown, plural(len(m.Members), "curve"))
+	}
+}
+
+func (o *Optimum) note(format string, args ...any) {
+	o.Notes = append(o.Notes, fmt.Sprintf(format, args...))
+}
+
+// why writes the formula with its numbers.
+func (c Curve) why(n unit.NRate, ratio float64) string {
+	switch {
+	case c.Model == NoResponse:
+		return "the trial shows no response to nitrogen, so that none pays best"
+	case n == 0:
+		return fmt.Sprintf("the yield rises by %.4g kg grain for the first kg N, which costs as much as %.4g kg grain: no nitrogen pays best", c.B, ratio)
+	case c.Model == LinearPlateau:
+		return fmt.Sprintf("the yield rises by %.4g kg grain per kg N up to the join, which is above the price ratio of %.4g: the join of %s pays best", c.B, ratio, rateText(n))
+	}
+	return fmt.Sprintf("(r - B) / (2C) = (%.4g - %.4g) / (2 x %.4g) kg N/ha = %s, with r the price of a kg N in kg grain", ratio, c.B, c.C, rateText(n))
+}

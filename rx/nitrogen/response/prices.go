@@ -1,0 +1,57 @@
+package response
+
+import (
+	"math"
+
+	"ratewright/geo/unit"
+)
+
+// Prices are what nitrogen costs and what grain brings.
+type Prices struct {
+	N     unit.NPrice
+	Grain unit.GrainPrice
+}
+
+// Ratio is the price of a kilogram of nitrogen in kilograms of grain, the slope
+// at which a further kilogram no longer pays.
+func (p Prices) Ratio() float64 { return p.N.PerKg() / p.Grain.PerKg() }
+
+// check refuses prices that are zero, negative or no numbers.
+func (p Prices) check() error {
+	const most = 1e9 // $/kg; products of more overflow nothing but mean nothing
+	n, g := p.N.PerKg(), p.Grain.PerKg()
+	for _, v := range []struct {
+		name  string
+		value float64
+	}{{"nitrogen", n}, {"grain", g}} {
+		if !(v.value > 0 && v.value < most) {
+			return refuse(BadPrice, "the price of %s is %g $/kg; there is no best rate without prices above zero", v.name, v.value)
+		}
+	}
+	if r := p.Ratio(); !(r > 1/most && r < most) {
+		return refuse(BadPrice, "nitrogen at %g $/kg and grain at %g $/kg: the price ratio of %g kg grain per kg N is not possible; check the units of both prices", n, g, r)
+	}
+	return nil
+}
+
+// returnOf is the money per area that more grain brings, less what the nitrogen costs.
+func (p Prices) returnOf(grainKgHa, rateKgHa float64) unit.Return {
+	return unit.Return(p.Grain.PerKg()*grainKgHa - p.N.PerKg()*rateKgHa)
+}
+
+func checkSum(sum unit.Return) error {
+	if v := sum.PerHa(); !(v >= 0 && v < 1e12) {
+		return refuse(BadPrice, "a return within %g $/ha of the best makes no sense; give a sum of zero or more", v)
+	}
+	return nil
+}
+
+func checkLevel(level float64) error {
+	const least, most = 0.01, 0.9999
+	if !(level >= least && level <= most) {
+		return refuse(BadPrice, "a confidence level of %g is not possible; write a share such as 0.9 or 0.95", level)
+	}
+	return nil
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -1,0 +1,46 @@
+package response
+
+import (
+	"fmt"
+
+	"ratewright/geo/unit"
+)
+
+// Reason is why a question was not answered.
+type Reason int
+
+// The reasons.
+const (
+	BadObservation Reason = iota + 1 // a rate or yield that is none
+	BadPrice                         // a price, sum or level that is none
+	BadCurve                         // coefficients that make no response curve
+	TooFewRates                      // fewer than four distinct rates
+	Convex                           // the fitted curve bends upward: its turning point is the worst rate
+	Unresponsive                     // optimum 0, or it cannot be estimated
+	JoinTooEarly                     // the join lies before the second rate
+	NoPlateau                        // yield rises straight to the highest rate
+	NothingLeft                      // no curve of several could be used
+)
+
+// Refusal is the error of a question that must not be answered.
+type Refusal struct {
+	Reason Reason
+	Why    string // a sentence for an agronomist
+}
+
+// Error is the sentence.
+func (r *Refusal) Error() string { return r.Why }
+
+func refuse(reason Reason, format string, args ...any) *Refusal {
+	return &Refusal{reason, fmt.Sprintf(format, args...)}
+}
+
+// rateText writes a rate both ways, for sentences are read by either side.
+func rateText(n unit.NRate) string {
+	return fmt.Sprintf("%.1f kg N/ha (%.1f lb N/ac)", n.KgNPerHa(), n.LbNPerAcre())
+}
+
+// moneyText writes money per area both ways.
+func moneyText(r unit.Return) string {
+	return fmt.Sprintf("%.2f $/ha (%.2f $/ac)", r.PerHa(), r.PerAcre())
+}

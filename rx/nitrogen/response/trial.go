@@ -1,0 +1,148 @@
+package response
+
+import (
+	"math"
+	"slices"
+
+	"ratewright/geo/unit"
+)
+
+// Observation is one plot or point of a trial. Rates count nitrogen, not product.
+type Observation struct {
+	Rate  unit.NRate
+	Yield unit.Yield
+	Zone  string // "" where the trial has no zones
+}
+
+// Practice is what the trial did besides its rates, in words; a curve stands for
+// it and says little about another.
+type Practice struct{ Form, Placement, Date string }
+
+// trial is the data of one fit, one entry a distinct rate.
+type trial struct {
+	obs          int
+	lowest, span float64   // kg N/ha
+	u            []float64 // (rate - lowest) / span, rising from 0 to 1
+	w            []float64 // plots of the rate
+	y            []float64 // mean yield of the rate less the mean of all, kg/ha
+	mean         float64   // of all plots, kg/ha
+	total        float64   // sum of squares about the mean of all
+	within       float64   // sum of squares within rates
+	levels       []float64 // those u that count as distinct rates
+}
+
+// newTrial checks and gathers observations.
+func newTrial(obs []Observation, o Options) (*trial, error) {
+	if err := o.check(); err != nil {
+		return nil, err
+	}
+	for i, ob := range obs {
+		if err := ob.check(i + 1); err != nil {
+			return nil, err
+		}
+	}
+	sorted := slices.Clone(obs)
+	slices.SortFunc(sorted, func(a, b Observation) int {
+		if a.Rate != b.Rate {
+			return sign(float64(a.Rate - b.Rate))
+		}
+		return sign(float64(a.Yield - b.Yield)) // so that order in the file changes no digit
+	})
+	t := &trial{obs: len(obs)}
+	if t.obs > 0 {
+		t.lowest = sorted[0].Rate.KgNPerHa()
+		t.span = sorted[t.obs-1].Rate.KgNPerHa() - t.lowest
+	}
+	if t.span > 0 {
+		t.gather(sorted)
+		t.levels = spaced(t.u, o.RateSpacing)
+	}
+	if got := max(len(t.levels), min(t.obs, 1)); got < o.FewestRates {
+		return nil, refuse(TooFewRates, "the trial has %s, and a response curve needs %d or more (rates closer than %g %% of their range count as one)",
+			plural(got, "distinct rate"), o.FewestRates, 100*o.RateSpacing)
+	}
+	return t, nil
+}
+
+func (ob Observation) check(i int) error {
+	const mostRate, mostYield = 1e4, 1e6 // kg/ha: a hundredfold of what fields see
+	if r := ob.Rate.KgNPerHa(); !(r >= 0 && r <= mostRate) {
+		return refuse(BadObservation, "observation %d has a nitrogen rate of %g kg N/ha, which is not possible; correct it or leave it out, and check its unit", i, r)
+	}
+	if y := ob.Yield.KgPerHa(); !(y >= 0 && y <= mostYield) {
+		return refuse(BadObservation, "observation %d has a yield of %g kg/ha, which is not possible; correct it or leave it out, and check its unit", i, y)
+	}
+	return nil
+}
+
+func (t *trial) gather(sorted []Observation) {
+	for _, ob := range sorted {
+		t.mean += ob.Yield.KgPerHa()
+	}
+	t.mean /= float64(t.obs)
+	for i := 0; i < t.obs; {
+		j, sum := i, 0.0
+		for ; j < t.obs && sorted[j].Rate == sorted[i].Rate; j++ {
+			sum += sorted[j].Yield.KgPerHa() - t.mean
+		}
+		w := float64(j - i)
+		y := sum / w
+		for _, ob := range sorted[i:j] {
+			d := ob.Yield.KgPerHa() - t.mean - y
+			t.within += d * d
+		}
+		t.u = append(t.u, (sorted[i].Rate.KgNPerHa()-t.lowest)/t.span)
+		t.w, t.y = append(t.w, w), append(t.y, y)
+		t.total += w * y * y
+		i = j
+	}
+	t.total += t.within
+}
+
+// spaced picks values that lie at least a spacing apart, beginning with the first.
+func spaced(u []float64, spacing float64) []float64 {
+	var out []float64
+	for _, v := range u {
+		if len(out) == 0 || v-out[len(out)-1] >= spacing {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// df are the residual degrees of freedom of a curve of three coefficients.
+func (t *trial) df() int { return t.obs - coefficients }
+
+// coefficients of each form: A, B and C, or A, B and the join.
+//
+// Source: the definition of the forms.
+// Range: 3.
+// Unit: count.
+const coefficients = 3
+
+// residual is the residual sum of squares of fitted values less the mean of all.
+func (t *trial) residual(fitted func(u float64) float64) float64 {
+	sum := t.within
+	for i, u := range t.u {
+		d := t.y[i] - fitted(u)
+		sum += t.w[i] * d * d
+	}
+	return sum
+}
+
+// tiny tells a sum of squares that is rounding alone.
+func (t *trial) tiny(sum float64) bool {
+	const digits = 1e-13
+	scale := (math.Abs(t.mean) + math.Sqrt(t.total/float64(t.obs))) * digits
+	return sum <= float64(t.obs)*scale*scale
+}
+
+func sign(v float64) int {
+	switch {
+	case v < 0:
+		return -1
+	case v > 0:
+		return 1
+	}
+	return 0
+}
