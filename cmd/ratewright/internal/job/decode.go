@@ -111,7 +111,7 @@ func (d decoder) paths(list []string) []string {
 
 func (d decoder) job(root *yaml.Node) Job {
 	var j Job
-	m, ok := d.mapping(root, "the job", "units", "field", "zones", "sources", "machines", "applications", "reconcile", "accept")
+	m, ok := d.mapping(root, "the job", "units", "field", "zones", "sources", "machines", "prices", "applications", "reconcile", "accept")
 	if !ok {
 		return j
 	}
@@ -129,6 +129,7 @@ func (d decoder) job(root *yaml.Node) Job {
 	if n, ok := m.node("machines"); ok {
 		j.Machines = d.machines(n)
 	}
+	j.Prices = d.prices(m)
 	m.list("applications", func(i int, item *yaml.Node) {
 		j.Applications = append(j.Applications, d.application(i, item, j))
 	})

@@ -37,7 +37,7 @@ func (d decoder) application(i int, n *yaml.Node, j Job) ApplicationSpec {
 	a.Shallow = d.depth(m, "shallow")
 	a.Date = d.date(m)
 	a.Machine = d.machineName(m, j)
-	a.Rate = d.rate(m, j.Zones)
+	a.Rate = d.rate(m, j)
 	a.Limits = d.limits(m)
 	a.TankVolume, a.TankMass = d.tank(m)
 	a.Map = d.mapSpec(m)
@@ -92,12 +92,15 @@ func (d decoder) machineName(m mapping, j Job) string {
 	return name
 }
 
-func (d decoder) rate(app mapping, zones *ZonesSpec) *RateSpec {
+func (d decoder) rate(app mapping, j Job) *RateSpec {
 	n, ok := app.node("rate")
 	if !ok {
 		return nil
 	}
 	r := &RateSpec{line: n.Line}
+	if r.Method = d.method(app, n, j); r.Method != nil {
+		return r
+	}
 	m, ok := d.mapping(n, app.name+": rate", "column", "table", "unit", "of")
 	if !ok {
 		return r
@@ -114,8 +117,8 @@ func (d decoder) rate(app mapping, zones *ZonesSpec) *RateSpec {
 		d.add(m.line, "keep one of them", "%s has both a column and a table", m.name)
 	}
 	if !m.has("column") && !m.has("table") {
-		if zones != nil {
-			r.Column = zones.Columns["rate"]
+		if j.Zones != nil {
+			r.Column = j.Zones.Columns["rate"]
 		}
 		if r.Column == "" {
 			d.add(m.line, "name the zone column, or give a table of zone ids with rates", "%s has neither column nor table", m.name)

@@ -55,6 +55,7 @@ func (j Job) named(applications []ApplicationSpec) []string {
 		if a.Prescription != nil {
 			files = append(files, a.Prescription.File)
 		}
+		files = append(files, a.Rate.files()...)
 		for _, l := range a.Logs {
 			files = append(files, l.Files...)
 		}

@@ -55,6 +55,11 @@ func (j Job) PrescribeAs(application string, how How) (Prescribed, error) {
 	if err != nil {
 		return Prescribed{}, err
 	}
+	o := &opener{notes: ground.Notes}
+	if _, err := o.works(j, *a, &app, ground.Zones); err != nil {
+		return Prescribed{}, err
+	}
+	ground.Notes = o.notes
 	p, err := rx.Prescribe(ground.Field, ground.Zones, app)
 	if err != nil {
 		return Prescribed{}, j.placed(*a, err)

@@ -125,6 +125,9 @@ func (o *opener) prescribed(j Job, g Ground, a ApplicationSpec, app rx.Applicati
 	if a.Rate == nil || g.Zones == nil {
 		return nil, nil
 	}
+	if _, err := o.works(j, a, &app, g.Zones); err != nil {
+		return nil, err
+	}
 	p, err := rx.Prescribe(g.Field, g.Zones, app)
 	if err != nil {
 		return nil, j.placed(a, err)

@@ -13,6 +13,7 @@ type Job struct {
 	Zones        *ZonesSpec
 	Sources      []SourceSpec
 	Machines     []MachineSpec
+	Prices       *PricesSpec
 	Applications []ApplicationSpec
 	Comparison   ReconcileSpec
 	Accept       []AcceptSpec
@@ -84,11 +85,12 @@ type ApplicationSpec struct {
 	sourceLine   int
 }
 
-// RateSpec says where the rates of the zones come from: a column, or a table by
-// zone id.
+// RateSpec says where the rates of the zones come from: a column, a table by zone id,
+// or a method that works them out.
 type RateSpec struct {
 	Column string
 	Table  map[string]float64
+	Method *MethodSpec
 	Unit   unit.RateUnit
 	Of     unit.Of
 	line   int

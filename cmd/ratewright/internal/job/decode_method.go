@@ -1,0 +1,203 @@
+package job
+
+import (
+
+	"go.yaml.in/yaml/v3"
+
+	"ratewright/geo/unit"
+	"ratewright/rx/nitrogen/response"
+)
+
+// The methods by which a rate can be worked out.
+const (
+	methodResponse = "response"
+	methodMean     = "mean-return"
+)
+
+// Methods are the names that `method:` knows.
+func Methods() []string { return []string{methodResponse, methodMean} }
+
+// defaultLevel is the usual level of confidence.
+const defaultLevel = 0.95
+
+func (d decoder) prices(m mapping) *PricesSpec {
+	n, ok := m.node("prices")
+	if !ok {
+		return nil
+	}
+	p := &PricesSpec{}
+	if m, ok := d.mapping(n, "prices", "nitrogen", "corn"); ok {
+		m.require("write both, such as {nitrogen: 0.50 $/lb, corn: 4.20 $/bu}", "nitrogen", "corn")
+		p.N = parsedOr(m, "nitrogen", unit.ParseNPrice, 0)
+		p.Grain = parsedOr(m, "corn", unit.ParseGrainPrice, 0)
+	}
+	return p
+}
+
+// method reads how a rate is worked out; nil where a column or a table says it.
+func (d decoder) method(app mapping, n *yaml.Node, j Job) *MethodSpec {
+	quiet := decoder{faults: &faults{}, folder: d.folder} // the mapping is read again, by its method
+	m, ok := quiet.freeMapping(n, app.name+": rate")
+	if !ok || !m.has("method") {
+		return nil
+	}
+	name, _ := m.text("method")
+	s := &MethodSpec{Name: name, line: n.Line}
+	switch where := app.name + ": rate"; name {
+	case methodResponse:
+		s.Response = d.responseMethod(where, n)
+	case methodMean:
+		s.Mean = d.meanMethod(where, n)
+	default:
+		d.unknown(m.lineOf("method"), where, "method", name, Methods())
+		return s
+	}
+	if j.Prices == nil {
+		d.add(m.line, "write them at the top of the job, such as prices: {nitrogen: 0.50 $/lb, corn: 4.20 $/bu}", "%s: method %s needs prices", app.name, name)
+	}
+	return s
+}
+
+func (d decoder) responseMethod(name string, n *yaml.Node) *ResponseSpec {
+	r := &ResponseSpec{}
+	m, ok := d.mapping(n, name, "method", "model", "trial", "curve", "within", "level", "practice")
+	if !ok {
+		return r
+	}
+	m.require("name the form of the curve: "+response.Quadratic.String()+", "+response.QuadraticPlateau.String()+", "+response.LinearPlateau.String()+" or "+response.Best.String(), "model")
+	r.Model = parsedOr(m, "model", response.ParseModel, 0)
+	r.Within = d.within(m)
+	r.Level = parsedOr(m, "level", unit.ParseFraction, defaultLevel)
+	if r.Level <= 0 || r.Level >= 1 {
+		d.add(m.lineOf("level"), "give a share between 0 % and 100 %, such as 95 %", "%s: a level of %g %% is none", m.name, 100*r.Level)
+	}
+	r.Practice = d.practice(m)
+	if t, ok := m.node("trial"); ok {
+		r.Trial = d.trial(m.name, t, "n_rate", "yield", "zone")
+	}
+	if c, ok := m.node("curve"); ok {
+		r.Curve = d.curve(m.name, c, r.Model)
+	}
+	if m.has("trial") == m.has("curve") {
+		d.add(m.line, "give the trial that the curve is fitted to, or the coefficients of a curve", "%s: method response needs either a trial or a curve", m.name)
+	}
+	return r
+}
+
+// within reads a sum of money per area, zero or more.
+func (d decoder) within(m mapping) unit.Return {
+	v, ok := parsed(m, "within", unit.ParseReturn)
+	if ok && v < 0 {
+		d.add(m.lineOf("within"), "write how much less than the best return will do, such as 1 $/ac", "%s: within is below zero", m.name)
+	}
+	return v
+}
+
+// practice is what the trial did besides its rates.
+func (d decoder) practice(m mapping) response.Practice {
+	var p response.Practice
+	n, ok := m.node("practice")
+	if !ok {
+		return p
+	}
+	if m, ok := d.mapping(n, m.name+": practice", "form", "placement", "date"); ok {
+		p.Form, _ = m.text("form")
+		p.Placement, _ = m.text("placement")
+		p.Date, _ = m.text("date")
+	}
+	return p
+}
+
+func (d decoder) meanMethod(name string, n *yaml.Node) *MeanSpec {
+	s := &MeanSpec{Model: response.Best}
+	m, ok := d.mapping(n, name, "method", "model", "trials", "within")
+	if !ok {
+		return s
+	}
+	m.require("name the file of the trials and its columns", "trials")
+	s.Model = parsedOr(m, "model", response.ParseModel, response.Best)
+	s.Within = d.within(m)
+	if t, ok := m.node("trials"); ok {
+		s.Trial = d.trial(m.name, t, "n_rate", "yield", "site")
+		if s.Trial != nil && s.Trial.Columns["site"] == "" {
+			d.add(t.Line, "name the column that tells the trials apart, such as site: SITE", "%s: trials have no column for the site", m.name)
+		}
+	}
+	return s
+}
+
+// trial reads a file of plots with the columns of its roles.
+func (d decoder) trial(name string, n *yaml.Node, roles ...string) *TrialSpec {
+	t := &TrialSpec{Columns: map[string]string{}, line: n.Line}
+	m, ok := d.mapping(n, name+": trial", "file", "columns", "units", "crs")
+	if !ok {
+		return t
+	}
+	m.require("write {file: FILE, columns: {n_rate: N, yield: YIELD}, units: {n_rate: lb/ac, yield: bu/ac}}", "file", "columns", "units")
+	file, _ := m.text("file")
+	t.File = d.path(file)
+	t.CRS, _ = m.text("crs")
+	if c, ok := m.node("columns"); ok {
+		if c, ok := d.mapping(c, m.name+": columns", roles...); ok {
+			c.require("name the columns of both", "n_rate", "yield")
+			c.each(func(role string, _ *yaml.Node) { t.Columns[role], _ = c.text(role) })
+		}
+	}
+	if u, ok := m.node("units"); ok {
+		if u, ok := d.mapping(u, m.name+": units", "n_rate", "yield"); ok {
+			u.require("name the units of both", "n_rate", "yield")
+			t.RateKgHa = d.nRateUnit(u, "n_rate")
+			t.YieldKgHa = parsedOr(u, "yield", unit.ParseYieldUnit, 0)
+		}
+	}
+	return t
+}
+
+// nRateUnit reads a unit of nitrogen per area and returns its kg/ha.
+func (d decoder) nRateUnit(m mapping, key string) float64 {
+	u, ok := parsed(m, key, unit.ParseRateUnit)
+	if !ok {
+		return 0
+	}
+	if u.IsVolume() {
+		d.add(m.lineOf(key), "use lb/ac or kg/ha of nitrogen", "%s: %s: nitrogen has no volume, and the unit is %s", m.name, key, u)
+	}
+	return u.PerHa()
+}
+
+// curve reads the coefficients of a curve in the units of their publication.
+func (d decoder) curve(name string, n *yaml.Node, model response.Model) *response.Curve {
+	m, ok := d.mapping(n, name+": curve", "a", "b", "c", "join", "units", "lowest", "highest")
+	if !ok {
+		return nil
+	}
+	m.require("write {a: 60, b: 1.1, c: -0.003, units: {n_rate: lb/ac, yield: bu/ac}}", "a", "b", "units")
+	var u response.Units
+	if n, ok := m.node("units"); ok {
+		if um, ok := d.mapping(n, m.name+": units", "n_rate", "yield"); ok {
+			um.require("name the units of both", "n_rate", "yield")
+			u = response.Units{RateKgHa: d.nRateUnit(um, "n_rate"), YieldKgHa: parsedOr(um, "yield", unit.ParseYieldUnit, 0)}
+		}
+	}
+	k := response.Coefficients{A: parsedOr(m, "a", number, 0), B: parsedOr(m, "b", number, 0), C: parsedOr(m, "c", number, 0), Join: parsedOr(m, "join", number, 0)}
+	tested := func(key string) unit.NRate {
+		v := parsedOr(m, key, unit.ParseRate, unit.Rate{})
+		if v == (unit.Rate{}) {
+			return 0
+		}
+		if v.Unit.IsVolume() {
+			d.add(m.lineOf(key), "use lb/ac or kg/ha of nitrogen", "%s: %s: nitrogen has no volume", m.name, key)
+		}
+		return unit.KgNPerHa(v.Value * v.Unit.PerHa())
+	}
+	if model == 0 || u.RateKgHa == 0 || u.YieldKgHa == 0 {
+		return nil // said above
+	}
+	c, err := response.New(model, k, u, tested("lowest"), tested("highest"))
+	if err != nil {
+		d.add(m.line, "", "%s: %v", m.name, err)
+		return nil
+	}
+	return &c
+}
+

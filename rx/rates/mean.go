@@ -1,0 +1,67 @@
+package rates
+
+import (
+	"fmt"
+
+	"ratewright/geo/unit"
+	"ratewright/rx"
+	"ratewright/rx/nitrogen/response"
+)
+
+// Mean is what a mean return over trials is worked out from.
+type Mean struct {
+	Model   response.Model
+	Sites   []response.Site
+	Prices  response.Prices
+	Within  unit.Return // of the best mean return
+	Options response.Options
+}
+
+// chartPoints is how many points the chart of the mean return has.
+const chartPoints = 41
+
+// FromMean gives every zone the rate of the largest mean return over trials, and the
+// curve of mean returns for a chart. Trials that do not respond count, as response
+// says.
+func FromMean(zones []rx.Zone, in Mean) (Result, []response.Point, error) {
+	out := Result{Method: "mean return over trials"}
+	sites, err := response.FitSites(in.Model, in.Sites, in.Options)
+	if err != nil {
+		return out, nil, err
+	}
+	out.Notes = append(out.Notes, sites.Notes...)
+	mean, err := response.NewMean(sites.Members)
+	if err != nil {
+		return out, nil, err
+	}
+	o, err := mean.Optimum(in.Prices)
+	if err != nil {
+		return out, nil, err
+	}
+	out.Notes = append(out.Notes, o.Notes...)
+	reasons := []string{
+		o.Why,
+		fmt.Sprintf("mean return over no nitrogen %.2f $/ha (%.2f $/ac); the nitrogen costs %.2f $/ha (%.2f $/ac)", o.Return.PerHa(), o.Return.PerAcre(), o.NCost.PerHa(), o.NCost.PerAcre()),
+	}
+	if in.Within > 0 {
+		r, err := mean.Within(in.Prices, in.Within)
+		if err != nil {
+			return out, nil, err
+		}
+		reasons = append(append(reasons, r.Words()), r.Notes...)
+	}
+	out.one(zones, o, fmt.Sprintf("mean of %d trials", len(sites.Members)), reasons)
+	highest := unit.NRate(0)
+	for _, m := range mean.Members {
+		highest = max(highest, m.Curve.Highest, m.Curve.Join)
+	}
+	points, err := mean.Points(in.Prices, highest, chartPoints)
+	if err != nil {
+		return out, nil, err
+	}
+	err = Response{Prices: in.Prices}.moved(&out, func(p response.Prices) (unit.NRate, error) {
+		o, err := mean.Optimum(p)
+		return o.Rate, err
+	})
+	return out, points, err
+}

@@ -1,0 +1,133 @@
+package rates
+
+import (
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/require"
+
+	"ratewright/geo"
+	"ratewright/geo/unit"
+	"ratewright/geo/vector"
+	"ratewright/rx"
+	"ratewright/rx/nitrogen/response"
+)
+
+// zonesOf makes zones of 1 ha side by side.
+func zonesOf(t *testing.T, ids ...string) []rx.Zone {
+	t.Helper()
+	const lat, step = 42.0, 0.0009
+	square := func(from, to float64) orb.Polygon {
+		return orb.Polygon{{{-93.6 + from*step, lat}, {-93.6 + to*step, lat}, {-93.6 + to*step, lat + step}, {-93.6 + from*step, lat + step}, {-93.6 + from*step, lat}}}
+	}
+	boundary, err := geo.NewOutline(square(0, float64(len(ids))))
+	require.NoError(t, err)
+	f, err := rx.NewField("made up", boundary, nil, nil)
+	require.NoError(t, err)
+	var features []vector.Feature
+	for i, id := range ids {
+		o, err := geo.NewOutline(square(float64(i), float64(i+1)))
+		require.NoError(t, err)
+		features = append(features, vector.Feature{Outline: o, Attributes: []vector.Attribute{{Name: "ZONE", Value: vector.NewText(id)}}})
+	}
+	zones, _, err := rx.NewZones(f, features, "ZONE", rx.DefaultZoneOptions())
+	require.NoError(t, err)
+	return zones
+}
+
+// jackson is Jackson 1962 of Engelstad & Parks 1971, Agron. J. 63:21-23, kg/ha and
+// q/ha, whose quadratic-plateau has its economic optimum at 140 kg/ha (140.78, cut)
+// at 0.11 for nitrogen and 1.15 for grain, and its join at 225 (Schabenberger & Pierce
+// 2002, pp. 254-259).
+func jackson(zone string, lift float64) []response.Observation {
+	var obs []response.Observation
+	for i, y := range []float64{46.5, 59.0, 71.9, 73.1, 74.5, 75.5} {
+		obs = append(obs, response.Observation{Rate: unit.KgNPerHa(67 * float64(i)), Yield: unit.KgGrainPerHa(100*y + lift*float64(i)), Zone: zone})
+	}
+	return obs
+}
+
+func published(t *testing.T) response.Prices {
+	t.Helper()
+	n, err := unit.ParseNPrice("0.11 $/kg")
+	require.NoError(t, err)
+	g, err := unit.ParseGrainPrice("1.15 $/q")
+	require.NoError(t, err)
+	return response.Prices{N: n, Grain: g}
+}
+
+func TestOneCurveGivesEveryZoneItsOptimum(t *testing.T) {
+	r, err := FromResponse(zonesOf(t, "A", "B"), Response{
+		Model: response.QuadraticPlateau, Trial: jackson("", 0), Prices: published(t), Within: 2.471, Level: 0.95,
+		Practice: response.Practice{Form: "ammonium nitrate", Placement: "broadcast"}, Options: response.DefaultOptions(),
+	})
+	require.NoError(t, err)
+	require.Len(t, r.Zones, 2)
+	for _, z := range r.Zones {
+		require.InDelta(t, 140, z.Rate.KgNPerHa(), 1)
+		require.Contains(t, z.Terms[0].Source, "6 observations at 6 rates")
+		require.Contains(t, z.Reasons[len(z.Reasons)-2], "ammonium nitrate")
+	}
+	require.Len(t, r.Changes, 2)
+	for _, c := range r.Changes {
+		require.Positive(t, c.Swing())
+	}
+	require.GreaterOrEqual(t, r.Changes[0].Swing(), r.Changes[1].Swing())
+
+	rule := r.Rule(unit.US)
+	require.InDelta(t, 125.6, rule.Worked["B"].Value, 1)
+	require.Contains(t, string(rule.Worked["B"].Reasons[0]), "lb N/ac worked out by response curve")
+	require.InDelta(t, 140.78, r.Rule(unit.SI).Worked["B"].Value, 1)
+}
+
+func TestCurvesByZoneNameTheZonesOfTheField(t *testing.T) {
+	in := Response{
+		Model: response.Quadratic, Trial: append(jackson("1", 0), jackson("2", 150)...), ByZone: true,
+		Prices: published(t), Level: 0.9, Options: response.DefaultOptions(),
+	}
+	r, err := FromResponse(zonesOf(t, "1.0", "2.0"), in)
+	require.NoError(t, err)
+	require.Greater(t, r.Zones[1].Rate, r.Zones[0].Rate, "the steeper curve")
+	require.Contains(t, r.Notes, `every zone id is a number, so ids were compared by value ("1.0" is written otherwise on the other side)`)
+	require.Contains(t, r.Findings[len(r.Findings)-1], "rates by zone bring")
+
+	_, err = FromResponse(zonesOf(t, "1", "3"), in)
+	require.ErrorContains(t, err, "zone 3 is not in the trial, whose zones are [1 2]")
+
+	flat := in
+	flat.Trial = jackson("1", 0)
+	for i := range 6 {
+		flat.Trial = append(flat.Trial, response.Observation{Rate: unit.KgNPerHa(67 * float64(i)), Yield: 7000, Zone: "2"})
+	}
+	var refusal *response.Refusal
+	_, err = FromResponse(zonesOf(t, "1", "2"), flat)
+	require.ErrorAs(t, err, &refusal)
+	require.Contains(t, refusal.Why, "zone 2: ")
+}
+
+func TestACurveThatIsGivenNeedsNoTrial(t *testing.T) {
+	c, err := response.New(response.Quadratic, response.Coefficients{A: 4000, B: 30, C: -0.1}, response.Units{RateKgHa: 1, YieldKgHa: 1}, 0, 0)
+	require.NoError(t, err)
+	r, err := FromResponse(zonesOf(t, "A"), Response{Curve: &c, Prices: published(t), Options: response.DefaultOptions()})
+	require.NoError(t, err)
+	// (30 - 0.11/0.0115) / (2 x 0.1)
+	require.InDelta(t, 102.174, r.Zones[0].Rate.KgNPerHa(), 1e-3)
+}
+
+func TestTheMeanOverTrialsIsOneRate(t *testing.T) {
+	r, points, err := FromMean(zonesOf(t, "A", "B"), Mean{
+		Model: response.QuadraticPlateau, Prices: published(t), Within: 2.471, Options: response.DefaultOptions(),
+		Sites: []response.Site{{Name: "one", Observations: jackson("", 0)}, {Name: "two", Observations: jackson("", 100)}},
+	})
+	require.NoError(t, err)
+	require.Equal(t, r.Zones[0].Rate, r.Zones[1].Rate)
+	require.Greater(t, r.Zones[0].Rate.KgNPerHa(), 140.0)
+	require.Len(t, points, chartPoints)
+	best := points[0]
+	for _, p := range points {
+		if p.Return > best.Return {
+			best = p
+		}
+	}
+	require.InDelta(t, r.Zones[0].Rate.KgNPerHa(), best.Rate.KgNPerHa(), float64(points[1].Rate))
+}

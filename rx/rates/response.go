@@ -1,0 +1,276 @@
+package rates
+
+import (
+	"errors"
+	"fmt"
+
+	"ratewright/geo/unit"
+	"ratewright/rx"
+	"ratewright/rx/nitrogen/response"
+)
+
+// priceRange is how far a price is moved, up and down, to see what it does.
+const priceRange = 0.2
+
+// Response is what the rate is worked out from.
+type Response struct {
+	Model    response.Model
+	Trial    []response.Observation
+	ByZone   bool            // a curve for each zone, by the zones of the trial
+	Curve    *response.Curve // in place of a trial: one for the whole field
+	Practice response.Practice
+	Prices   response.Prices
+	Within   unit.Return // of the best return; 0 asks for no range
+	Level    float64     // of confidence, a share
+	Options  response.Options
+}
+
+// FromResponse gives each zone the rate of the largest return at the prices, from
+// one curve for the field or one for each zone. A curve that must not be answered from is an
+// error, a *response.Refusal; of a zone it names the zone.
+func FromResponse(zones []rx.Zone, in Response) (Result, error) {
+	out := Result{Method: "response curve", Practice: in.Practice}
+	switch {
+	case in.Curve != nil:
+		return out, in.given(&out, zones)
+	case in.ByZone:
+		return out, in.byZone(&out, zones)
+	}
+	return out, in.wholeField(&out, zones)
+}
+
+// given takes a curve whose coefficients are given.
+func (in Response) given(out *Result, zones []rx.Zone) error {
+	o, err := in.Curve.Optimum(in.Prices)
+	if err != nil {
+		return err
+	}
+	reasons, err := in.around(*in.Curve, o)
+	if err != nil {
+		return err
+	}
+	out.Notes = append(out.Notes, o.Notes...)
+	out.one(zones, o, fmt.Sprintf("%s curve with the coefficients given", in.Curve.Model), reasons)
+	return in.changes(out, *in.Curve)
+}
+
+// wholeField fits one curve to all of the trial.
+func (in Response) wholeField(out *Result, zones []rx.Zone) error {
+	fit, err := in.fit(out)
+	if err != nil {
+		return err
+	}
+	o, reasons, err := in.fitted(out, fit)
+	if err != nil {
+		return err
+	}
+	out.one(zones, o, in.source(fit), reasons)
+	return in.changes(out, fit.Curve)
+}
+
+func (in Response) fit(out *Result) (response.Fit, error) {
+	if in.Model != response.Best {
+		return response.FitCurve(in.Model, in.Trial, in.Practice, in.Options)
+	}
+	choice, err := response.Choose(in.Trial, in.Practice, in.Options)
+	if err == nil {
+		out.Findings = append(out.Findings, fmt.Sprintf("%s: %s", choice.Rule, choice.Why))
+	}
+	return choice.Fit, err
+}
+
+// fitted are the optimum of a fit and the sentences that belong to it.
+func (in Response) fitted(out *Result, fit response.Fit) (response.Optimum, []string, error) {
+	o, err := fit.Curve.Optimum(in.Prices)
+	if err != nil {
+		return o, nil, err
+	}
+	reasons, err := in.around(fit.Curve, o)
+	if err != nil {
+		return o, nil, err
+	}
+	set, err := fit.Confidence(in.Prices, in.Level)
+	if err != nil {
+		return o, nil, err
+	}
+	out.Notes = append(append(append(out.Notes, fit.Notes...), o.Notes...), set.Notes...)
+	return o, append(reasons, set.Words()), nil
+}
+
+// around are the sentences about a curve's optimum and the rates beside it.
+func (in Response) around(c response.Curve, o response.Optimum) ([]string, error) {
+	reasons := []string{
+		o.Why,
+		fmt.Sprintf("return over no nitrogen %.2f $/ha (%.2f $/ac)", o.Return.PerHa(), o.Return.PerAcre()),
+	}
+	if in.Within > 0 {
+		r, err := c.Within(in.Prices, in.Within)
+		if err != nil {
+			return nil, err
+		}
+		reasons = append(append(reasons, r.Words()), r.Notes...)
+	}
+	if p := practiceText(in.Practice); p != "" {
+		reasons = append(reasons, p)
+	}
+	return reasons, nil
+}
+
+func practiceText(p response.Practice) string {
+	if p == (response.Practice{}) {
+		return ""
+	}
+	text := "the curve stands for what the trial did"
+	for _, part := range [][2]string{{"form", p.Form}, {"placement", p.Placement}, {"date", p.Date}} {
+		if part[1] != "" {
+			text += fmt.Sprintf("; %s: %s", part[0], part[1])
+		}
+	}
+	return text
+}
+
+func (in Response) source(f response.Fit) string {
+	return fmt.Sprintf("%s curve fitted to the trial: %d observations at %d rates", f.Curve.Model, f.Observations, f.Rates)
+}
+
+// one gives every zone the same rate.
+func (r *Result) one(zones []rx.Zone, o response.Optimum, source string, reasons []string) {
+	for _, z := range zones {
+		r.Zones = append(r.Zones, ZoneRate{ID: z.ID, Rate: o.Rate, Reasons: reasons, Terms: []Term{{"rate of the largest return", o.Rate, source}}})
+	}
+}
+
+// byZone fits a curve to each zone of the trial.
+func (in Response) byZone(out *Result, zones []rx.Zone) error {
+	fits, err := response.FitZones(in.Model, in.Trial, in.Practice, in.Options)
+	if err != nil {
+		return err
+	}
+	if fits.Choice != nil {
+		out.Findings = append(out.Findings, fmt.Sprintf("%s: %s", fits.Choice.Rule, fits.Choice.Why))
+	}
+	if fits.HasTest {
+		out.Findings = append(out.Findings, fits.Test.Words())
+	}
+	out.Notes = append(out.Notes, fits.Notes...)
+	byID, note, err := matched(zones, fits)
+	if err != nil {
+		return err
+	}
+	if note != "" {
+		out.Notes = append(out.Notes, note)
+	}
+	areas := make(map[string]unit.Area, len(zones))
+	var members []response.Member
+	for _, z := range zones {
+		f := byID[z.ID]
+		o, reasons, err := in.fitted(out, f.Fit)
+		if err != nil {
+			return inZone(z.ID, err)
+		}
+		out.Zones = append(out.Zones, ZoneRate{ID: z.ID, Rate: o.Rate, Reasons: reasons, Terms: []Term{{"rate of the largest return", o.Rate, in.source(f.Fit)}}})
+		areas[f.ID] = z.Region.Area()
+		members = append(members, response.Member{Name: z.ID, Curve: f.Fit.Curve, Weight: z.Region.Area().Hectares()})
+	}
+	value, err := fits.Value(in.Prices, areas)
+	if err != nil {
+		return err
+	}
+	out.Findings = append(out.Findings, fmt.Sprintf("rates by zone bring %.2f $/ha (%.2f $/ac) more than the best one rate of %.1f kg N/ha (%.1f lb N/ac)",
+		value.Value.PerHa(), value.Value.PerAcre(), value.OneRate.Rate.KgNPerHa(), value.OneRate.Rate.LbNPerAcre()))
+	out.Notes = append(out.Notes, value.Notes...)
+	mean, err := response.NewMean(members)
+	if err != nil {
+		return err
+	}
+	return in.moved(out, func(p response.Prices) (unit.NRate, error) {
+		rates := make([]unit.NRate, len(zones))
+		for i, m := range mean.Members {
+			o, err := m.Curve.Optimum(p)
+			if err != nil {
+				return 0, err
+			}
+			rates[i] = o.Rate
+		}
+		return meanRate(zones, rates), nil
+	})
+}
+
+// matched finds the curve of each zone of the field in the trial's.
+func matched(zones []rx.Zone, fits response.ZoneFits) (map[string]response.ZoneFit, string, error) {
+	ids, have := make([]string, len(zones)), make([]string, len(fits.Zones))
+	for i, z := range zones {
+		ids[i] = z.ID
+	}
+	for i, f := range fits.Zones {
+		have[i] = f.ID
+	}
+	match, err := rx.NewIDMatch(ids, have)
+	if err != nil {
+		return nil, "", fmt.Errorf("zones of the trial: %w", err)
+	}
+	byID := make(map[string]response.ZoneFit, len(zones))
+	for _, id := range ids {
+		at, ok := match.Find(id)
+		if !ok {
+			return nil, "", fmt.Errorf("zone %s is not in the trial, whose zones are %v; name the trial's zones as the field's, or leave `zone` out of its columns for one curve for all", id, have)
+		}
+		f := fits.Zones[at]
+		if f.Refusal != nil {
+			return nil, "", inZone(id, f.Refusal)
+		}
+		byID[id] = f
+	}
+	return byID, match.Note(), nil
+}
+
+// inZone names the zone of a refusal.
+func inZone(id string, err error) error {
+	var r *response.Refusal
+	if errors.As(err, &r) {
+		return &response.Refusal{Reason: r.Reason, Why: fmt.Sprintf("zone %s: %s", id, r.Why)}
+	}
+	return fmt.Errorf("zone %s: %w", id, err)
+}
+
+// changes moves each price over its range for one curve.
+func (in Response) changes(out *Result, c response.Curve) error {
+	return in.moved(out, func(p response.Prices) (unit.NRate, error) {
+		o, err := c.Optimum(p)
+		return o.Rate, err
+	})
+}
+
+// moved moves one price at a time, the other as it is.
+func (in Response) moved(out *Result, rate func(response.Prices) (unit.NRate, error)) error {
+	for _, grain := range []bool{false, true} {
+		low, high := in.Prices, in.Prices
+		c := Change{What: "price of nitrogen"}
+		if grain {
+			c.What = "price of grain"
+			low.Grain *= 1 - priceRange
+			high.Grain *= 1 + priceRange
+			c.Low, c.High = grainText(low.Grain), grainText(high.Grain)
+		} else {
+			low.N *= 1 - priceRange
+			high.N *= 1 + priceRange
+			c.Low, c.High = nText(low.N), nText(high.N)
+		}
+		var err error
+		if c.RateLow, err = rate(low); err == nil {
+			c.RateHigh, err = rate(high)
+		}
+		if err != nil {
+			return err
+		}
+		out.Changes = append(out.Changes, c)
+	}
+	out.Changes = sorted(out.Changes)
+	return nil
+}
+
+func grainText(p unit.GrainPrice) string {
+	return fmt.Sprintf("%.2f $/bu (%.1f $/t)", p.PerBushel(), 1000*p.PerKg())
+}
+
+func nText(p unit.NPrice) string { return fmt.Sprintf("%.3f $/lb (%.3f $/kg)", p.PerPound(), p.PerKg()) }
