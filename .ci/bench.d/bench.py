@@ -185,16 +185,17 @@ def worst(tmp):
 
 
 def go_bench(package, pattern, times):
-    """Medians of go test -bench: name to ns/op and MB/s."""
+    """Medians of go test -bench: name to unit to value."""
     found = {}
     for _ in range(times):
         out = subprocess.run(["%s/%s.test" % (TOOLS, package.replace("/", "-")), "-test.run", "XXX", "-test.bench", pattern, "-test.benchtime", "5x"],
                              cwd=os.path.join(ROOT, package), check=True, capture_output=True, text=True).stdout
         for line in out.splitlines():
-            m = re.match(r"Benchmark(\S+?)(?:-\d+)?\s+\d+\s+([\d.]+) ns/op(?:\s+([\d.]+) MB/s)?", line)
+            m = re.match(r"Benchmark(\S+?)(?:-\d+)?\s+\d+\s+(.*)", line)
             if m:
-                found.setdefault(m[1], []).append((float(m[2]), float(m[3] or 0)))
-    return {k: tuple(statistics.median(v[i] for v in runs) for i in (0, 1)) for k, runs in found.items()}
+                for value, unit in re.findall(r"([\d.e+]+) (\S+)", m[2]):
+                    found.setdefault(m[1], {}).setdefault(unit, []).append(float(value))
+    return {name: {unit: statistics.median(v) for unit, v in units.items()} for name, units in found.items()}
 
 
 def steps():
@@ -202,12 +203,26 @@ def steps():
     table("The sweep by itself, 66,000 records (go test -bench Steps)", "log", "ns a record on one processor", "two processors against one", "times the time with patches")
     for kind, vary in ("coverage only", "false"), ("all varies", "true"):
         def at(workers, patches):
-            return steps["Steps/sweep/vary=%s/workers=%d/patches=%s" % (vary, workers, patches)][0]
+            return steps["Steps/sweep/vary=%s/workers=%d/patches=%s" % (vary, workers, patches)]["ns/op"]
         row(kind, "%.0f" % (at(1, "false") / 66_000), "%.2f" % (at(1, "false") / at(2, "false")), "%.2f" % (at(1, "true") / at(1, "false")))
     table("Reading (go test -bench)", "what", "MB/s")
     reads = dict(go_bench("asapplied", "Read", 5), **go_bench("geo/vector", "Points", 5))
-    for name, (_, speed) in reads.items():
-        row(name, "%.0f" % speed)
+    for name, units in reads.items():
+        row(name, "%.0f" % units["MB/s"])
+
+
+def page():
+    table("The page of a log of about 287,000 records where all varies, in headless Chromium without a graphics card", "what", "figure")
+    found = go_bench("cmd/ratewright", "InBrowser", 3)["InBrowserLargeLog"]
+    for unit, name in [
+        ("MB", "the file, MB"),
+        ("ms-first-picture", "first picture, ms"),
+        ("ms-all-data", "all data drawn, ms"),
+        ("frames/s-whole-field", "frames a second with every layer on, the whole field"),
+        ("frames/s-closer", "the same, 8 times as near"),
+        ("frames/s-closest", "the same, 58 times as near"),
+    ]:
+        row(name, "%.3g" % found[unit])
 
 
 with tempfile.TemporaryDirectory() as tmp:
@@ -215,5 +230,6 @@ with tempfile.TemporaryDirectory() as tmp:
     growth(tmp)
     worst(tmp)
     steps()
+    page()
 if not agree:
     raise SystemExit("the areas differ from shapely's by more than 1e-9 of the field")

@@ -28,11 +28,11 @@ import (
 )
 
 // The pages are opened here in Debian's Chromium, which must be there; without it
-// these tests fail. The accessibility checker is axe-core, from the folder that
-// RATEWRIGHT_NODE_MODULES names (.ci/run sets it up).
+// these tests fail. The accessibility checker is axe-core, which .ci/run puts into
+// .ci/page/node_modules.
 
 // browser starts Chromium without a network for a test.
-func browser(t *testing.T) context.Context {
+func browser(t testing.TB) context.Context {
 	t.Helper()
 	options := append(cdp.DefaultExecAllocatorOptions[:],
 		cdp.ExecPath("chromium"), cdp.NoSandbox, cdp.DisableGPU, cdp.WindowSize(1280, 900),
@@ -65,9 +65,15 @@ func (s *seen) add(format string, args ...any) {
 
 // open opens a file and waits for its first full picture. What the page does
 // wrong fails the test at its end.
-func open(t *testing.T, ctx context.Context, path string) {
+func open(t testing.TB, ctx context.Context, path string) {
 	t.Helper()
-	address := (&url.URL{Scheme: "file", Path: filepath.ToSlash(path)}).String()
+	openStill(t, ctx, path, `canvas[data-ready="1"]`)
+}
+
+// openStill is open for a page that is there when an element is.
+func openStill(t testing.TB, ctx context.Context, path, selector string) {
+	t.Helper()
+	address := fileURL(path)
 	opened.Store(address, true)
 	var bad seen
 	cdp.ListenTarget(ctx, func(event any) {
@@ -88,16 +94,20 @@ func open(t *testing.T, ctx context.Context, path string) {
 		defer bad.mu.Unlock()
 		assert.Empty(t, bad.list, path)
 	})
-	do(t, ctx, network.Enable(), cdp.Navigate(address), cdp.WaitVisible(`canvas[data-ready="1"]`, cdp.ByQuery))
+	do(t, ctx, network.Enable(), cdp.Navigate(address), cdp.WaitVisible(selector, cdp.ByQuery))
 }
 
-func do(t *testing.T, ctx context.Context, actions ...cdp.Action) {
+func fileURL(path string) string {
+	return (&url.URL{Scheme: "file", Path: filepath.ToSlash(path)}).String()
+}
+
+func do(t testing.TB, ctx context.Context, actions ...cdp.Action) {
 	t.Helper()
 	require.NoError(t, cdp.Run(ctx, actions...))
 }
 
 // ask returns what an expression gives in the page.
-func ask[T any](t *testing.T, ctx context.Context, expression string) T {
+func ask[T any](t testing.TB, ctx context.Context, expression string) T {
 	t.Helper()
 	var out T
 	do(t, ctx, cdp.Evaluate(expression, &out))
@@ -115,7 +125,7 @@ func pages(t *testing.T) (dir string) {
 }
 
 // quiet runs a command that may find something but must not fail.
-func quiet(t *testing.T, args ...string) {
+func quiet(t testing.TB, args ...string) {
 	t.Helper()
 	var stderr bytes.Buffer
 	code := run(context.Background(), args, os.Stdin, io.Discard, &stderr)
@@ -123,7 +133,7 @@ func quiet(t *testing.T, args ...string) {
 }
 
 // large makes the page of a log of 287,000 records whose rate and depth vary.
-func large(t *testing.T) string {
+func large(t testing.TB) string {
 	t.Helper()
 	dir := t.TempDir()
 	w, err := fieldlog.Make(fieldlog.Spec{Records: 282_500, Vary: true})
@@ -158,25 +168,31 @@ func TestInBrowserEveryLayerDrawsSomethingElse(t *testing.T) {
 	ctx := browser(t)
 	for _, name := range []string{"prescription", "reconcile"} {
 		open(t, ctx, filepath.Join(out, name+".html"))
-		layers := ask[[]string](t, ctx, `[...document.querySelectorAll("#layers input")].map(e => e.dataset.layer)`)
-		require.NotEmpty(t, layers)
-		do(t, ctx, cdp.Evaluate(`document.querySelectorAll("#layers input").forEach(e => { if (e.checked) e.click() })`, nil))
+		layersDraw(t, ctx, name)
+	}
+}
+
+// layersDraw switches every layer of a page on and off by itself.
+func layersDraw(t *testing.T, ctx context.Context, name string) {
+	t.Helper()
+	layers := ask[[]string](t, ctx, `[...document.querySelectorAll("#layers input")].map(e => e.dataset.layer)`)
+	require.NotEmpty(t, layers)
+	do(t, ctx, cdp.Evaluate(`document.querySelectorAll("#layers input").forEach(e => { if (e.checked) e.click() })`, nil))
+	settle(t, ctx)
+	empty := picture(t, ctx)
+	for _, id := range layers {
+		press := fmt.Sprintf(`document.querySelector('#layers input[data-layer=%q]').click()`, id)
+		do(t, ctx, cdp.Evaluate(press, nil))
 		settle(t, ctx)
-		empty := picture(t, ctx)
-		for _, id := range layers {
-			press := fmt.Sprintf(`document.querySelector('#layers input[data-layer=%q]').click()`, id)
-			do(t, ctx, cdp.Evaluate(press, nil))
-			settle(t, ctx)
-			assert.NotEqual(t, empty, picture(t, ctx), "%s: layer %s", name, id)
-			do(t, ctx, cdp.Evaluate(press, nil))
-			settle(t, ctx)
-			assert.Equal(t, empty, picture(t, ctx), "%s: layer %s switched off again", name, id)
-		}
+		assert.NotEqual(t, empty, picture(t, ctx), "%s: layer %s", name, id)
+		do(t, ctx, cdp.Evaluate(press, nil))
+		settle(t, ctx)
+		assert.Equal(t, empty, picture(t, ctx), "%s: layer %s switched off again", name, id)
 	}
 }
 
 // settle waits for two frames of the browser.
-func settle(t *testing.T, ctx context.Context) {
+func settle(t testing.TB, ctx context.Context) {
 	t.Helper()
 	do(t, ctx, cdp.Evaluate(`new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 20))))`, nil, awaited))
 }
@@ -234,6 +250,83 @@ func TestInBrowserSmallScreenAndDark(t *testing.T) {
 			checkAccess(t, ctx, name+" "+scheme)
 		}
 	}
+}
+
+// TestInBrowserSeason looks at the page of many fields: figures, small and large
+// screens, both themes, paper, and the way to a field's own page.
+func TestInBrowserSeason(t *testing.T) {
+	root := t.TempDir()
+	for _, name := range []string{"north", "south"} {
+		quiet(t, "demo", filepath.Join(root, name))
+		opened.Store(fileURL(filepath.Join(root, name, "out", "reconcile.html")), true) // by a link
+	}
+	quiet(t, "season", root)
+	path := filepath.Join(root, "out", "season.html")
+	data, err := os.ReadFile(filepath.Join(root, "out", "season.json"))
+	require.NoError(t, err)
+	var doc any
+	require.NoError(t, json.Unmarshal(data, &doc))
+	ctx := browser(t)
+	for _, scheme := range []string{"light", "dark"} {
+		do(t, ctx, emulation.SetDeviceMetricsOverride(360, 740, 2, true),
+			emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}))
+		openStill(t, ctx, path, ".fields h2 a")
+		require.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 360, "scrolls sideways")
+		checkAccess(t, ctx, "season "+scheme)
+	}
+	figures := ask[[][2]string](t, ctx, `[...document.querySelectorAll("[data-key]")].map(e => [e.dataset.key, e.innerText])`)
+	require.Greater(t, len(figures), 8)
+	for _, f := range figures {
+		requireShows(t, doc, f[0], f[1])
+	}
+	require.Equal(t, 2, ask[int](t, ctx, `document.querySelectorAll(".fields svg").length`))
+	require.Zero(t, ask[int](t, ctx, `document.querySelectorAll("script").length`))
+	do(t, ctx, cdp.KeyEvent("\t"), cdp.KeyEvent("\r"), cdp.WaitVisible(`canvas[data-ready="1"]`, cdp.ByQuery))
+	require.True(t, strings.HasSuffix(ask[string](t, ctx, `location.pathname`), "/out/reconcile.html"), "the first link leads to a field")
+}
+
+// TestInBrowserARealLog draws the log of a machine on a real field, which says neither
+// rate nor depth, over its soil map units (Gartner's corn of the University of Minnesota in the open
+// package agridat, CC BY-SA 3.0; USDA-NRCS SSURGO, public domain).
+func TestInBrowserARealLog(t *testing.T) {
+	data, err := filepath.Abs(filepath.Join("..", "..", "..", "shared", "data", "gartner"))
+	require.NoError(t, err)
+	if _, err := os.Stat(data); err != nil {
+		t.Skipf("open data folder %s is not there; the other pages here are of made-up logs", data)
+	}
+	dir := t.TempDir()
+	soils := filepath.ToSlash(filepath.Join(data, "soilmu_a_aoi.shp"))
+	job := filepath.Join(dir, "job.yaml")
+	require.NoError(t, os.WriteFile(job, fmt.Appendf(nil, `
+field: {name: Real field, boundary: %q}
+zones: {file: %q, id: MUSYM}
+applications:
+  - name: harvest
+    logs:
+      - files: [%q]
+        columns: {time: Time, lon: Longitude, lat: Latitude, width: Swath}
+        units: {width: in}
+        max_gap: 5 s
+`, soils, soils, filepath.ToSlash(filepath.Join(data, "gartner_corn_rawlog.csv"))), 0o600))
+	quiet(t, "reconcile", job)
+	out := filepath.Join(dir, "out")
+	text, err := os.ReadFile(filepath.Join(out, "reconcile.json"))
+	require.NoError(t, err)
+	var doc any
+	require.NoError(t, json.Unmarshal(text, &doc))
+
+	ctx := browser(t)
+	open(t, ctx, filepath.Join(out, "reconcile.html"))
+	for _, f := range ask[[][2]string](t, ctx, `[...document.querySelectorAll("[data-key]")].map(e => [e.dataset.key, e.innerText])`) {
+		requireShows(t, doc, f[0], f[1])
+	}
+	var shot []byte
+	do(t, ctx, cdp.CaptureScreenshot(&shot))
+	keep(t, "real-log.png", shot)
+	layersDraw(t, ctx, "real log")
+	checkAccess(t, ctx, "real log")
+	do(t, ctx, emulation.SetDeviceMetricsOverride(360, 740, 1, true))
+	require.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 360)
 }
 
 func TestInBrowserWithoutScript(t *testing.T) {
@@ -327,10 +420,8 @@ func TestInBrowserHoverTellsTheSpot(t *testing.T) {
 // checkAccess fails where the accessibility checker finds a serious fault.
 func checkAccess(t *testing.T, ctx context.Context, what string) {
 	t.Helper()
-	folder := os.Getenv("RATEWRIGHT_NODE_MODULES")
-	require.NotEmpty(t, folder, "RATEWRIGHT_NODE_MODULES names the folder with axe-core; .ci/run sets it")
-	axe, err := os.ReadFile(filepath.Join(folder, "axe-core", "axe.min.js"))
-	require.NoError(t, err)
+	axe, err := os.ReadFile(filepath.Join("..", "..", ".ci", "page", "node_modules", "axe-core", "axe.min.js"))
+	require.NoError(t, err, "npm --prefix .ci/page ci --ignore-scripts puts it there")
 	do(t, ctx, cdp.Evaluate(string(axe), nil))
 	var faults []string
 	do(t, ctx, cdp.Evaluate(`axe.run().then(r => r.violations.filter(v => v.impact === "serious" || v.impact === "critical")

@@ -10,7 +10,6 @@ import (
 	"html/template"
 	"slices"
 	"strings"
-	"sync"
 )
 
 //go:embed dist/page.js
@@ -151,12 +150,6 @@ func unitOf(t Table, i int) string {
 	}
 	return ""
 }
-
-var pageTemplate = sync.OnceValue(func() *template.Template {
-	return template.Must(template.New("page").Funcs(template.FuncMap{
-		"name": name, "note": note, "unitOf": unitOf, "short": short, "plain": plain,
-	}).Parse(pageText))
-})
 
 // plain returns a key of the program's own, which may hold a name from a file.
 func plain(s any) string { return shown(fmt.Sprint(s), fullText) }

@@ -88,26 +88,9 @@ const seasonStyles = `
 @media print{.fields>li{grid-template-columns:30mm minmax(0,1fr);padding:2mm 0}.fields h2{font-size:1.1rem}}
 `
 
-var seasonTemplate = sync.OnceValue(func() *template.Template {
-	return template.Must(template.New("season").Funcs(template.FuncMap{
-		"name": name, "note": note, "short": short,
-	}).Parse(seasonText))
-})
+var seasonTemplate = sync.OnceValue(func() *template.Template { return parsedTemplate(seasonText) })
 
-const seasonText = `{{define "head" -}}
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<title>{{short .Title}}</title>
-{{end}}
-
-{{- define "lead"}}
-<dl class="lead">
-{{- range .}}
-<div{{if .Alarm}} class="alarm"{{end}}><dt>{{name .Name}}</dt><dd{{if .Key}} data-key="{{.Key}}"{{end}}><span class="value">{{name .Value}}</span>{{if .Unit}} <span class="unit">{{name .Unit}}</span>{{end}}</dd></div>
-{{- end}}
-</dl>
-{{- end}}
+const seasonText = `{{define "title"}}{{short .Title}}{{end}}
 
 {{- define "body" -}}
 <body data-kind="season">
@@ -127,17 +110,11 @@ const seasonText = `{{define "head" -}}
 {{- if .Why}}
 <ul>{{range .Why}}<li>{{note .}}</li>{{end}}</ul>
 {{- end}}
-{{- if .Card.Figures}}{{template "lead" .Card.Figures}}{{end}}
+{{- template "lead" .Card.Figures}}
 </div></li>
 {{- end}}
 </ol>
-{{- if .Notes}}
-<section id="notes" aria-labelledby="notes-title">
-<h2 id="notes-title">Notes</h2>
-<ul>{{range .Notes}}<li>{{note .}}</li>
-{{end}}</ul>
-</section>
-{{- end}}
+{{- template "notes" .Notes}}
 </main>
 <footer><p>{{name .Program}}</p></footer>
 {{end}}`

@@ -1,13 +1,50 @@
 package page
 
-// pageText is the page but for what html.go writes itself. Ids, data-key, data-patch
-// and the order of things are a contract with web/.
-const pageText = `{{define "head" -}}
+import (
+	"html/template"
+	"sync"
+)
+
+var pageTemplate = sync.OnceValue(func() *template.Template { return parsedTemplate(pageText) })
+
+// parsedTemplate is the template of a kind of page with the parts that all have.
+func parsedTemplate(text string) *template.Template {
+	return template.Must(template.Must(template.New("page").Funcs(template.FuncMap{
+		"name": name, "note": note, "unitOf": unitOf, "short": short, "plain": plain,
+	}).Parse(partsText)).Parse(text))
+}
+
+// partsText are the parts of every kind of page.
+const partsText = `{{define "head" -}}
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark">
 <meta name="referrer" content="no-referrer">
-<title>{{short .Field}}: {{short .Subject}}</title>
+<title>{{template "title" .}}</title>
 {{end}}
+
+{{- define "lead"}}
+{{- if .}}
+<dl class="lead">
+{{- range .}}
+<div{{if .Alarm}} class="alarm"{{end}}><dt>{{name .Name}}</dt><dd{{if .Key}} data-key="{{plain .Key}}"{{end}}><span class="value">{{name .Value}}</span>{{if .Unit}} <span class="unit">{{name .Unit}}</span>{{end}}</dd></div>
+{{- end}}
+</dl>
+{{- end}}
+{{- end}}
+
+{{- define "notes"}}
+{{- if .}}
+<section id="notes" aria-labelledby="notes-title">
+<h2 id="notes-title">Notes</h2>
+<ul>{{range .}}<li>{{note .}}</li>
+{{end}}</ul>
+</section>
+{{- end}}
+{{- end}}`
+
+// pageText is the page but for what html.go writes itself. Ids, data-key, data-patch
+// and the order of things are a contract with web/.
+const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 
 {{- define "body" -}}
 <body data-kind="{{plain .Kind}}">
@@ -15,13 +52,7 @@ const pageText = `{{define "head" -}}
 <p class="kind">{{.Headline}}</p>
 <h1>{{name .Field}}</h1>
 <p class="subject">{{name .Subject}}{{if .Date}} <span class="date">{{name .Date}}</span>{{end}}</p>
-{{- if .Lead}}
-<dl class="lead">
-{{- range .Lead}}
-<div{{if .Alarm}} class="alarm"{{end}}><dt>{{name .Name}}</dt><dd{{if .Key}} data-key="{{plain .Key}}"{{end}}><span class="value">{{name .Value}}</span>{{if .Unit}} <span class="unit">{{name .Unit}}</span>{{end}}</dd></div>
-{{- end}}
-</dl>
-{{- end}}
+{{- template "lead" .Lead}}
 </header>
 <main>
 <figure id="picture">
@@ -63,13 +94,7 @@ const pageText = `{{define "head" -}}
 {{- end}}
 </section>
 {{- end}}
-{{- if .Notes}}
-<section id="notes" aria-labelledby="notes-title">
-<h2 id="notes-title">Notes</h2>
-<ul>{{range .Notes}}<li>{{note .}}</li>
-{{end}}</ul>
-</section>
-{{- end}}
+{{- template "notes" .Notes}}
 {{- if .Cautions}}
 <section id="cautions" aria-labelledby="cautions-title">
 <h2 id="cautions-title">Cautions</h2>
@@ -80,7 +105,7 @@ const pageText = `{{define "head" -}}
 {{- if .Inputs}}
 <section id="inputs" aria-labelledby="inputs-title">
 <h2 id="inputs-title">Made from</h2>
-<div class="wide" role="region" tabindex="0" aria-labelledby="inputs-title"><table>
+<div class="wide" role="region" tabindex="0" aria-label="Files and their sums"><table>
 <thead><tr><th scope="col">file</th><th scope="col">SHA-256</th></tr></thead>
 <tbody>
 {{- range .Inputs}}

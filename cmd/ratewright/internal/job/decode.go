@@ -27,6 +27,9 @@ func Load(path string) (Job, error) {
 		return Job{}, &vector.InputError{File: path, What: "cannot read the job file: " + cause(err), Fix: "check the path"}
 	}
 	defer f.Close()
+	if st, err := f.Stat(); err == nil && st.IsDir() {
+		return Job{}, &vector.InputError{File: path, What: "is a folder, not a job file", Fix: "name the job file in it; season takes folders"}
+	}
 	data, err := io.ReadAll(io.LimitReader(f, maxJobBytes+1))
 	if err != nil {
 		return Job{}, &vector.InputError{File: path, What: "cannot read the job file: " + cause(err)}
