@@ -22,7 +22,7 @@ func (t *table) add(cells ...string) { t.rows = append(t.rows, cells) }
 
 // textTable is a table of results as text: its first column holds words.
 func textTable(p page.Table) *table {
-	t := &table{left: 1, head: [][]string{p.Head}}
+	t := &table{left: max(p.Words, 1), head: [][]string{p.Head}}
 	if p.Units != nil {
 		t.head = append(t.head, p.Units)
 	}

@@ -97,8 +97,12 @@ type listed struct {
 
 func newView(s Sheet) view {
 	v := view{Sheet: s, Headline: "Prescription"}
-	if s.Kind == Reconciliation {
+	switch s.Kind {
+	case Reconciliation:
 		v.Headline = "What was put down"
+	case Rates:
+		v.Headline = "Rates and their reasons"
+	case Prescription:
 	}
 	v.PictureOf = "Map of " + short(s.Field) + ", north up: " + strings.ToLower(v.Headline)
 	sc := picture(s)
@@ -142,6 +146,9 @@ func cut(s string, limit int) template.HTML {
 	}
 	return template.HTML(escaped)
 }
+
+// numeric tells whether a column of a table holds numbers.
+func numeric(t Table, i int) bool { return i >= max(t.Words, 1) }
 
 // unitOf returns the unit of a column of a table.
 func unitOf(t Table, i int) string {

@@ -163,7 +163,7 @@ func hostileSheet() Sheet {
 	s := sample(30)
 	s.Field, s.Subject, s.Date, s.Program = hostile, long, hostile, hostile
 	s.Lead = []Figure{{hostile, hostile, long, hostile, true}}
-	s.Tables = []Table{{hostile, []string{hostile, long}, []string{hostile}, [][]Cell{{{hostile, hostile}, {long, hostile}, {hostile, ""}}, {}}}}
+	s.Tables = []Table{{Title: hostile, Head: []string{hostile, long}, Units: []string{hostile}, Rows: [][]Cell{{{hostile, hostile}, {long, hostile}, {hostile, ""}}, {}}}}
 	s.Notes, s.Cautions, s.Inputs = []string{hostile, long}, []string{hostile}, []Input{{long, hostile}}
 	s.Map.RateUnit, s.Map.DepthUnit = hostile, hostile
 	for i := range s.Map.Zones {

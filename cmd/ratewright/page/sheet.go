@@ -28,6 +28,7 @@ type Kind string
 const (
 	Prescription   Kind = "prescription"
 	Reconciliation Kind = "reconcile"
+	Rates          Kind = "rates"
 )
 
 // Figure is a number with its name and unit, as text.
@@ -46,6 +47,7 @@ type Table struct {
 	Head  []string
 	Units []string // a line of units below the head, or nil
 	Rows  [][]Cell
+	Words int // so many first columns hold words; 0 is one
 }
 
 // Cell is a cell of a table; Key as in Figure.

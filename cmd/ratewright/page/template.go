@@ -10,7 +10,7 @@ var pageTemplate = sync.OnceValue(func() *template.Template { return parsedTempl
 // parsedTemplate is the template of a kind of page with the parts that all have.
 func parsedTemplate(text string) *template.Template {
 	return template.Must(template.Must(template.New("page").Funcs(template.FuncMap{
-		"name": name, "note": note, "unitOf": unitOf, "short": short, "plain": plain,
+		"name": name, "note": note, "unitOf": unitOf, "numeric": numeric, "short": short, "plain": plain,
 	}).Parse(partsText)).Parse(text))
 }
 
@@ -84,10 +84,10 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 {{- range $t := .Tables}}
 <div class="wide" role="region" tabindex="0" aria-label="{{short .Title}}"><table>
 <caption>{{name .Title}}</caption>
-<thead><tr>{{range $i, $h := .Head}}<th scope="col"{{if $i}} class="num"{{end}}>{{name $h}}{{with unitOf $t $i}} <span class="unit">{{name .}}</span>{{end}}</th>{{end}}</tr></thead>
+<thead><tr>{{range $i, $h := .Head}}<th scope="col"{{if numeric $t $i}} class="num"{{end}}>{{name $h}}{{with unitOf $t $i}} <span class="unit">{{name .}}</span>{{end}}</th>{{end}}</tr></thead>
 <tbody>
 {{- range .Rows}}
-<tr>{{range $i, $c := .}}{{if $i}}<td class="num"{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{name $c.Text}}</td>{{else}}<th scope="row"{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{name $c.Text}}</th>{{end}}{{end}}</tr>
+<tr>{{range $i, $c := .}}{{if $i}}<td{{if numeric $t $i}} class="num"{{end}}{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{if numeric $t $i}}{{name $c.Text}}{{else}}{{note $c.Text}}{{end}}</td>{{else}}<th scope="row"{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{name $c.Text}}</th>{{end}}{{end}}</tr>
 {{- end}}
 </tbody>
 </table></div>

@@ -4,6 +4,9 @@ import (
 	"errors"
 	"fmt"
 
+	"ratewright/cmd/ratewright/internal/outputs"
+	"ratewright/cmd/ratewright/page"
+	"ratewright/geo/unit"
 	"ratewright/geo/vector"
 	"ratewright/rx"
 	"ratewright/rx/nitrogen/response"
@@ -91,4 +94,120 @@ func (j Job) ofMethod(a ApplicationSpec, err error) error {
 		File: j.Path, Place: fmt.Sprintf("line %d", a.Rate.Method.line),
 		What: fmt.Sprintf("application %s: %s", a.Name, err), Fix: fix,
 	}
+}
+
+// Rated is what the step rates gives.
+type Rated struct {
+	Field  rx.Field
+	Result rates.Result
+	Zones  []rx.Zone
+	Notes  []string
+	Set    outputs.Set
+	Inputs []string
+}
+
+// Rates works the rates of an application out and shows the arithmetic. application
+// may be empty where the job has one.
+func (j Job) Rates(application string) (Rated, error) {
+	a, err := j.application(application)
+	if err != nil {
+		return Rated{}, err
+	}
+	if err := j.canRate(a); err != nil {
+		return Rated{}, err
+	}
+	spec := *a
+	spec.Logs = nil // which say nothing of what is wanted
+	sums := j.sums(j.Inputs(spec), How{}, true)
+	ground, err := j.Open()
+	if err != nil {
+		return Rated{}, err
+	}
+	o := &opener{notes: ground.Notes}
+	app, err := j.plan(*a)
+	if err != nil {
+		return Rated{}, err
+	}
+	w, err := o.works(j, *a, &app, ground.Zones)
+	if err != nil {
+		return Rated{}, err
+	}
+	out := Rated{Field: ground.Field, Result: w.Result, Zones: ground.Zones, Inputs: ground.Inputs}
+	out.Notes = unique(append(append([]string{}, ground.Field.Notes...), o.notes...))
+	drawn, err := How{}.draw(func() (page.Sheet, error) {
+		inputs, err := sums()
+		return j.sheetOfRates(a, out, *w, inputs), err
+	}, j.Path, j.fileName("rates.html", a), true)
+	if err != nil {
+		return Rated{}, err
+	}
+	out.Set = outputs.Set{Files: drawn.page, Summary: j.ratesJSON(a, out, *w, drawn.page)}
+	return out, nil
+}
+
+func (j Job) canRate(a *ApplicationSpec) error {
+	switch {
+	case a == nil:
+		return &vector.InputError{File: j.Path, What: "the job has no application", Fix: "describe one under `applications:`"}
+	case a.Rate == nil || a.Rate.Method == nil:
+		return j.fault(a.line, fmt.Sprintf("the rate of application %s is not worked out by a method", a.Name), "write rate: {method: response, ...}; prescribe takes rates from a column or a table")
+	case j.Zones == nil:
+		return &vector.InputError{File: j.Path, What: "the job has no zones", Fix: "name their file under `zones:`"}
+	}
+	return nil
+}
+
+// ratesJSON is the summary of the step.
+func (j Job) ratesJSON(a *ApplicationSpec, r Rated, w Worked, files []outputs.File) outputs.File {
+	return outputs.File{Name: j.fileName("rates.json", a), From: func(sums outputs.Sums) ([]byte, error) {
+		doc := w.Result.JSON(r.Field.Name, a.Name, r.Zones, j.priced(), w.Chart)
+		doc.Files, doc.Notes = sums.Of(files), r.Notes
+		data, err := encodeJSON(doc)
+		if err != nil {
+			return nil, unwritable(j.Path, "the rates worked out", err)
+		}
+		return data, nil
+	}}
+}
+
+func (j Job) priced() *response.Prices {
+	if j.Prices == nil {
+		return nil
+	}
+	return &response.Prices{N: j.Prices.N, Grain: j.Prices.Grain}
+}
+
+// ArithmeticTable has the terms of every zone, as with a pencil on paper.
+func ArithmeticTable(u unit.System, r rates.Result) page.Table {
+	t := page.Table{Title: "Arithmetic", Head: []string{"zone", "term", "source", "nitrogen"}, Units: []string{"", "", "", u.NRateUnit()}, Words: 3}
+	for i, z := range r.Zones {
+		id := page.Cell{Text: z.ID, Key: fmt.Sprintf("zones.%d.id", i)}
+		for k, term := range z.Terms {
+			key := fmt.Sprintf("zones.%d.terms.%d.", i, k)
+			t.Rows = append(t.Rows, []page.Cell{id, {Text: term.What}, {Text: term.Source}, {Text: u.NRateNumber(term.N), Key: key + "n_kg_ha"}})
+			id = page.Cell{}
+		}
+		if len(z.Terms) > 1 {
+			t.Rows = append(t.Rows, []page.Cell{{}, {Text: "rate"}, {}, {Text: u.NRateNumber(z.Rate), Key: fmt.Sprintf("zones.%d.n_rate_kg_ha", i)}})
+		}
+	}
+	return t
+}
+
+// ChangeTable says what moves the rate most.
+func ChangeTable(u unit.System, r rates.Result) page.Table {
+	t := page.Table{
+		Title: "What would change the rate most",
+		Head:  []string{"one at a time", "from", "to", "mean rate from", "to", "moves by"},
+		Units: []string{"", "", "", u.NRateUnit(), u.NRateUnit(), u.NRateUnit()}, Words: 3,
+	}
+	for i, c := range r.Changes {
+		key := fmt.Sprintf("changes.%d.", i)
+		t.Rows = append(t.Rows, []page.Cell{
+			{Text: c.What, Key: key + "what"}, {Text: c.Low, Key: key + "low"}, {Text: c.High, Key: key + "high"},
+			{Text: u.NRateNumber(c.RateLow), Key: key + "low_n_rate_kg_ha"}, {Text: u.NRateNumber(c.RateHigh), Key: key + "high_n_rate_kg_ha"},
+			{Text: u.NRateNumber(c.Swing()), Key: key + "swing_n_rate_kg_ha"},
+		})
+	}
+	return t
 }

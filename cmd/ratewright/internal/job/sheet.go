@@ -14,6 +14,7 @@ import (
 	"ratewright/geo"
 	"ratewright/geo/unit"
 	"ratewright/rx"
+	"ratewright/rx/rates"
 )
 
 // sheetOfPrescription says what the page of a prescription shows: before the trip,
@@ -251,4 +252,80 @@ func depthIn(u unit.System, d unit.Length) float64 {
 		return 100 * d.Metres()
 	}
 	return d.Inches()
+}
+
+// sheetOfRates says what the page of rates shows: the rate of each zone, and how it
+// comes about.
+func (j Job) sheetOfRates(a *ApplicationSpec, r Rated, w Worked, inputs []page.Input) page.Sheet {
+	u := j.Units
+	s := page.Sheet{
+		Kind: page.Rates, Field: r.Field.Name, Subject: a.Name + ", " + w.Result.Method, Date: a.Date,
+		Tables: shownTables(ArithmeticTable(u, w.Result), reasonsTable(w.Result), ChangeTable(u, w.Result)),
+		Notes:  append(append([]string{}, w.Result.Findings...), r.Notes...),
+		Inputs: inputs, Program: "ratewright " + Version(), Map: j.sheetMap(r.Field),
+		Cautions: RateCautions(),
+	}
+	s.Map.RateUnit = u.NRateUnit()
+	var nitrogen unit.Mass
+	for i, z := range w.Result.Zones {
+		nitrogen += z.Rate.Over(r.Zones[i].Region.Area())
+		zone := page.Zone{
+			ID: z.ID, Polygons: r.Zones[i].Region.Polygons(), Rate: rateIn(u, z.Rate),
+			Label: strings.TrimSuffix(u.NRateNumber(z.Rate), ".0"), Why: z.Reasons,
+		}
+		for _, t := range z.Terms {
+			zone.Why = append(zone.Why, fmt.Sprintf("%s: %s", t.What, u.NRate(t.N)))
+		}
+		s.Map.Zones = append(s.Map.Zones, zone)
+	}
+	spanRates(&s.Map)
+	s.Lead = []page.Figure{
+		{Name: "nitrogen in all", Value: u.NMassNumber(nitrogen), Unit: u.NMassUnit(), Key: "nitrogen_kg"},
+		{Name: "lowest rate", Value: u.NRateNumber(lowest(w.Result)), Unit: u.NRateUnit()},
+		{Name: "highest rate", Value: u.NRateNumber(highest(w.Result)), Unit: u.NRateUnit()},
+	}
+	return s
+}
+
+func lowest(r rates.Result) unit.NRate {
+	low := r.Zones[0].Rate
+	for _, z := range r.Zones {
+		low = min(low, z.Rate)
+	}
+	return low
+}
+
+func highest(r rates.Result) unit.NRate {
+	high := r.Zones[0].Rate
+	for _, z := range r.Zones {
+		high = max(high, z.Rate)
+	}
+	return high
+}
+
+// RateCautions are said wherever a rate is worked out.
+func RateCautions() []string {
+	return []string{
+		"A rate that was worked out is a proposal from the numbers given. The product label, the nutrient management plan, and state and local rules set what may be applied, when and by whom.",
+	}
+}
+
+// reasonsTable lists what else belongs to the rates, equal sentences of zones once.
+func reasonsTable(r rates.Result) page.Table {
+	t := page.Table{Title: "Why", Head: []string{"zone", ""}, Words: 2}
+	for i, z := range r.Zones {
+		same := i > 0 && slices.Equal(z.Reasons, r.Zones[i-1].Reasons)
+		if same {
+			continue
+		}
+		id := z.ID
+		if n := len(r.Zones); n > 1 && slices.Equal(z.Reasons, r.Zones[n-1].Reasons) && i == 0 {
+			id = "all"
+		}
+		for _, text := range z.Reasons {
+			t.Rows = append(t.Rows, []page.Cell{{Text: id}, {Text: text}})
+			id = ""
+		}
+	}
+	return t
 }

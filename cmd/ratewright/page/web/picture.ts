@@ -56,7 +56,7 @@ export class Picture {
       figure.after(this.spot);
       this.spot.dataset.hint =
         "Point at the field or tap it to read " +
-        (field.data.kind === "prescription" ? "what is prescribed there, and why." : "what happened there.");
+        (field.data.kind !== "reconcile" ? "what is prescribed there, and why." : "what happened there.");
     }
 
     const g = canvas.getContext("2d");

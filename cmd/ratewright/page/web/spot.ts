@@ -19,7 +19,7 @@ export function storyOf(f: Field, x: number, y: number): Story {
   const planned = inField && barred === undefined ? (zone?.data.rate ?? null) : null;
   if (planned !== null) story.push(["Prescribed", withUnit(zone?.data.label || rateText(planned), f.data.rateUnit)]);
   if (f.strides !== null) story.push(...putDown(f, x, y, planned));
-  else if (f.data.kind !== "prescription" && !f.complete) story.push(["Put down", "still being read"]);
+  else if (f.data.kind === "reconcile" && !f.complete) story.push(["Put down", "still being read"]);
 
   const found = f.patchesAt(x, y).map((p) => {
     const more = [p.data.area, p.data.short && p.data.short + " short"].filter(Boolean).join(", ");
