@@ -16,6 +16,7 @@ type profiler struct {
 	ratio  float64 // of prices, per unit of u
 	zero   float64 // no nitrogen, in u
 	spans  []reach
+	none   bool // no nitrogen is among the optima
 }
 
 // reach is a stretch of optima in u; those below zero nitrogen stand for none.
@@ -28,6 +29,9 @@ func (f Fit) profile(p Prices, level float64) Set {
 	most := f.SSE * (1 + tq*tq/float64(f.DF))
 	pr := &profiler{excess: t.total - most, ratio: p.Ratio() * t.span, zero: -t.lowest / t.span}
 	list := stretches(t, f.Curve.Model)
+	if pr.excess <= 0 {
+		pr.add(reach{math.Inf(-1), 0}) // a level line may have its join anywhere below the lowest rate
+	}
 	switch {
 	case f.SSE == 0:
 		u := f.optimum(p)
@@ -56,6 +60,7 @@ func (f Fit) optimum(p Prices) float64 {
 
 // add cuts a stretch of optima at no nitrogen.
 func (pr *profiler) add(r reach) {
+	pr.none = pr.none || r.lo < pr.zero || r.hi <= pr.zero
 	pr.spans = append(pr.spans, reach{max(r.lo, pr.zero), max(r.hi, pr.zero)})
 }
 
@@ -229,7 +234,7 @@ func (pr *profiler) linear(s stretch) {
 
 // set joins the stretches of optima that touch.
 func (pr *profiler) set(t *trial, level float64) Set {
-	s := Set{Method: "profile likelihood", Level: level, Shape: Interval}
+	s := Set{Method: "profile likelihood", Level: level, Shape: Interval, Zero: pr.none}
 	slices.SortFunc(pr.spans, func(a, b reach) int { return sign(a.lo - b.lo) })
 	var merged []reach
 	for _, r := range pr.spans {
