@@ -7,6 +7,13 @@ package response
 // Unit: share of the gain.
 const alike = 1e-12
 
+// straight is the share of the gain that a bend must add to be one.
+//
+// Source: double precision, with room for printed yields.
+// Range: 1e-12 to 1e-9.
+// Unit: share of the gain.
+const straight = 1e-10
+
 // bestJoin searches every stretch. Where two do alike, the lower join is taken;
 // in the first stretch all joins do, for one rate alone lies below them.
 func bestJoin(list []stretch) (which int, p, gain float64) {
@@ -36,7 +43,7 @@ func fitJoined(t *trial, m Model) (joined, error) {
 	s := list[which]
 	k := s.t.at(p) / s.s.at(p)
 	switch {
-	case s.beyond && (m == LinearPlateau || gain <= s.gain(0)*(1+alike)):
+	case s.beyond && (m == LinearPlateau || gain <= s.gain(0)*(1+straight)):
 		return joined{}, noPlateau(t)
 	case s.beyond:
 		k, p = k*p/2, 1/p

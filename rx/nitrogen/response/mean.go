@@ -44,7 +44,7 @@ func NewMean(members []Member) (Mean, error) {
 			return Mean{}, fmt.Errorf("curve %s: %w", m.name(i), err)
 		}
 		if !(m.Weight > 0 && m.Weight < 1e15) {
-			return Mean{}, refuse(BadCurve, "curve %s has a weight of %g; give each a weight above zero", m.name(i), m.Weight)
+			return Mean{}, refuse(BadCurve, "curve %s has a weight of %s; give each a weight above zero", m.name(i), figure(m.Weight))
 		}
 		sum += m.Weight
 	}
@@ -113,7 +113,7 @@ func (m Mean) Return(n unit.NRate, p Prices) (unit.Return, error) {
 		return 0, err
 	}
 	if x := n.KgNPerHa(); !(x >= 0) || !finite(x) {
-		return 0, refuse(BadPrice, "the return to a rate of %g kg N/ha is asked for; a rate is zero or more", x)
+		return 0, refuse(BadPrice, "the return to a rate of %s kg N/ha is asked for; a rate is zero or more", figure(x))
 	}
 	return m.gain(n.KgNPerHa(), p), nil
 }
@@ -155,7 +155,7 @@ func (m Mean) Points(p Prices, to unit.NRate, count int) ([]Point, error) {
 		return nil, err
 	}
 	if x := to.KgNPerHa(); !(x > 0) || !finite(x) || count < 2 {
-		return nil, refuse(BadPrice, "%d points up to %g kg N/ha are asked for; a chart needs two or more, up to a rate above zero", count, x)
+		return nil, refuse(BadPrice, "%d points up to %s kg N/ha are asked for; a chart needs two or more, up to a rate above zero", count, figure(x))
 	}
 	out := make([]Point, count)
 	for i := range out {

@@ -35,6 +35,14 @@ func refuse(reason Reason, format string, args ...any) *Refusal {
 	return &Refusal{reason, fmt.Sprintf(format, args...)}
 }
 
+// figure writes a number, and n/a for one that is none.
+func figure(v float64) string {
+	if !finite(v) {
+		return "n/a"
+	}
+	return fmt.Sprintf("%g", v)
+}
+
 // rateText writes a rate both ways, for sentences are read by either side.
 func rateText(n unit.NRate) string {
 	return fmt.Sprintf("%.1f kg N/ha (%.1f lb N/ac)", n.KgNPerHa(), n.LbNPerAcre())

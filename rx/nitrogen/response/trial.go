@@ -67,10 +67,10 @@ func newTrial(obs []Observation, o Options) (*trial, error) {
 func (ob Observation) check(i int) error {
 	const mostRate, mostYield = 1e4, 1e6 // kg/ha: a hundredfold of what fields see
 	if r := ob.Rate.KgNPerHa(); !(r >= 0 && r <= mostRate) {
-		return refuse(BadObservation, "observation %d has a nitrogen rate of %g kg N/ha, which is not possible; correct it or leave it out, and check its unit", i, r)
+		return refuse(BadObservation, "observation %d has a nitrogen rate of %s kg N/ha, which is not possible; correct it or leave it out, and check its unit", i, figure(r))
 	}
 	if y := ob.Yield.KgPerHa(); !(y >= 0 && y <= mostYield) {
-		return refuse(BadObservation, "observation %d has a yield of %g kg/ha, which is not possible; correct it or leave it out, and check its unit", i, y)
+		return refuse(BadObservation, "observation %d has a yield of %s kg/ha, which is not possible; correct it or leave it out, and check its unit", i, figure(y))
 	}
 	return nil
 }
