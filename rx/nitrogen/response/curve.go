@@ -84,7 +84,7 @@ func (c Curve) check() error {
 	switch c.Model {
 	case Quadratic, QuadraticPlateau:
 		if c.C >= 0 {
-			return refuse(Convex, "the curve bends upward or is straight (C is %g): its turning point is the worst rate and not the best, so it has no optimum", c.C)
+			return refuse(Convex, "the curve bends upward (is convex) or is straight (C is %g): its turning point is the worst rate and not the best, so it has no optimum", c.C)
 		}
 		if c.Model == QuadraticPlateau && !rising {
 			return refuse(Unresponsive, "the curve does not rise from zero (B is %g): the optimum is 0 or cannot be estimated", c.B)

@@ -34,17 +34,17 @@ type joined struct {
 
 // fitJoined finds the curve of the least sum of squares, and refuses what has no
 // optimum.
-func fitJoined(t *trial, m Model) (joined, error) {
+func fitJoined(t *trial, m Model) (joined, *Refusal) {
 	list := stretches(t, m)
 	which, p, gain := bestJoin(list)
 	if !(gain > 0) || t.tiny(gain) {
-		return joined{}, unresponsive(t)
+		return joined{sse: t.total}, unresponsive(t)
 	}
 	s := list[which]
 	k := s.t.at(p) / s.s.at(p)
 	switch {
 	case s.beyond && (m == LinearPlateau || gain <= s.gain(0)*(1+straight)):
-		return joined{}, noPlateau(t)
+		return joined{sse: t.total - gain}, noPlateau(t)
 	case s.beyond:
 		k, p = k*p/2, 1/p
 	}

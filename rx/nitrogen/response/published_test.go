@@ -185,8 +185,8 @@ func TestOhioTable(t *testing.T) {
 	nPrice, err := unit.ParseNPrice("0.63 $/lb")
 	require.NoError(t, err)
 	for _, row := range []struct {
-		corn                string
-		perBushel           float64
+		corn                  string
+		perBushel             float64
 		best, low, high, cost float64
 	}{
 		{"4.50 $/bu", 4.5, 161, 147, 175, 101.43},
