@@ -18,8 +18,9 @@ type Member struct {
 // Mean is the weighted mean of curves: the mean return over trials, or the yield
 // of a field over its zones. Its return is a concave function made of parabolas
 // that meet at the joins, so that optimum and ranges are solved, not searched.
-// Source of the mean return over trials and of the range of rates near its
-// maximum: Sawyer et al. 2006, Iowa State Univ. Extension PM 2015.
+// Source of the idea of a mean return over trials and of the rates near its
+// maximum: Sawyer et al. 2006, Iowa State Univ. Extension PM 2015 (title seen,
+// text not seen).
 type Mean struct {
 	Members []Member
 

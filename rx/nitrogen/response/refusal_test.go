@@ -169,6 +169,14 @@ func TestGivenCurves(t *testing.T) {
 	refused(t, err, BadCurve)
 }
 
+func TestPracticeIsNamed(t *testing.T) {
+	require.Equal(t, "the curve stands for the practice of its trial: UAN 28, coulter", Practice{Form: "UAN 28", Placement: "coulter", Date: " "}.Words())
+	require.Contains(t, Practice{}.Words(), "nothing is stated")
+	f, err := FitCurve(Quadratic, jackson1962, Practice{Form: "urea"}, DefaultOptions())
+	require.NoError(t, err)
+	require.Equal(t, "urea", f.Practice.Form)
+}
+
 func TestModelsAreRead(t *testing.T) {
 	for _, m := range []Model{Quadratic, QuadraticPlateau, LinearPlateau, Best} {
 		got, err := ParseModel(" " + strings.ToUpper(m.String()))

@@ -3,6 +3,7 @@ package response
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"ratewright/geo/unit"
 )
@@ -17,6 +18,21 @@ type Observation struct {
 // Practice is what the trial did besides its rates, in words; a curve stands for
 // it and says little about another.
 type Practice struct{ Form, Placement, Date string }
+
+// Words names what is known of it, so that a rate is not carried over to another
+// practice unseen.
+func (p Practice) Words() string {
+	var known []string
+	for _, s := range []string{p.Form, p.Placement, p.Date} {
+		if s = strings.TrimSpace(s); s != "" {
+			known = append(known, s)
+		}
+	}
+	if len(known) == 0 {
+		return "the curve stands for the practice of its trial, of which nothing is stated"
+	}
+	return "the curve stands for the practice of its trial: " + strings.Join(known, ", ")
+}
 
 // trial is the data of one fit, one entry a distinct rate.
 type trial struct {
