@@ -125,7 +125,7 @@ func TestFitsDependOnTheDataAlone(t *testing.T) {
 		require.Equal(t, f.Curve, g.Curve)
 		twice, err := FitCurve(m, slices.Concat(obs, obs), Practice{}, noTest())
 		require.NoError(t, err)
-		require.InDelta(t, f.Curve.Join.KgNPerHa(), twice.Curve.Join.KgNPerHa(), 1e-4)
+		require.InEpsilon(t, 1+f.Curve.Join.KgNPerHa(), 1+twice.Curve.Join.KgNPerHa(), 1e-5)
 		require.InDelta(t, 2*f.SSE, twice.SSE, 1e-6*(1+f.SSE))
 	})
 }

@@ -83,6 +83,8 @@ func (p Span) words() string {
 		return "at " + rateText(p.Low) + " or above, with no upper limit"
 	case p.High == 0:
 		return "at no nitrogen"
+	case p.Low == 0:
+		return "at " + rateText(p.High) + " or below"
 	case p.High == p.Low:
 		return "at " + rateText(p.Low)
 	}

@@ -221,6 +221,23 @@ func TestWholeLineIsSaidPlainly(t *testing.T) {
 	refused(t, err, Unresponsive)
 }
 
+// No nitrogen is said to be in the set, or not.
+func TestNoNitrogenInASet(t *testing.T) {
+	f := fitted(t, Quadratic, jackson1962)
+	for ratio, words := range map[float64]string{
+		20: "kg N/ha (66.4 lb N/ac) or below; no nitrogen at all is not ruled out",
+		40: "with 90 % confidence (Fieller) the optimum is no nitrogen",
+	} {
+		s, err := f.Confidence(prices(ratio, 1), 0.9)
+		require.NoError(t, err)
+		require.True(t, s.Zero)
+		require.Contains(t, s.Words(), words)
+	}
+	s, err := f.Confidence(prices(9, 1), 0.9)
+	require.NoError(t, err)
+	require.False(t, s.Contains(0))
+}
+
 // Where the bend is exactly at its limit, Fieller's set is a half line.
 func TestHalfLine(t *testing.T) {
 	f := fitted(t, Quadratic, pairs(tonne, 0, 5.1, 0, 4.8, 60, 8.0, 60, 7.4, 120, 9.1, 120, 9.6, 180, 10.1, 180, 9.4))
