@@ -100,7 +100,18 @@ func (m Mean) at(x float64) piece {
 			return m.pieces[i]
 		}
 	}
+	if len(m.pieces) == 0 {
+		return piece{} // a mean of nothing, which every question refuses
+	}
 	return m.pieces[0]
+}
+
+// askable refuses a mean of nothing, and prices that are none.
+func (m Mean) askable(p Prices) error {
+	if len(m.pieces) == 0 {
+		return refuse(NothingLeft, "there is no response curve to take a mean of")
+	}
+	return p.check()
 }
 
 // Yield is the mean yield at a rate of zero or more.
@@ -110,7 +121,7 @@ func (m Mean) Yield(n unit.NRate) unit.Yield {
 
 // Return is the return to a rate over no nitrogen.
 func (m Mean) Return(n unit.NRate, p Prices) (unit.Return, error) {
-	if err := p.check(); err != nil {
+	if err := m.askable(p); err != nil {
 		return 0, err
 	}
 	if x := n.KgNPerHa(); !(x >= 0) || !finite(x) {
@@ -120,7 +131,7 @@ func (m Mean) Return(n unit.NRate, p Prices) (unit.Return, error) {
 }
 
 func (m Mean) gain(x float64, p Prices) unit.Return {
-	return p.returnOf(m.at(x).yield(x)-m.pieces[0].a, x)
+	return p.returnOf(m.at(x).yield(x)-m.at(0).a, x)
 }
 
 // bestRate is the lowest rate of the largest return: where the slope has fallen
@@ -152,7 +163,7 @@ type Point struct {
 // Points are evenly spaced points from no nitrogen to a rate above zero, for a
 // chart or a table; count is 2 or more.
 func (m Mean) Points(p Prices, to unit.NRate, count int) ([]Point, error) {
-	if err := p.check(); err != nil {
+	if err := m.askable(p); err != nil {
 		return nil, err
 	}
 	if x := to.KgNPerHa(); !(x > 0) || !finite(x) || count < 2 {
