@@ -52,7 +52,7 @@ func choose(t *trial, p Practice, o Options) (Choice, error) {
 			return Choice{}, err
 		}
 		c.Tried = append(c.Tried, tried)
-		if err == nil && (best < 0 || f.SSE < c.Tried[best].Fit.SSE*(1-tie)) {
+		if tried.Refusal == nil && (best < 0 || f.SSE < c.Tried[best].Fit.SSE*(1-tie)) {
 			best = i
 		}
 	}
@@ -78,10 +78,15 @@ func (c *Choice) compare() {
 		case least > 0:
 			tr.DeltaAICc, tr.HasDelta = max(0, float64(tr.Fit.Observations)*math.Log(tr.Fit.SSE/least)), true
 		}
-		if tr.Model != c.Fit.Curve.Model && tr.HasDelta {
+		switch {
+		case tr.Model == c.Fit.Curve.Model || !tr.HasDelta:
+			continue
+		case tr.DeltaAICc < 0.05:
+			others = append(others, tr.Model.String()+" fits alike")
+		default:
 			others = append(others, fmt.Sprintf("%s has an AICc higher by %.1f", tr.Model, tr.DeltaAICc))
 		}
-		if tr.Model != c.Fit.Curve.Model && tr.HasDelta && tr.DeltaAICc < closeAICc {
+		if tr.DeltaAICc < closeAICc {
 			c.Fit.add("the data hardly tell %s from %s (AICc higher by %.1f, less than %g), and their optima may differ widely", c.Fit.Curve.Model, tr.Model, tr.DeltaAICc, closeAICc)
 		}
 	}
@@ -103,7 +108,9 @@ const closeAICc = 2.0
 func allRefused(tried []Tried) *Refusal {
 	out := &Refusal{Reason: tried[0].Refusal.Reason}
 	var why []string
+	out.Level = true
 	for _, tr := range tried {
+		out.Level = out.Level && tr.Refusal.Level
 		switch {
 		case tr.Refusal.Reason == Unresponsive:
 			out.Reason = Unresponsive
@@ -112,6 +119,7 @@ func allRefused(tried []Tried) *Refusal {
 		}
 		why = append(why, tr.Model.String()+": "+tr.Refusal.Why)
 	}
+	out.Level = out.Level || out.Reason == Unresponsive
 	out.Why = "no form of curve can be used: " + strings.Join(why, "; ")
 	return out
 }

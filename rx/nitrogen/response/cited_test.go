@@ -35,12 +35,12 @@ func TestConstantsAreCited(t *testing.T) {
 func TestUncitedConstantsAreFound(t *testing.T) {
 	const whole = "// a is a share.\n//\n// Source: a book.\n// Range: 1 to 3.\n// Unit: percent.\n"
 	for text, want := range map[string]int{
-		whole + "const a = 2":                                       0,
-		"const a = iota + 1":                                        0,
-		"const a = 2":                                               3,
+		whole + "const a = 2": 0,
+		"const a = iota + 1":  0,
+		"const a = 2":         3,
 		strings.Replace(whole, "Range:", "range", 1) + "const a = 2": 1,
-		whole + "const a, b = 2, 3":                                 1,
-		whole + "var a = []float64{2}":                              1,
+		whole + "const a, b = 2, 3":                                  1,
+		whole + "var a = []float64{2}":                               1,
 	} {
 		_, faults := uncited(t, "package x\n"+text)
 		require.Len(t, faults, want, text)

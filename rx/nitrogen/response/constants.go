@@ -63,9 +63,9 @@ func (o Options) check() error {
 	case o.FewestRates < fewestRates:
 		return refuse(BadCurve, "a curve from %d rates is not possible; ask for %d or more", o.FewestRates, fewestRates)
 	case !(o.RateSpacing >= 0 && o.RateSpacing < 1):
-		return refuse(BadCurve, "a spacing of rates of %g of their range is not possible; write a share below 1", o.RateSpacing)
+		return refuse(BadCurve, "a spacing of rates of %s of their range is not possible; write a share below 1", figure(o.RateSpacing))
 	case !(o.ResponseLevel >= 0 && o.ResponseLevel < 1) || !(o.SmallResponseLevel >= 0 && o.SmallResponseLevel < 1):
-		return refuse(BadCurve, "a response at a confidence of %g or %g is not possible; write shares below 1", o.ResponseLevel, o.SmallResponseLevel)
+		return refuse(BadCurve, "a response at a confidence of %s or %s is not possible; write shares below 1", figure(o.ResponseLevel), figure(o.SmallResponseLevel))
 	}
 	return nil
 }

@@ -45,11 +45,11 @@ func New(m Model, c Coefficients, u Units, lowest, highest unit.NRate) (Curve, e
 		out.Join = unit.KgNPerHa(-out.B / (2 * out.C))
 		given := c.Join * u.RateKgHa
 		if c.Join != 0 && !(math.Abs(given-out.Join.KgNPerHa()) <= joinRounding*math.Abs(given)) {
-			return Curve{}, refuse(BadCurve, "the join is given as %g, but -B/(2C) is %g; a quadratic-plateau turns level at its top, so leave the join out or correct it", c.Join, out.Join.KgNPerHa()/u.RateKgHa)
+			return Curve{}, refuse(BadCurve, "the join is given as %s, but -B/(2C) is %s; a quadratic-plateau turns level at its top, so leave the join out or correct it", figure(c.Join), figure(out.Join.KgNPerHa()/u.RateKgHa))
 		}
 	case LinearPlateau:
 		if c.C != 0 {
-			return Curve{}, refuse(BadCurve, "a linear-plateau curve has no bend, but C is %g", c.C)
+			return Curve{}, refuse(BadCurve, "a linear-plateau curve has no bend, but C is %s", figure(c.C))
 		}
 		out.Join = unit.KgNPerHa(c.Join * u.RateKgHa)
 	}
@@ -77,14 +77,14 @@ func (c Curve) check() error {
 	const most = 1e9 // kg/ha and kg per kg: more is a unit gone wrong, and overflows
 	for _, v := range []float64{c.A, c.B, c.C, c.Join.KgNPerHa(), c.Lowest.KgNPerHa(), c.Highest.KgNPerHa()} {
 		if !(math.Abs(v) < most) {
-			return refuse(BadCurve, "a coefficient of the response curve is %g, which is not possible", v)
+			return refuse(BadCurve, "a coefficient of the response curve is %s, which is not possible", figure(v))
 		}
 	}
 	rising := c.B > 0
 	switch c.Model {
 	case Quadratic, QuadraticPlateau:
 		if c.C >= 0 {
-			return refuse(Convex, "the curve bends upward or is straight (C is %g): its turning point is the worst rate and not the best, so it has no optimum", c.C)
+			return refuse(Convex, "the curve bends upward (is convex) or is straight (C is %g): its turning point is the worst rate and not the best, so it has no optimum", c.C)
 		}
 		if c.Model == QuadraticPlateau && !rising {
 			return refuse(Unresponsive, "the curve does not rise from zero (B is %g): the optimum is 0 or cannot be estimated", c.B)

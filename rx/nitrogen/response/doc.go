@@ -22,9 +22,9 @@
 // is (r-B)/(2C) for the first two forms and J for the third, where r < B; where
 // r >= B it is no nitrogen at all. Zero is a rate and an answer. The return to a
 // rate is P [y(N) - y(0)] - W N, with P the price of grain and W that of
-// nitrogen. Source of the forms and of the optimum: Cerrato & Blackmer 1990,
-// Agron. J. 82:138-143 and Bullock & Bullock 1994, Agron. J. 86:191-195 (both
-// for the forms; the optimum is the derivative set to r).
+// nitrogen. Source of the forms: Cerrato & Blackmer 1990, Agron. J. 82:138-143,
+// and Bullock & Bullock 1994, Agron. J. 86:191-195 (the latter from memory); the
+// optimum is where the derivative is r.
 //
 // # Confidence
 //

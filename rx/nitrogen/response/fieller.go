@@ -50,7 +50,8 @@ func (f Fit) Wald(p Prices, level float64) (Set, error) {
 	half := tQuantile(level, f.DF) * q.standardError(f.trial, z)
 	at := q.rate(f.trial, z)
 	span := Span{Low: unit.KgNPerHa(at - half), High: unit.KgNPerHa(at + half)}
-	s := Set{Method: "Wald", Level: level, Shape: Interval, Line: []Span{span}, Spans: []Span{onlyRates(span)}}
+	s := Set{Method: "Wald", Level: level, Shape: Interval, Line: []Span{span}}
+	s.onlyRates(span)
 	s.Notes = append(s.Notes, "a Wald interval is symmetric and always finite, also where the trial sets no limit; the set by Fieller does not mislead")
 	s.finish(f)
 	return s, nil
@@ -102,7 +103,7 @@ func (f Fit) fieller(p Prices, level float64) Set {
 		s.Shape = Complement
 		s.Line = []Span{{High: at(z1), NoLow: true}, {Low: at(z2), NoHigh: true}}
 	}
-	s.Spans = []Span{onlyRates(s.part(at(-d / q.d2)))}
+	s.onlyRates(s.part(at(-d / q.d2)))
 	return s
 }
 

@@ -45,7 +45,7 @@ func fitTrial(m Model, t *trial, p Practice, o Options) (Fit, error) {
 	if t.tiny(t.total) {
 		return Fit{}, unresponsive(t)
 	}
-	var fault error
+	var fault *Refusal
 	switch m {
 	case Quadratic:
 		f.para = fitParabola(t)
@@ -60,16 +60,20 @@ func fitTrial(m Model, t *trial, p Practice, o Options) (Fit, error) {
 	default:
 		return Fit{}, refuse(BadCurve, "%s is no form to fit; take quadratic, quadratic-plateau or linear-plateau", m)
 	}
-	if fault != nil {
-		return Fit{}, fault
-	}
 	f.Curve.Lowest, f.Curve.Highest = rateAt(t, 0), rateAt(t, 1)
 	f.judge()
-	if err := f.responds(o); err != nil {
-		return Fit{}, err
+	silent := f.responds(m, o)
+	switch {
+	case fault == nil && silent == nil:
+		f.note()
+		return f, nil
+	case fault == nil:
+		return Fit{}, silent
+	case silent != nil && !fault.Level:
+		fault.Level = true
+		fault.Why += "; besides, " + silent.Why
 	}
-	f.note()
-	return f, nil
+	return Fit{}, fault
 }
 
 func (f *Fit) judge() {
@@ -93,7 +97,7 @@ func survival(f float64, df1, df2 int) float64 {
 }
 
 // responds refuses a trial that cannot be told from one without response.
-func (f *Fit) responds(o Options) error {
+func (f *Fit) responds(m Model, o Options) *Refusal {
 	level := o.ResponseLevel
 	if f.DF < o.SmallTrial {
 		level = min(level, o.SmallResponseLevel)
@@ -102,7 +106,7 @@ func (f *Fit) responds(o Options) error {
 		return nil
 	}
 	return refuse(Unresponsive, "the yields do not respond to nitrogen: a %s as strong as this one arises by chance in %.0f of 100 trials without response (F test, asked for: at most %.0f); the optimum is 0 or cannot be estimated",
-		f.Curve.Model, 100*f.ResponseP, 100*(1-level))
+		m, 100*f.ResponseP, 100*(1-level))
 }
 
 // note tells what the reader of a fit must know.
@@ -140,7 +144,7 @@ func (f *Fit) add(format string, args ...any) {
 func rateAt(t *trial, u float64) unit.NRate { return unit.KgNPerHa(t.lowest + t.span*u) }
 
 func convex(t *trial, q parabola) *Refusal {
-	return refuse(Convex, "the fitted quadratic bends upward or is straight (C is %.3g kg grain ha per kg N squared): its turning point would be the worst rate and not the best, so it has no optimum",
+	return refuse(Convex, "the fitted quadratic bends upward (is convex) or is straight (C is %.3g kg grain ha per kg N squared): its turning point would be the worst rate and not the best, so it has no optimum",
 		q.d2/(t.span*t.span))
 }
 

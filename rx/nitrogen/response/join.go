@@ -7,6 +7,13 @@ package response
 // Unit: share of the gain.
 const alike = 1e-12
 
+// straight is the share of the gain that a bend must add to be one.
+//
+// Source: double precision, with room for printed yields.
+// Range: 1e-12 to 1e-9.
+// Unit: share of the gain.
+const straight = 1e-10
+
 // bestJoin searches every stretch. Where two do alike, the lower join is taken;
 // in the first stretch all joins do, for one rate alone lies below them.
 func bestJoin(list []stretch) (which int, p, gain float64) {
@@ -27,17 +34,17 @@ type joined struct {
 
 // fitJoined finds the curve of the least sum of squares, and refuses what has no
 // optimum.
-func fitJoined(t *trial, m Model) (joined, error) {
+func fitJoined(t *trial, m Model) (joined, *Refusal) {
 	list := stretches(t, m)
 	which, p, gain := bestJoin(list)
 	if !(gain > 0) || t.tiny(gain) {
-		return joined{}, unresponsive(t)
+		return joined{sse: t.total}, unresponsive(t)
 	}
 	s := list[which]
 	k := s.t.at(p) / s.s.at(p)
 	switch {
-	case s.beyond && (m == LinearPlateau || gain <= s.gain(0)*(1+alike)):
-		return joined{}, noPlateau(t)
+	case s.beyond && (m == LinearPlateau || gain <= s.gain(0)*(1+straight)):
+		return joined{sse: t.total - gain}, noPlateau(t)
 	case s.beyond:
 		k, p = k*p/2, 1/p
 	}

@@ -18,8 +18,9 @@ type Member struct {
 // Mean is the weighted mean of curves: the mean return over trials, or the yield
 // of a field over its zones. Its return is a concave function made of parabolas
 // that meet at the joins, so that optimum and ranges are solved, not searched.
-// Source of the mean return over trials and of the range of rates near its
-// maximum: Sawyer et al. 2006, Iowa State Univ. Extension PM 2015.
+// Source of the idea of a mean return over trials and of the rates near its
+// maximum: Sawyer et al. 2006, Iowa State Univ. Extension PM 2015 (title seen,
+// text not seen).
 type Mean struct {
 	Members []Member
 
@@ -44,7 +45,7 @@ func NewMean(members []Member) (Mean, error) {
 			return Mean{}, fmt.Errorf("curve %s: %w", m.name(i), err)
 		}
 		if !(m.Weight > 0 && m.Weight < 1e15) {
-			return Mean{}, refuse(BadCurve, "curve %s has a weight of %g; give each a weight above zero", m.name(i), m.Weight)
+			return Mean{}, refuse(BadCurve, "curve %s has a weight of %s; give each a weight above zero", m.name(i), figure(m.Weight))
 		}
 		sum += m.Weight
 	}
@@ -99,7 +100,18 @@ func (m Mean) at(x float64) piece {
 			return m.pieces[i]
 		}
 	}
+	if len(m.pieces) == 0 {
+		return piece{} // a mean of nothing, which every question refuses
+	}
 	return m.pieces[0]
+}
+
+// askable refuses a mean of nothing, and prices that are none.
+func (m Mean) askable(p Prices) error {
+	if len(m.pieces) == 0 {
+		return refuse(NothingLeft, "there is no response curve to take a mean of")
+	}
+	return p.check()
 }
 
 // Yield is the mean yield at a rate of zero or more.
@@ -109,17 +121,17 @@ func (m Mean) Yield(n unit.NRate) unit.Yield {
 
 // Return is the return to a rate over no nitrogen.
 func (m Mean) Return(n unit.NRate, p Prices) (unit.Return, error) {
-	if err := p.check(); err != nil {
+	if err := m.askable(p); err != nil {
 		return 0, err
 	}
 	if x := n.KgNPerHa(); !(x >= 0) || !finite(x) {
-		return 0, refuse(BadPrice, "the return to a rate of %g kg N/ha is asked for; a rate is zero or more", x)
+		return 0, refuse(BadPrice, "the return to a rate of %s kg N/ha is asked for; a rate is zero or more", figure(x))
 	}
 	return m.gain(n.KgNPerHa(), p), nil
 }
 
 func (m Mean) gain(x float64, p Prices) unit.Return {
-	return p.returnOf(m.at(x).yield(x)-m.pieces[0].a, x)
+	return p.returnOf(m.at(x).yield(x)-m.at(0).a, x)
 }
 
 // bestRate is the lowest rate of the largest return: where the slope has fallen
@@ -151,11 +163,11 @@ type Point struct {
 // Points are evenly spaced points from no nitrogen to a rate above zero, for a
 // chart or a table; count is 2 or more.
 func (m Mean) Points(p Prices, to unit.NRate, count int) ([]Point, error) {
-	if err := p.check(); err != nil {
+	if err := m.askable(p); err != nil {
 		return nil, err
 	}
 	if x := to.KgNPerHa(); !(x > 0) || !finite(x) || count < 2 {
-		return nil, refuse(BadPrice, "%d points up to %g kg N/ha are asked for; a chart needs two or more, up to a rate above zero", count, x)
+		return nil, refuse(BadPrice, "%d points up to %s kg N/ha are asked for; a chart needs two or more, up to a rate above zero", count, figure(x))
 	}
 	out := make([]Point, count)
 	for i := range out {

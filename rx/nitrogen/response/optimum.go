@@ -40,11 +40,8 @@ func single(c Curve) (Mean, error) {
 // Optimum is the rate of the largest mean return at prices above zero; of
 // several alike, the lowest.
 func (m Mean) Optimum(p Prices) (Optimum, error) {
-	if err := p.check(); err != nil {
+	if err := m.askable(p); err != nil {
 		return Optimum{}, err
-	}
-	if len(m.pieces) == 0 {
-		return Optimum{}, refuse(NothingLeft, "there is no response curve to take a mean of")
 	}
 	x := m.bestRate(p.Ratio())
 	out := Optimum{Point: m.point(x, p)}

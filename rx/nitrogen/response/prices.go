@@ -25,11 +25,11 @@ func (p Prices) check() error {
 		value float64
 	}{{"nitrogen", n}, {"grain", g}} {
 		if !(v.value > 0 && v.value < most) {
-			return refuse(BadPrice, "the price of %s is %g $/kg; there is no best rate without prices above zero", v.name, v.value)
+			return refuse(BadPrice, "the price of %s is %s $/kg; there is no best rate without prices above zero", v.name, figure(v.value))
 		}
 	}
 	if r := p.Ratio(); !(r > 1/most && r < most) {
-		return refuse(BadPrice, "nitrogen at %g $/kg and grain at %g $/kg: the price ratio of %g kg grain per kg N is not possible; check the units of both prices", n, g, r)
+		return refuse(BadPrice, "nitrogen at %g $/kg and grain at %g $/kg: the price ratio of %s kg grain per kg N is not possible; check the units of both prices", n, g, figure(r))
 	}
 	return nil
 }
@@ -41,7 +41,7 @@ func (p Prices) returnOf(grainKgHa, rateKgHa float64) unit.Return {
 
 func checkSum(sum unit.Return) error {
 	if v := sum.PerHa(); !(v >= 0 && v < 1e12) {
-		return refuse(BadPrice, "a return within %g $/ha of the best makes no sense; give a sum of zero or more", v)
+		return refuse(BadPrice, "a return within %s $/ha of the best makes no sense; give a sum of zero or more", figure(v))
 	}
 	return nil
 }
@@ -49,7 +49,7 @@ func checkSum(sum unit.Return) error {
 func checkLevel(level float64) error {
 	const least, most = 0.01, 0.9999
 	if !(level >= least && level <= most) {
-		return refuse(BadPrice, "a confidence level of %g is not possible; write a share such as 0.9 or 0.95", level)
+		return refuse(BadPrice, "a confidence level of %s is not possible; write a share such as 0.9 or 0.95", figure(level))
 	}
 	return nil
 }

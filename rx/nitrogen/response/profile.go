@@ -16,6 +16,7 @@ type profiler struct {
 	ratio  float64 // of prices, per unit of u
 	zero   float64 // no nitrogen, in u
 	spans  []reach
+	none   bool // no nitrogen is among the optima
 }
 
 // reach is a stretch of optima in u; those below zero nitrogen stand for none.
@@ -28,10 +29,13 @@ func (f Fit) profile(p Prices, level float64) Set {
 	most := f.SSE * (1 + tq*tq/float64(f.DF))
 	pr := &profiler{excess: t.total - most, ratio: p.Ratio() * t.span, zero: -t.lowest / t.span}
 	list := stretches(t, f.Curve.Model)
+	if pr.excess <= 0 {
+		pr.add(reach{math.Inf(-1), 0}) // a level line may have its join anywhere below the lowest rate
+	}
+	u := f.optimum(p)
+	pr.add(reach{u, u}) // the estimate is in the set, however narrow that is
 	switch {
 	case f.SSE == 0:
-		u := f.optimum(p)
-		pr.add(reach{u, u})
 	case f.Curve.Model == LinearPlateau:
 		for _, s := range list {
 			pr.linear(s)
@@ -56,6 +60,7 @@ func (f Fit) optimum(p Prices) float64 {
 
 // add cuts a stretch of optima at no nitrogen.
 func (pr *profiler) add(r reach) {
+	pr.none = pr.none || r.lo < pr.zero || r.hi <= pr.zero
 	pr.spans = append(pr.spans, reach{max(r.lo, pr.zero), max(r.hi, pr.zero)})
 }
 
@@ -93,7 +98,7 @@ type part struct {
 func (pr *profiler) parts(s stretch) []part {
 	edge := s.t.times(s.t).plus(-pr.excess, s.s)
 	var out []part
-	for _, c := range pieces(s.lo, s.hi, edge.roots(s.lo, s.hi), s.t.roots(s.lo, s.hi)) {
+	for _, c := range cutAt(s.lo, s.hi, edge.roots(s.lo, s.hi), s.t.roots(s.lo, s.hi)) {
 		out = append(out, part{c.lo, c.hi, pr.accepts(s, c.lo+(c.hi-c.lo)/2)})
 	}
 	if s.beyond {
@@ -102,8 +107,8 @@ func (pr *profiler) parts(s stretch) []part {
 	return out
 }
 
-// pieces cuts lo to hi at places within.
-func pieces(lo, hi float64, places ...[]float64) (out []reach) {
+// cutAt cuts lo to hi at places within.
+func cutAt(lo, hi float64, places ...[]float64) (out []reach) {
 	cuts := append(slices.Concat(places...), lo, hi)
 	slices.Sort(cuts)
 	for i := 1; i < len(cuts); i++ {
@@ -208,7 +213,7 @@ func (pr *profiler) linear(s stretch) {
 	edge := s.t.times(s.t).plus(-pr.excess, s.s)
 	paying := poly{pr.excess}.plus(-2*pr.ratio, s.t).plus(pr.ratio*pr.ratio, s.s)
 	even := s.t.plus(-pr.ratio, s.s)
-	for _, c := range pieces(s.lo, s.hi, edge.roots(s.lo, s.hi), s.t.roots(s.lo, s.hi), paying.roots(s.lo, s.hi), even.roots(s.lo, s.hi)) {
+	for _, c := range cutAt(s.lo, s.hi, edge.roots(s.lo, s.hi), s.t.roots(s.lo, s.hi), paying.roots(s.lo, s.hi), even.roots(s.lo, s.hi)) {
 		mid := c.lo + (c.hi-c.lo)/2
 		if !pr.accepts(s, mid) {
 			continue
@@ -229,7 +234,7 @@ func (pr *profiler) linear(s stretch) {
 
 // set joins the stretches of optima that touch.
 func (pr *profiler) set(t *trial, level float64) Set {
-	s := Set{Method: "profile likelihood", Level: level, Shape: Interval}
+	s := Set{Method: "profile likelihood", Level: level, Shape: Interval, Zero: pr.none}
 	slices.SortFunc(pr.spans, func(a, b reach) int { return sign(a.lo - b.lo) })
 	var merged []reach
 	for _, r := range pr.spans {

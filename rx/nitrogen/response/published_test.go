@@ -113,8 +113,8 @@ func checkData(t *testing.T, dataset, subset string) ([]Observation, float64, Pr
 
 // Source: Hernandez & Mulla 2008, Agron. J. 100:1221-1229, site 5, 90 %: optimum
 // 191.7198, Wald 118.9329 to 264.5067, profile likelihood 147.96 to 401.65. The
-// last was published from a profile interpolated between points; solved exactly,
-// as here, it is Fieller's set, 147.109 to 401.563.
+// last is a spline through the few points of TestProfilePointsOfSite5, on which
+// ours lies; solved exactly, the set is Fieller's, 147.109 to 401.563.
 func TestHernandezSite5(t *testing.T) {
 	f := fitted(t, Quadratic, hernandez(t, "S5"))
 	o, err := f.Curve.Optimum(hernandezPrices)
@@ -185,8 +185,8 @@ func TestOhioTable(t *testing.T) {
 	nPrice, err := unit.ParseNPrice("0.63 $/lb")
 	require.NoError(t, err)
 	for _, row := range []struct {
-		corn                string
-		perBushel           float64
+		corn                  string
+		perBushel             float64
 		best, low, high, cost float64
 	}{
 		{"4.50 $/bu", 4.5, 161, 147, 175, 101.43},

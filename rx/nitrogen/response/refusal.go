@@ -26,13 +26,24 @@ const (
 type Refusal struct {
 	Reason Reason
 	Why    string // a sentence for an agronomist
+	// Level says that the yields do not respond to nitrogen, whatever the reason:
+	// a mean over trials counts such a trial as level.
+	Level bool
 }
 
 // Error is the sentence.
 func (r *Refusal) Error() string { return r.Why }
 
 func refuse(reason Reason, format string, args ...any) *Refusal {
-	return &Refusal{reason, fmt.Sprintf(format, args...)}
+	return &Refusal{Reason: reason, Why: fmt.Sprintf(format, args...), Level: reason == Unresponsive}
+}
+
+// figure writes a number, and n/a for one that is none.
+func figure(v float64) string {
+	if !finite(v) {
+		return "n/a"
+	}
+	return fmt.Sprintf("%g", v)
 }
 
 // rateText writes a rate both ways, for sentences are read by either side.

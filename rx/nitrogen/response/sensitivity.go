@@ -25,7 +25,7 @@ func (m Mean) AtRatios(ratios []float64) ([]Priced, error) {
 	out := make([]Priced, len(ratios))
 	for i, r := range ratios {
 		if !(r > 0) || !finite(r) {
-			return nil, refuse(BadPrice, "a price ratio of %g kg grain per kg N is not possible; it is above zero", r)
+			return nil, refuse(BadPrice, "a price ratio of %s kg grain per kg N is not possible; it is above zero", figure(r))
 		}
 		out[i] = Priced{r, unit.KgNPerHa(m.bestRate(r))}
 	}

@@ -72,27 +72,31 @@ func (s Set) Words() string {
 }
 
 func (s Set) all() bool {
-	return len(s.Spans) == 1 && s.Spans[0].NoHigh && s.Spans[0].Low == 0
+	return s.Zero && len(s.Spans) == 1 && s.Spans[0].NoHigh && s.Spans[0].Low == 0
 }
 
 func (p Span) words() string {
 	switch {
-	case p.NoHigh && p.NoLow:
-		return "anywhere"
+	case p.NoHigh && p.Low == 0:
+		return "above no nitrogen, with no upper limit"
 	case p.NoHigh:
 		return "at " + rateText(p.Low) + " or above, with no upper limit"
-	case p.NoLow:
-		return "at " + rateText(p.High) + " or below"
 	case p.High == 0:
 		return "at no nitrogen"
+	case p.Low == 0:
+		return "at " + rateText(p.High) + " or below"
 	case p.High == p.Low:
 		return "at " + rateText(p.Low)
 	}
 	return "between " + rateText(p.Low) + " and " + rateText(p.High)
 }
 
-// Contains tells whether a rate of zero or more is in the set.
+// Contains tells whether a rate of zero or more is in the set. A span may begin
+// at zero, as what rates come near to, without no nitrogen being in it.
 func (s Set) Contains(n unit.NRate) bool {
+	if n == 0 {
+		return s.Zero
+	}
 	for _, p := range s.Spans {
 		if (p.NoLow || n >= p.Low) && (p.NoHigh || n <= p.High) {
 			return true
@@ -105,7 +109,6 @@ func (s Set) Contains(n unit.NRate) bool {
 func (s *Set) finish(f Fit) {
 	s.highest = f.Curve.Highest
 	for _, p := range s.Spans {
-		s.Zero = s.Zero || p.Low == 0
 		s.Beyond = s.Beyond || p.NoHigh || p.High > s.highest
 	}
 	if s.Beyond {
@@ -119,14 +122,15 @@ func (s *Set) finish(f Fit) {
 
 const independence = "the set takes every observation as independent and the form of the curve as true; neighbouring points of a yield monitor are not independent, and the true set is then wider"
 
-// onlyRates cuts a stretch of the line at zero, below which the optimum is no
-// nitrogen.
-func onlyRates(p Span) Span {
+// onlyRates takes as the spans a stretch of the line cut at zero, below which the
+// optimum is no nitrogen.
+func (s *Set) onlyRates(p Span) {
+	s.Zero = p.NoLow || p.Low <= 0
 	if p.NoLow || p.Low < 0 {
 		p.Low, p.NoLow = 0, false
 	}
 	if !p.NoHigh {
 		p.High = max(p.High, 0)
 	}
-	return p
+	s.Spans = []Span{p}
 }

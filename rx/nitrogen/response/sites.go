@@ -34,7 +34,7 @@ func FitSites(m Model, sites []Site, o Options) (SiteFits, error) {
 		case err == nil:
 		case !errors.As(err, &why) || why.Reason == BadObservation || why.Reason == BadCurve:
 			return SiteFits{}, fmt.Errorf("trial %s: %w", s.Name, err)
-		case why.Reason == Unresponsive:
+		case why.Level:
 			if f, err = flatSite(s, o); err != nil {
 				return SiteFits{}, fmt.Errorf("trial %s: %w", s.Name, err)
 			}

@@ -3,6 +3,7 @@ package response
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"ratewright/geo/unit"
 )
@@ -17,6 +18,21 @@ type Observation struct {
 // Practice is what the trial did besides its rates, in words; a curve stands for
 // it and says little about another.
 type Practice struct{ Form, Placement, Date string }
+
+// Words names what is known of it, so that a rate is not carried over to another
+// practice unseen.
+func (p Practice) Words() string {
+	var known []string
+	for _, s := range []string{p.Form, p.Placement, p.Date} {
+		if s = strings.TrimSpace(s); s != "" {
+			known = append(known, s)
+		}
+	}
+	if len(known) == 0 {
+		return "the curve stands for the practice of its trial, of which nothing is stated"
+	}
+	return "the curve stands for the practice of its trial: " + strings.Join(known, ", ")
+}
 
 // trial is the data of one fit, one entry a distinct rate.
 type trial struct {
@@ -67,10 +83,10 @@ func newTrial(obs []Observation, o Options) (*trial, error) {
 func (ob Observation) check(i int) error {
 	const mostRate, mostYield = 1e4, 1e6 // kg/ha: a hundredfold of what fields see
 	if r := ob.Rate.KgNPerHa(); !(r >= 0 && r <= mostRate) {
-		return refuse(BadObservation, "observation %d has a nitrogen rate of %g kg N/ha, which is not possible; correct it or leave it out, and check its unit", i, r)
+		return refuse(BadObservation, "observation %d has a nitrogen rate of %s kg N/ha, which is not possible; correct it or leave it out, and check its unit", i, figure(r))
 	}
 	if y := ob.Yield.KgPerHa(); !(y >= 0 && y <= mostYield) {
-		return refuse(BadObservation, "observation %d has a yield of %g kg/ha, which is not possible; correct it or leave it out, and check its unit", i, y)
+		return refuse(BadObservation, "observation %d has a yield of %s kg/ha, which is not possible; correct it or leave it out, and check its unit", i, figure(y))
 	}
 	return nil
 }

@@ -106,7 +106,7 @@ func (z ZoneFits) members(areas map[string]unit.Area, v *ZoneValue) ([]Member, e
 		if areas != nil {
 			weight = areas[f.ID].Hectares()
 			if !(weight > 0) || math.IsInf(weight, 1) {
-				return nil, refuse(BadObservation, "zone %s has an area of %g ha; give the area of every zone of the trial, above zero", f.ID, weight)
+				return nil, refuse(BadObservation, "zone %s has an area of %s ha; give the area of every zone of the trial, above zero", f.ID, figure(weight))
 			}
 		}
 		if f.Refusal != nil {
