@@ -151,8 +151,10 @@ func stageFiles(sys system, staging string, set Set) (moves []move, summary []by
 			stageOne(i)
 		}
 	})
-	if err := errors.Join(errs...); err != nil {
-		return nil, nil, err
+	for _, err := range errs {
+		if err != nil {
+			return nil, nil, err // of the rest, most say the same
+		}
 	}
 	sums := make(Sums, len(files))
 	for i := range files {
