@@ -15,8 +15,8 @@ type JSON struct {
 	Field       string            `json:"field"`
 	Application string            `json:"application"`
 	Method      string            `json:"method"`
-	Practice    *PracticeJSON     `json:"practice"` // null where none is behind the rates
-	Prices      *PricesJSON       `json:"prices"`   // null where the method asks for none
+	Practice    *PracticeJSON     `json:"practice"`    // null where none is behind the rates
+	Prices      *PricesJSON       `json:"prices"`      // null where the method asks for none
 	NitrogenKg  float64           `json:"nitrogen_kg"` // on all zones
 	Zones       []ZoneJSON        `json:"zones"`
 	Changes     []ChangeJSON      `json:"changes"` // what moves the mean rate, the most first

@@ -273,4 +273,6 @@ func grainText(p unit.GrainPrice) string {
 	return fmt.Sprintf("%.2f $/bu (%.1f $/t)", p.PerBushel(), 1000*p.PerKg())
 }
 
-func nText(p unit.NPrice) string { return fmt.Sprintf("%.3f $/lb (%.3f $/kg)", p.PerPound(), p.PerKg()) }
+func nText(p unit.NPrice) string {
+	return fmt.Sprintf("%.3f $/lb (%.3f $/kg)", p.PerPound(), p.PerKg())
+}

@@ -1,7 +1,6 @@
 package job
 
 import (
-
 	"go.yaml.in/yaml/v3"
 
 	"ratewright/geo/unit"
@@ -12,10 +11,15 @@ import (
 const (
 	methodResponse = "response"
 	methodMean     = "mean-return"
+	methodYield    = "yield-goal"
+	methodOrganic  = "organic-matter"
+	methodTest     = "nitrate-test"
 )
 
 // Methods are the names that `method:` knows.
-func Methods() []string { return []string{methodResponse, methodMean} }
+func Methods() []string {
+	return []string{methodResponse, methodMean, methodYield, methodOrganic, methodTest}
+}
 
 // defaultLevel is the usual level of confidence.
 const defaultLevel = 0.95
@@ -48,6 +52,15 @@ func (d decoder) method(app mapping, n *yaml.Node, j Job) *MethodSpec {
 		s.Response = d.responseMethod(where, n)
 	case methodMean:
 		s.Mean = d.meanMethod(where, n)
+	case methodYield:
+		s.Budget = d.yieldGoal(where, n)
+		return s
+	case methodOrganic:
+		s.Budget = d.organicMatter(where, n)
+		return s
+	case methodTest:
+		s.Budget = d.nitrateTest(where, n)
+		return s
 	default:
 		d.unknown(m.lineOf("method"), where, "method", name, Methods())
 		return s
@@ -200,4 +213,3 @@ func (d decoder) curve(name string, n *yaml.Node, model response.Model) *respons
 	}
 	return &c
 }
-

@@ -17,6 +17,7 @@ type MethodSpec struct {
 	Name     string // as the job words it
 	Response *ResponseSpec
 	Mean     *MeanSpec
+	Budget   *BudgetSpec
 	line     int
 }
 

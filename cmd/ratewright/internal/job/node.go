@@ -230,6 +230,9 @@ func (m mapping) choice(key string, known ...string) string {
 	return s
 }
 
+// yes tells whether a key says yes; absent it is no.
+func (m mapping) yes(key string) bool { return m.choice(key, "no", "yes", "false", "true") >= "t" }
+
 // parsed reads a value with a parser whose error names what fits.
 func parsed[T any](m mapping, key string, parse func(string) (T, error)) (value T, ok bool) {
 	s, ok := m.text(key)

@@ -1,0 +1,101 @@
+package budget
+
+import (
+	"fmt"
+	"math"
+
+	"ratewright/geo/unit"
+)
+
+// Budget is a rate with its arithmetic. The terms add up to the rate.
+type Budget struct {
+	Terms []Term
+	Rate  unit.NRate
+	Notes []string
+}
+
+// Term is one line of the arithmetic.
+type Term struct {
+	What   string     // in words, with its numbers
+	N      unit.NRate // what it adds; below zero where it takes away
+	Source string
+}
+
+// Credit is nitrogen that the crop has without fertiliser.
+type Credit struct {
+	What    string
+	N       unit.NRate // zero or more
+	Source  string
+	Soybean bool // of a soybean crop before: not to be taken off a rate for corn after soybean
+	Notes   []string
+}
+
+func (b *Budget) add(what string, n unit.NRate, source string) {
+	b.Terms = append(b.Terms, Term{what, n, source})
+	b.Rate += n
+}
+
+func (b *Budget) note(format string, args ...any) {
+	b.Notes = append(b.Notes, fmt.Sprintf(format, args...))
+}
+
+// take takes credits off.
+func (b *Budget) take(credits []Credit) error {
+	for _, c := range credits {
+		if !(c.N >= 0) || math.IsInf(float64(c.N), 0) {
+			return fmt.Errorf("the credit %q is %v; a credit is zero or more", c.What, c.N)
+		}
+		b.add(c.What, -c.N, c.Source)
+		b.Notes = append(b.Notes, c.Notes...)
+	}
+	return nil
+}
+
+// floor raises a sum below zero to none, as a term of its own.
+func (b *Budget) floor() {
+	if b.Rate < 0 {
+		b.add("less than nothing is needed: none", -b.Rate, "arithmetic")
+		b.Rate = 0
+		b.note("the terms come to less than zero, so the rate is zero")
+	}
+}
+
+// cap lowers a sum above a limit, as a term of its own.
+func (b *Budget) cap(limit unit.NRate, source string) {
+	if b.Rate > limit {
+		b.add(fmt.Sprintf("no more than %s", rateText(limit)), limit-b.Rate, source)
+		b.Rate = limit
+		b.note("the rate was held at %s", rateText(limit))
+	}
+}
+
+func (b Budget) checked() (Budget, error) {
+	if r := float64(b.Rate); math.IsNaN(r) || math.IsInf(r, 0) {
+		return Budget{}, fmt.Errorf("the terms do not come to a number; check what was given")
+	}
+	return b, nil
+}
+
+// bounded refuses a quantity outside what can be.
+func bounded(what string, v, low, high float64, unitName, fix string) error {
+	if !(v >= low && v <= high) {
+		return fmt.Errorf("%s of %g %s cannot be: it lies between %g and %g; %s", what, v, unitName, low, high, fix)
+	}
+	return nil
+}
+
+func rateText(n unit.NRate) string {
+	return fmt.Sprintf("%.1f lb N/ac (%.1f kg N/ha)", n.LbNPerAcre(), n.KgNPerHa())
+}
+
+func yieldText(y unit.Yield) string {
+	return fmt.Sprintf("%.1f bu/ac (%.2f t/ha)", y.BushelsPerAcre(), y.KgPerHa()/1000)
+}
+
+func checkYield(y unit.Yield) error {
+	return bounded("an expected yield", y.BushelsPerAcre(), 0, mostYield, "bu/ac", "check its unit")
+}
+
+func checkPPM(what string, c unit.PPM) error {
+	return bounded(what, c.MgPerKg(), 0, mostPPM, "ppm", "check that it is nitrate-N in ppm and not lb/ac")
+}

@@ -1,0 +1,9 @@
+package budget
+
+import (
+	"testing"
+
+	"ratewright/rx/nitrogen/internal/cited"
+)
+
+func TestConstantsAreCited(t *testing.T) { cited.Check(t, 35) }

@@ -1,0 +1,234 @@
+package budget
+
+import (
+	"fmt"
+
+	"ratewright/geo/unit"
+)
+
+// Sampled is how and where a soil was sampled in season. The tests hold for a depth of
+// 12 in while corn is 6 to 12 in tall.
+type Sampled struct {
+	Test       unit.PPM    // nitrate-N in the top foot
+	CornHeight unit.Length // 0 where it is not known
+	Banded     bool        // fertiliser was banded before: a sample may hit or miss it
+	FullBefore bool        // the full rate was put down before planting
+}
+
+func (s Sampled) check() error { return checkPPM("a nitrate test", s.Test) }
+
+// gates say where a test is taken further than it was made for.
+func (s Sampled) gates(b *Budget) {
+	if h := s.CornHeight.Inches(); h > 0 && (h < testShortest || h > testTallest) {
+		b.note("corn %.1f in tall is outside the %g to %g in for which the test was made", h, float64(testShortest), float64(testTallest))
+	}
+	if s.Banded {
+		b.note("nitrogen was banded before: samples between bands read low and samples in them high, and the test was not made for that")
+	}
+	if s.FullBefore {
+		b.note("the full rate was put down before planting; the test was not made to add to it")
+	}
+}
+
+// Iowa is the late-spring test of Iowa.
+type Iowa struct {
+	Critical unit.PPM // 0: 25 ppm
+	// Cap is the most that it gives; 0: 90 lb/ac, from memory. Negative: none.
+	Cap unit.NRate
+}
+
+// LateSpring is N = 8 lb/ac x (critical - test), zero above.
+// Source: Iowa State Univ. PM 1714, CROP 3140.
+func LateSpring(s Sampled, p Iowa) (Budget, error) {
+	const source = "Iowa State Univ. PM 1714"
+	var b Budget
+	if p.Critical == 0 {
+		p.Critical = iowaCritical
+	}
+	if p.Cap == 0 {
+		p.Cap = unit.LbNPerAcre(iowaCap)
+	}
+	if err := s.check(); err != nil {
+		return b, err
+	}
+	if err := bounded("a critical level", p.Critical.MgPerKg(), 10, 40, "ppm", "15 to 25 is usual"); err != nil {
+		return b, err
+	}
+	s.gates(&b)
+	b.add(fmt.Sprintf("%g lb N/ac x (%g - %g) ppm of nitrate-N", float64(iowaPerPPM), p.Critical.MgPerKg(), s.Test.MgPerKg()),
+		unit.LbNPerAcre(iowaPerPPM*(p.Critical-s.Test).MgPerKg()), source)
+	b.floor()
+	if p.Cap > 0 {
+		b.cap(p.Cap, source+" (the cap from memory)")
+	}
+	return b.checked()
+}
+
+// PennHistory is what Penn State's test asks of a field's history.
+type PennHistory struct {
+	Manure        bool   // since the last harvest
+	EarlierManure bool   // in the three years before
+	PreviousCrop  string // corn, soybean, forage legume or other
+}
+
+func (h PennHistory) factor() (float64, error) {
+	f := pennNoManure
+	if h.Manure {
+		f = pennManure
+	}
+	if h.EarlierManure {
+		f += pennEarlierManure
+	}
+	switch h.PreviousCrop {
+	case "corn", "other":
+		return f, nil
+	case "soybean":
+		return f + pennSoybean, nil
+	case "forage legume":
+		return f + pennForage, nil
+	}
+	return 0, fmt.Errorf("the crop before is %q; Penn State's test knows corn, soybean, forage legume and other", h.PreviousCrop)
+}
+
+// PreSidedress is N = 1.1 EY - ppm x H, zero from 21 ppm on; H is 0.75 or, with manure since
+// the last harvest, 3.5, and more for manure in the three years before and for the crop
+// before.
+// Source: Penn State Agronomy Guide, table 1.4-4.
+func PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Budget, error) {
+	const source = "Penn State Agronomy Guide, table 1.4-4"
+	var b Budget
+	if err := s.check(); err != nil {
+		return b, err
+	}
+	if err := checkYield(y); err != nil {
+		return b, err
+	}
+	factor, err := h.factor()
+	if err != nil {
+		return b, err
+	}
+	s.gates(&b)
+	if s.Test >= pennCritical {
+		b.add(fmt.Sprintf("%g ppm of nitrate-N is %g or more: none", s.Test.MgPerKg(), float64(pennCritical)), 0, source)
+		return b, nil
+	}
+	b.add(fmt.Sprintf("%g lb N/bu x %s", pennPerBushel, yieldText(y)), unit.LbNPerAcre(pennPerBushel*y.BushelsPerAcre()), source)
+	b.add(fmt.Sprintf("%g ppm of nitrate-N x %g lb N/ac", s.Test.MgPerKg(), factor), unit.LbNPerAcre(-factor*s.Test.MgPerKg()), source)
+	b.floor()
+	return b.checked()
+}
+
+// ohioOff is what Ohio State's classes take off a base rate; all where the test is
+// above the last class.
+func ohioOff(test unit.PPM) (lb float64, all bool) {
+	switch {
+	case test <= ohioNone:
+		return 0, false
+	case test <= ohioLow:
+		return ohioLowOff, false
+	case test <= ohioMiddle:
+		return ohioMiddleOff, false
+	case test <= ohioHigh:
+		return ohioHighOff, false
+	}
+	return 0, true
+}
+
+// OhioReduction takes off a base rate what the soil has: nothing up to 10 ppm, all above 25.
+// Source: Ohio State Univ. 2022 (second-hand).
+func OhioReduction(s Sampled, base unit.NRate) (Budget, error) {
+	const source = "Ohio State Univ. 2022"
+	b, err := based(s, base)
+	if err != nil {
+		return b, err
+	}
+	off, all := ohioOff(s.Test)
+	if all {
+		b.add(fmt.Sprintf("a test of %g ppm of nitrate-N is above %g: none", s.Test.MgPerKg(), float64(ohioHigh)), -b.Rate, source)
+		b.Rate = 0
+		return b.checked()
+	}
+	b.add(fmt.Sprintf("a test of %g ppm of nitrate-N", s.Test.MgPerKg()), unit.LbNPerAcre(-off), source)
+	b.floor()
+	return b.checked()
+}
+
+// IllinoisReduction takes 4 lb/ac off a base rate for each ppm, from 10 ppm on.
+// Source: Nafziger, Univ. of Illinois (second-hand).
+func IllinoisReduction(s Sampled, base unit.NRate) (Budget, error) {
+	b, err := based(s, base)
+	if err != nil {
+		return b, err
+	}
+	off := 0.0
+	if s.Test >= illinoisFrom {
+		off = illinoisPerPPM * s.Test.MgPerKg()
+	}
+	b.add(fmt.Sprintf("%g lb N/ac x %g ppm of nitrate-N, none below %g", float64(illinoisPerPPM), s.Test.MgPerKg(), float64(illinoisFrom)), unit.LbNPerAcre(-off), "Nafziger, Univ. of Illinois")
+	b.floor()
+	return b.checked()
+}
+
+func based(s Sampled, base unit.NRate) (Budget, error) {
+	var b Budget
+	if err := s.check(); err != nil {
+		return b, err
+	}
+	if err := bounded("a base rate", base.LbNPerAcre(), 0, 400, "lb N/ac", "check its unit"); err != nil {
+		return b, err
+	}
+	s.gates(&b)
+	b.add("rate without a test", base, "given in the job")
+	return b, nil
+}
+
+// Layer is nitrate-N in a layer of soil.
+type Layer struct {
+	Thickness unit.Length
+	Nitrate   unit.PPM
+}
+
+// MeanNitrate is the mean of layers, weighed by thickness.
+func MeanNitrate(layers []Layer) (unit.PPM, unit.Length, error) {
+	var sum float64
+	var depth unit.Length
+	for i, l := range layers {
+		if err := checkPPM(fmt.Sprintf("nitrate-N of layer %d", i+1), l.Nitrate); err != nil {
+			return 0, 0, err
+		}
+		if err := bounded(fmt.Sprintf("the thickness of layer %d", i+1), l.Thickness.Inches(), 0.5, 120, "in", "check its unit"); err != nil {
+			return 0, 0, err
+		}
+		sum += l.Nitrate.MgPerKg() * float64(l.Thickness)
+		depth += l.Thickness
+	}
+	if depth == 0 {
+		return 0, 0, fmt.Errorf("no layer of soil is given")
+	}
+	return unit.PPM(sum / float64(depth)), depth, nil
+}
+
+// ResidualNitrate is the nitrate-N in layers as a credit: 0.3 lb/ac for each ppm and inch,
+// or another factor above zero.
+// Source: Univ. of Nebraska, from memory; other states reckon 11 % more.
+func ResidualNitrate(layers []Layer, lbPerInchPPM float64) (Credit, error) {
+	if lbPerInchPPM == 0 {
+		lbPerInchPPM = lbPerPPMInch
+	}
+	mean, depth, err := MeanNitrate(layers)
+	if err != nil {
+		return Credit{}, err
+	}
+	if err := bounded("the factor from ppm", lbPerInchPPM, 0.2, 0.45, "lb/ac per ppm and inch", "0.3 to 0.333 is usual"); err != nil {
+		return Credit{}, err
+	}
+	c := Credit{
+		What:   fmt.Sprintf("nitrate-N in the soil: %g lb/ac x %.2f ppm x %.0f in", lbPerInchPPM, mean.MgPerKg(), depth.Inches()),
+		N:      unit.LbNPerAcre(lbPerInchPPM * mean.MgPerKg() * depth.Inches()),
+		Source: "Univ. of Nebraska (from memory); states differ by 11 %",
+	}
+	if depth.Inches() > 23.9 && mean > deepNote {
+		c.Notes = append(c.Notes, fmt.Sprintf("%.1f ppm in %.0f in is more than %g: sample deeper, to 4 ft (Univ. of Nebraska EC117)", mean.MgPerKg(), depth.Inches(), float64(deepNote)))
+	}
+	return c, nil
+}

@@ -1,0 +1,77 @@
+package budget
+
+import (
+	"fmt"
+
+	"ratewright/geo/unit"
+)
+
+// OrganicMatter is what the yield, organic matter and nitrate rule asks for.
+type OrganicMatter struct {
+	Yield   unit.Yield
+	Nitrate unit.PPM // mean nitrate-N of the root zone, 2 to 4 ft
+	Percent float64  // organic matter of the top soil
+	Credits []Credit
+	// Price and Timing multiply the rate where they are not zero. Their published
+	// values are not built in.
+	Price, Timing float64
+}
+
+// YieldOrganicMatterNitrate is
+//
+//	N = [35 + 1.2 EY - 8 ppm - 0.14 EY OM - credits] x price x timing   (lb/ac, bu/ac, %)
+//
+// with organic matter held between 0.5 and 3 %. A sum below zero is zero.
+// Source: Univ. of Nebraska EC117 as quoted by J. Rees 2021; Shapiro et al. 2009.
+func YieldOrganicMatterNitrate(in OrganicMatter) (Budget, error) {
+	const source = "Univ. of Nebraska EC117"
+	var b Budget
+	if err := in.check(); err != nil {
+		return b, err
+	}
+	ey := in.Yield.BushelsPerAcre()
+	om := min(max(in.Percent, omLeast), omMost)
+	if om != in.Percent {
+		b.note("organic matter of %g %% was taken as %g %%: the rule counts %g to %g %%", in.Percent, om, omLeast, float64(omMost))
+	}
+	b.add("constant", unit.LbNPerAcre(omBase), source)
+	b.add(fmt.Sprintf("%g lb N/bu x %s", omPerBushel, yieldText(in.Yield)), unit.LbNPerAcre(omPerBushel*ey), source)
+	b.add(fmt.Sprintf("%g lb N/ac x %g ppm of nitrate-N", float64(omPerPPM), in.Nitrate.MgPerKg()), unit.LbNPerAcre(-omPerPPM*in.Nitrate.MgPerKg()), source)
+	b.add(fmt.Sprintf("%g lb N x %.1f bu/ac x %g %% of organic matter", omPerBushelPercent, ey, om), unit.LbNPerAcre(-omPerBushelPercent*ey*om), source)
+	if err := b.take(in.Credits); err != nil {
+		return b, err
+	}
+	b.floor()
+	for _, f := range []struct {
+		what string
+		v    float64
+	}{{"price", in.Price}, {"timing", in.Timing}} {
+		if f.v != 0 {
+			b.add(fmt.Sprintf("x %g for %s", f.v, f.what), b.Rate*unit.NRate(f.v-1), "given in the job")
+		}
+	}
+	return b.checked()
+}
+
+func (in OrganicMatter) check() error {
+	if err := checkYield(in.Yield); err != nil {
+		return err
+	}
+	if err := checkPPM("mean nitrate-N", in.Nitrate); err != nil {
+		return err
+	}
+	if in.Percent > 0 && in.Percent < 0.1 {
+		return fmt.Errorf("organic matter of %g %% is less than any soil of a field has; was it given as a fraction? write it in percent", in.Percent)
+	}
+	if err := bounded("organic matter", in.Percent, 0, mostOM, "%", "write it in percent of a mineral soil"); err != nil {
+		return err
+	}
+	for _, f := range []float64{in.Price, in.Timing} {
+		if f != 0 {
+			if err := bounded("a factor", f, 0.3, 2, "", "factors of price and timing lie near 1"); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,58 @@
+package budget
+
+import (
+	"fmt"
+
+	"ratewright/geo/unit"
+)
+
+// PerBushel is nitrogen for each bushel of expected yield by a published rule.
+type PerBushel struct {
+	Name   string  // as in YieldGoalForms
+	Lb     float64 // lb N per bu
+	Source string
+}
+
+// YieldGoalForms are the published factors.
+func YieldGoalForms() []PerBushel {
+	return []PerBushel{
+		{"stanford", stanfordPerBushel, "Stanford 1966, 1973; the old Corn Belt rule"},
+		{"penn-state", pennStatePerBushel, "Penn State Agronomy Guide, table 1.2-5"},
+		{"south-dakota", southDakotaPerBushel, "South Dakota State Univ. 2023"},
+	}
+}
+
+// YieldGoal is nitrogen for the expected yield less credits. A sum below zero is zero.
+// Source of the form: Stanford 1973.
+func YieldGoal(y unit.Yield, f PerBushel, credits []Credit) (Budget, error) {
+	var b Budget
+	if err := checkYield(y); err != nil {
+		return b, err
+	}
+	if err := bounded("nitrogen for a bushel", f.Lb, 0, 3, "lb/bu", "common rules have 1.0 to 1.2"); err != nil {
+		return b, err
+	}
+	b.add(fmt.Sprintf("%g lb N/bu x %s", f.Lb, yieldText(y)), unit.LbNPerAcre(f.Lb*y.BushelsPerAcre()), f.Source)
+	if err := b.take(credits); err != nil {
+		return b, err
+	}
+	b.floor()
+	return b.checked()
+}
+
+// ExpectedYield is the mean of past yields and 5 %. Years of hail or frost are for the
+// caller to leave out.
+// Source: Univ. of Nebraska; Colorado State Univ. fact sheet 0.538.
+func ExpectedYield(past []unit.Yield) (unit.Yield, error) {
+	if len(past) == 0 {
+		return 0, fmt.Errorf("no past yield is given; five years are usual")
+	}
+	var sum unit.Yield
+	for _, y := range past {
+		if err := checkYield(y); err != nil {
+			return 0, err
+		}
+		sum += y
+	}
+	return sum / unit.Yield(len(past)) * (1 + expectedOver), nil
+}
