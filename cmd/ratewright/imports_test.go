@@ -27,6 +27,7 @@ var floors = map[string]int{
 	"geo/vector":     3,
 	"rx/nitrogen":    4,
 	"rx":             5,
+	"rx/rates":       6,
 	"asapplied":      6,
 	"cmd/ratewright": 10,
 
@@ -40,10 +41,13 @@ var floors = map[string]int{
 
 	"geo/cover/slow":     4,
 	"asapplied/fieldlog": 4,
+
+	"rx/nitrogen/budget":         4,
+	"rx/nitrogen/internal/cited": 3,
 }
 
 // forTests are packages that only tests import: oracles and made-up data.
-var forTests = []string{"geo/cover/slow", "asapplied/fieldlog"}
+var forTests = []string{"geo/cover/slow", "asapplied/fieldlog", "rx/nitrogen/internal/cited"}
 
 // doors are the packages through which a module of somebody else may enter. The
 // empty list stands for tests alone.

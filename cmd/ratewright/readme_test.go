@@ -57,6 +57,7 @@ func newShell(t *testing.T) *shell {
 	build.Dir, build.Env = s.root, append(os.Environ(), "CGO_ENABLED=0")
 	out, err := build.CombinedOutput()
 	require.NoError(t, err, "%s", out)
+	require.NoError(t, os.CopyFS(filepath.Join(s.dir, "testdata"), os.DirFS(filepath.Join(s.root, "testdata"))))
 	return s
 }
 

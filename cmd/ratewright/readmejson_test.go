@@ -138,6 +138,8 @@ func TestREADMEHasEveryKeyOfTheJSONAndNoOther(t *testing.T) {
 	output("demo", "d")
 	sameKeys(t, keysOf(t, "### prescription.json"), output("prescribe", "d/job.yaml", "--json"))
 	sameKeys(t, keysOf(t, "### reconcile.json"), output("reconcile", "d/job.yaml", "--json"))
+	manyTrials(t, s)
+	sameKeys(t, keysOf(t, "### rates.json"), output("rates", "testdata/trial/job.yaml", "--json"), output("rates", "testdata/trial/many.yaml", "--json"))
 	sameKeys(t, keysOf(t, "### season.json"),
 		output("season", "d", "--json"), output("season", "d", "--shard", "1/2", "--json"))
 	const faulty = "time,lon,lat\n2026-06-05T13:00:00Z,-93.1,41.9\n2026-06-05T13:00:01Z,,\n"
@@ -149,6 +151,21 @@ func TestREADMEHasEveryKeyOfTheJSONAndNoOther(t *testing.T) {
 	out, err := cmd.CombinedOutput()
 	require.Error(t, err)
 	sameKeys(t, keysOf(t, "### Errors with --json"), out)
+}
+
+// manyTrials writes a job whose rate is that of the mean return over the zones' trials.
+func manyTrials(t *testing.T, s *shell) {
+	t.Helper()
+	dir := filepath.Join(s.dir, "testdata", "trial")
+	text, err := os.ReadFile(filepath.Join(dir, "job.yaml"))
+	require.NoError(t, err)
+	head, _, ok := strings.Cut(string(text), "    rate:\n")
+	require.True(t, ok)
+	rate := `    rate:
+      method: mean-return
+      trials: {file: trial.csv, columns: {n_rate: N_LB_AC, yield: YIELD_BU_AC, site: ZONE}, units: {n_rate: lb/ac, yield: bu/ac}}
+`
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "many.yaml"), []byte(head+rate), 0o600))
 }
 
 // TestREADMEHasEveryColumnOfTheMapsAndNoOther compares the columns of the written

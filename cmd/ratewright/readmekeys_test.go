@@ -114,6 +114,7 @@ field: {boundary: b.geojson, zzz: 1, setbacks: [{around: w.geojson, distance: 1 
 zones: {file: z.shp, id: Z, zzz: 1}
 sources: {s: {zzz: 1, nitrogen: 28 %}}
 machines: {m: {zzz: 1, bar: {zzz: 1}}}
+prices: {zzz: 1}
 applications:
   - name: a
     zzz: 1
@@ -126,6 +127,60 @@ reconcile: {zzz: 1}
 accept: {zzz: 1 %}
 `
 
+// asksMethods is one with an unknown key in every place of the methods that work rates
+// out.
+const asksMethods = `
+field: {boundary: b.geojson}
+prices: {nitrogen: 0.5 $/lb, corn: 4 $/bu}
+applications:
+  - name: r
+    rate:
+      method: response
+      zzz: 1
+      model: best
+      trial: {zzz: 1, file: f.csv, columns: {zzz: a}, units: {zzz: b}}
+      practice: {zzz: 1}
+      curve: {zzz: 1, units: {zzz: 1}}
+  - name: m
+    rate: {method: mean-return, zzz: 1, trials: {zzz: 1, file: f.csv, columns: {zzz: a}, units: {zzz: b}}}
+  - name: g
+    rate:
+      method: yield-goal
+      zzz: 1
+      form: stanford
+      yield: {zzz: 1, column: a, unit: bu/ac}
+      credits:
+        zzz: 1
+        soybean: {zzz: 1}
+        alfalfa: {zzz: 1}
+        manure: {zzz: 1}
+        water: {zzz: 1}
+        soil_nitrate: {zzz: 1, layers: [{zzz: 1}]}
+  - name: o
+    rate: {method: organic-matter, zzz: 1}
+  - name: t
+    rate: {method: nitrate-test, zzz: 1, form: iowa}
+`
+
+// methodPlaces says the same of asksMethods. Of the trial of mean-return and of that of
+// response the decoder reads the keys in one place each.
+var methodPlaces = map[string]string{
+	"application r: rate": "response.", "application r: rate: trial": "response.trial.",
+	"application r: rate: trial: columns": "response.trial.columns.", "application r: rate: trial: units": "response.trial.units.",
+	"application r: rate: practice": "response.practice.", "application r: rate: curve": "response.curve.",
+	"application r: rate: curve: units": "response.curve.units.",
+	"application m: rate":               "mean-return.", "application m: rate: trial": "mean-return.trials.",
+	"application m: rate: trial: columns": "mean-return.trials.columns.", "application m: rate: trial: units": "mean-return.trials.units.",
+	"application g: rate": "yield-goal.", "application g: rate: yield": "VALUE.", "application g: rate: credits": "credits.",
+	"application g: rate: credits: soybean": "credits.soybean.", "application g: rate: credits: alfalfa": "credits.alfalfa.",
+	"application g: rate: credits: manure": "credits.manure.", "application g: rate: credits: water": "credits.water.",
+	"application g: rate: credits: soil_nitrate":          "credits.soil_nitrate.",
+	"application g: rate: credits: soil_nitrate: layer 1": "credits.soil_nitrate.layers[].",
+	"application o: rate":                                 "organic-matter.", "application t: rate": "nitrate-test.",
+}
+
+const readTwice = 3 // places of methodPlaces
+
 // places says where in README's paths each of these places is, by the name that
 // the decoder's errors give it.
 var places = map[string]string{
@@ -135,11 +190,12 @@ var places = map[string]string{
 	"application a: limits": "applications[].limits.", "application a: map": "applications[].map.",
 	"application a: prescription": "applications[].prescription.", "application a: log 1": "applications[].logs[].",
 	"application a: log 1: columns": "applications[].logs[].columns.", "application a: log 1: units": "applications[].logs[].units.",
-	"reconcile": "reconcile.", "accept": "accept.",
+	"prices": "prices.", "reconcile": "reconcile.", "accept": "accept.",
 }
 
-// decoderKeys are the keys that the decoder knows, by place, as its errors tell.
-func decoderKeys(t *testing.T) map[string][]string {
+// decoderKeys are the keys that the decoder knows, by place, as its errors about a job
+// tell.
+func decoderKeys(t *testing.T, asks string, places map[string]string) map[string][]string {
 	t.Helper()
 	_, err := job.Decode("job.yaml", []byte(asks))
 	var faults job.Faults
@@ -157,7 +213,6 @@ func decoderKeys(t *testing.T) map[string][]string {
 		keys[prefix] = strings.Split(known, ", ")
 	}
 	require.Len(t, keys, len(places))
-	require.Equal(t, len(places), mappingCalls(t), "the decoder has more places with known keys than this test asks")
 	return keys
 }
 
@@ -194,7 +249,8 @@ var free = []string{
 func TestREADMEHasEveryJobKeyAndNoOther(t *testing.T) {
 	text := part(t, readme(t), "## The job file")
 	documented := firstCells(text, "key")
-	known := decoderKeys(t)
+	known := decoderKeys(t, asks, places)
+	require.Equal(t, len(places)+len(methodPlaces)-readTwice, mappingCalls(t), "the decoder has more places with known keys than this test asks")
 	var all []string
 	for prefix, keys := range known {
 		if strings.HasSuffix(prefix, "columns.") || strings.HasSuffix(prefix, "units.") {
@@ -218,6 +274,29 @@ func TestREADMEHasEveryJobKeyAndNoOther(t *testing.T) {
 		}
 		require.Contains(t, all, d, "README has a job key that the decoder does not know")
 	}
+}
+
+// TestREADMEHasEveryKeyOfTheMethodsAndNoOther does the same for rates that are worked
+// out.
+func TestREADMEHasEveryKeyOfTheMethodsAndNoOther(t *testing.T) {
+	documented := firstCells(part(t, readme(t), "### Rates that are worked out"), "rate key")
+	known := decoderKeys(t, asksMethods, methodPlaces)
+	var all []string
+	for prefix, keys := range known {
+		for _, key := range keys {
+			path := prefix + key
+			under := func(d string) bool { return strings.HasPrefix(d, path+".") || strings.HasPrefix(d, path+"[].") }
+			if slices.ContainsFunc(slices.Collect(maps.Values(methodPlaces)), func(p string) bool { return p == path+"." || p == path+"[]." }) || slices.ContainsFunc(documented, under) {
+				continue // its own keys are documented
+			}
+			if key == "method" || key == "credits" {
+				continue // said once for all
+			}
+			all = append(all, path)
+		}
+	}
+	all = append(all, "credits.other.NAME", "method")
+	sameWords(t, "keys of methods", documented, all)
 }
 
 // TestREADMEHasTheWordsOfTheJob compares words that a job may use as values.

@@ -26,7 +26,7 @@ type ZoneTest struct {
 
 // Words is the test as a sentence.
 func (t ZoneTest) Words() string {
-	s := fmt.Sprintf("F = %.2f with %d and %d degrees of freedom, P = %s", t.F, t.DF1, t.DF2, chance(t.P))
+	s := fmt.Sprintf("F = %.2f with %d and %d degrees of freedom, P %s", t.F, t.DF1, t.DF2, chance(t.P))
 	if t.P <= 1-responseLevel {
 		return "the zones respond differently: " + s
 	}
@@ -37,7 +37,7 @@ func chance(p float64) string {
 	if p < 0.0001 {
 		return "below 0.0001"
 	}
-	return fmt.Sprintf("%.4f", p)
+	return fmt.Sprintf("= %.4f", p)
 }
 
 // ZoneFits are the curves of a field by zone, all of one form.

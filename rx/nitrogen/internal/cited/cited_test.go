@@ -17,6 +17,7 @@ func TestUncitedConstantsAreFound(t *testing.T) {
 		{whole + "const a = 2", nil},
 		{"const (\n" + whole + "a = 2\n)", nil},
 		{"const name = \"x\"", nil},
+		{"const (\na T = iota + 1\nb\n)", nil},
 		{"func f() { const a = 2 }", nil},
 		{"const a = 2", []string{"a: no Source: line", "a: no Range: line", "a: no Unit: line"}},
 		{whole + "const (\na = 2\n)", []string{"a: no Source: line", "a: no Range: line", "a: no Unit: line"}},
@@ -27,7 +28,8 @@ func TestUncitedConstantsAreFound(t *testing.T) {
 		{whole + "var a = []float64{2}", []string{"a: a number in a variable; make it a cited constant"}},
 	}
 	for _, tt := range tests {
-		_, faults := uncited(t, "x.go", "package x\n"+tt.text)
+		_, faults, err := uncited("x.go", "package x\n"+tt.text)
+		assert.NoError(t, err)
 		assert.Equal(t, tt.faults, faults, tt.text)
 	}
 }
