@@ -121,6 +121,7 @@ func pages(t *testing.T) (dir string) {
 	quiet(t, "demo", dir)
 	quiet(t, "prescribe", filepath.Join(dir, "job.yaml"))
 	quiet(t, "reconcile", filepath.Join(dir, "job.yaml"))
+	quiet(t, "rates", filepath.Join("..", "..", "testdata", "trial", "job.yaml"), "-o", filepath.Join(dir, "out"))
 	return filepath.Join(dir, "out")
 }
 
@@ -149,7 +150,7 @@ const mostPrimitives = 15_000
 func TestInBrowserPagesShowTheFiguresOfTheJSON(t *testing.T) {
 	out := pages(t)
 	ctx := browser(t)
-	for _, name := range []string{"prescription", "reconcile"} {
+	for _, name := range []string{"rates", "prescription", "reconcile"} {
 		open(t, ctx, filepath.Join(out, name+".html"))
 		data, err := os.ReadFile(filepath.Join(out, name+".json"))
 		require.NoError(t, err)
@@ -166,7 +167,7 @@ func TestInBrowserPagesShowTheFiguresOfTheJSON(t *testing.T) {
 func TestInBrowserEveryLayerDrawsSomethingElse(t *testing.T) {
 	out := pages(t)
 	ctx := browser(t)
-	for _, name := range []string{"prescription", "reconcile"} {
+	for _, name := range []string{"rates", "prescription", "reconcile"} {
 		open(t, ctx, filepath.Join(out, name+".html"))
 		layersDraw(t, ctx, name)
 	}
@@ -242,7 +243,7 @@ func TestInBrowserSmallScreenAndDark(t *testing.T) {
 	for _, scheme := range []string{"light", "dark"} {
 		do(t, ctx, emulation.SetDeviceMetricsOverride(360, 740, 2, true),
 			emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}))
-		for _, name := range []string{"prescription", "reconcile"} {
+		for _, name := range []string{"rates", "prescription", "reconcile"} {
 			open(t, ctx, filepath.Join(out, name+".html"))
 			require.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 360, "%s scrolls sideways", name)
 			small := ask[[]string](t, ctx, `[...document.querySelectorAll("#layers label, #picture button, #found button")].filter(e => e.offsetParent && e.getBoundingClientRect().height < 24).map(e => e.innerText)`)
@@ -333,7 +334,7 @@ func TestInBrowserWithoutScript(t *testing.T) {
 	out := pages(t)
 	ctx := browser(t)
 	do(t, ctx, emulation.SetScriptExecutionDisabled(true))
-	for _, name := range []string{"prescription", "reconcile"} {
+	for _, name := range []string{"rates", "prescription", "reconcile"} {
 		var text string
 		var shot []byte
 		do(t, ctx, cdp.Navigate("file://"+filepath.Join(out, name+".html")), cdp.WaitVisible("#still", cdp.ByQuery),
@@ -347,13 +348,14 @@ func TestInBrowserPrintsToOneSheet(t *testing.T) {
 	out := pages(t)
 	ctx := browser(t)
 	for name, inches := range map[string][2]float64{"A4": {8.27, 11.69}, "Letter": {8.5, 11}} {
-		for _, kind := range []string{"prescription", "reconcile"} {
+		for _, kind := range []string{"rates", "prescription", "reconcile"} {
 			open(t, ctx, filepath.Join(out, kind+".html"))
 			var sheet []byte
 			do(t, ctx, cdp.ActionFunc(func(ctx context.Context) (err error) {
 				sheet, _, err = page.PrintToPDF().WithPaperWidth(inches[0]).WithPaperHeight(inches[1]).WithPrintBackground(true).WithPreferCSSPageSize(false).Do(ctx)
 				return err
 			}))
+			keep(t, kind+"-"+name+".pdf", sheet)
 			require.Equal(t, 1, bytes.Count(sheet, []byte("/Type /Page\n")), "%s on %s", kind, name)
 			keep(t, kind+"-"+name+".pdf", sheet)
 		}

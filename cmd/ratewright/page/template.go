@@ -82,7 +82,7 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 <section id="summary" aria-labelledby="summary-title">
 <h2 id="summary-title">Summary</h2>
 {{- range $t := .Tables}}
-<div class="wide" role="region" tabindex="0" aria-label="{{short .Title}}"><table>
+<div class="wide{{if gt .Words 1}} words{{end}}" role="region" tabindex="0" aria-label="{{short .Title}}"><table>
 <caption>{{name .Title}}</caption>
 <thead><tr>{{range $i, $h := .Head}}<th scope="col"{{if numeric $t $i}} class="num"{{end}}>{{name $h}}{{with unitOf $t $i}} <span class="unit">{{name .}}</span>{{end}}</th>{{end}}</tr></thead>
 <tbody>
