@@ -36,6 +36,9 @@ var floors = map[string]int{
 	"cmd/ratewright/internal/job":     8,
 	"cmd/ratewright/internal/season":  9,
 
+	"rx/nitrogen/growth": 4,
+	"rx/weather":         4,
+
 	"geo/cover/slow":     4,
 	"asapplied/fieldlog": 4,
 }
