@@ -92,7 +92,7 @@ func TestDLY(t *testing.T) {
 	text := strings.Join(s.Notes, "\n")
 	require.Contains(t, text, "a.dly: no rain on 2 days: 2001-06-03 to 2001-06-04")
 	require.Contains(t, text, "time of observation of 3 of 3 maxima is not known")
-	require.Contains(t, text, "1 values are a trace of rain")
+	require.Contains(t, text, "a.dly: 1 value of rain a trace, counted as 0 mm")
 	require.Equal(t, Observed{Unknown: 3}, s.Observed)
 }
 
@@ -128,7 +128,7 @@ func TestImpossibleValues(t *testing.T) {
 		{Date: on(2001, 6, 3), MaxC: Reading{25, true}, RainMM: Reading{0, true}},
 		{Date: on(2001, 6, 4), MaxC: Reading{10, true}, MinC: Reading{10, true}, RainMM: Reading{1825, true}},
 	}, s.Days)
-	require.Contains(t, strings.Join(s.Notes, "\n"), "2 values are not used: minimum above the maximum of its day")
+	require.Contains(t, strings.Join(s.Notes, "\n"), "a.dly: 2 values not used: minimum above the maximum of its day")
 
 	s, err = ReadDLY(strings.NewReader(month("TMAX", map[int]string{1: cell(600, "")})), "a.dly", Options{Limits: Limits{-20, 70, 100}})
 	require.NoError(t, err)

@@ -80,7 +80,7 @@ func runs(days []Day, what string, any bool, known func(Day) bool) (list []Gap) 
 func (b *builder) tell(s Series) (notes []string) {
 	for _, reason := range slices.Sorted(maps.Keys(b.dropped)) {
 		if reason != ofNoUse {
-			notes = append(notes, fmt.Sprintf("%s: %d values are not used: %s", b.name, b.dropped[reason], reason))
+			notes = append(notes, fmt.Sprintf("%s: %s not used: %s", b.name, several(b.dropped[reason], "value"), reason))
 		}
 	}
 	notes = append(notes, b.tellFlags()...)
@@ -93,20 +93,20 @@ func (b *builder) tell(s Series) (notes []string) {
 
 func (b *builder) tellFlags() (notes []string) {
 	for _, flag := range slices.Sorted(maps.Keys(b.measured)) {
-		what := "carry measurement flag " + shown(string(rune(flag))) + ", which says nothing of temperature or rain"
+		what := "with measurement flag " + shown(string(rune(flag))) + ", which says nothing of temperature or rain"
 		switch flag {
 		case trace:
-			what = "are a trace of rain, counted as 0 mm"
+			what = "of rain a trace, counted as 0 mm"
 		case twoTotals:
-			what = "of rain are formed from two 12-hour totals"
+			what = "of rain formed from two 12-hour totals"
 		case fourTotals:
-			what = "of rain are formed from four 6-hour totals"
+			what = "of rain formed from four 6-hour totals"
 		case hourly:
-			what = "are the highest or lowest of hourly temperatures, not of the whole day"
+			what = "of temperature taken from hourly readings, not from the whole day"
 		case lagged:
-			what = "of temperature appear to lag behind their time of observation"
+			what = "of temperature that may lag behind the time of observation"
 		}
-		notes = append(notes, fmt.Sprintf("%s: %d values %s", b.name, b.measured[flag], what))
+		notes = append(notes, fmt.Sprintf("%s: %s %s", b.name, several(b.measured[flag], "value"), what))
 	}
 	return notes
 }
@@ -131,10 +131,10 @@ func (b *builder) tellGaps(s Series) (notes []string) {
 		}
 		more := ""
 		if n := len(named) - listed; n > 0 {
-			more = fmt.Sprintf(" and %d more spans", n)
+			more = " and " + several(n, "more span")
 			named = named[:listed]
 		}
-		notes = append(notes, fmt.Sprintf("%s: no %s on %d days: %s%s", b.name, what, days, strings.Join(named, ", "), more))
+		notes = append(notes, fmt.Sprintf("%s: no %s on %s: %s%s", b.name, what, several(days, "day"), strings.Join(named, ", "), more))
 	}
 	return notes
 }
@@ -177,4 +177,12 @@ func tally(counts map[string]int) string {
 		parts = append(parts, fmt.Sprintf("%d: %s", counts[reason], reason))
 	}
 	return strings.Join(parts, "; ")
+}
+
+// several is a count with its word: "1 day", "3 days".
+func several(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return strconv.Itoa(n) + " " + word + "s"
 }

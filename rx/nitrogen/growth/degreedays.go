@@ -91,7 +91,7 @@ func DegreeDays(days []Day, from, to time.Time, m Method, fill int) (Sum, error)
 		}
 	}
 	if n := len(s.Filled); n > 0 {
-		s.Notes = append(s.Notes, fmt.Sprintf("degree days from %s to %s: the temperatures of %d days are missing and filled by straight lines between their neighbours: %s", date(from), date(to), n, dates(s.Filled)))
+		s.Notes = append(s.Notes, fmt.Sprintf("degree days from %s to %s: no temperature on %d of %d days, filled by straight lines between their neighbours: %s", date(from), date(to), n, b-a+1, dates(s.Filled)))
 	}
 	return s, nil
 }
