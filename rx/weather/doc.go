@@ -8,9 +8,9 @@
 //
 // Source of columns, elements, units and flags: NOAA, README FILE FOR DAILY GLOBAL
 // HISTORICAL CLIMATOLOGY NETWORK (GHCN-DAILY), section III, and
-// readme-by_station.txt for the long CSV form. What the header of the wide CSV form
-// and the fields of its _ATTRIBUTES columns are is from memory; that its values are
-// tenths like those of the other forms, too.
+// readme-by_station.txt for the long CSV form, both seen as copies. From memory: the
+// names in a first line of the long form; the header of the wide form, the fields of
+// its _ATTRIBUTES columns, and that its values are tenths like those of the others.
 //
 // Every value of a file is used or counted with a reason (Counts). Values that
 // failed a check of NOAA, that only presume a zero, or that cannot be, are made
