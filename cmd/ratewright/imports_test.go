@@ -26,11 +26,14 @@ var floors = map[string]int{
 	"geo/cover":      3,
 	"geo/vector":     3,
 	"rx/nitrogen":    4,
+	"rx/weather":     4,
 	"rx":             5,
 	"rx/rates":       6,
 	"asapplied":      6,
 	"cmd/ratewright": 10,
 
+	"rx/nitrogen/budget":   4,
+	"rx/nitrogen/growth":   4,
 	"rx/nitrogen/response": 4,
 
 	"cmd/ratewright/page":             7,
@@ -42,7 +45,6 @@ var floors = map[string]int{
 	"geo/cover/slow":     4,
 	"asapplied/fieldlog": 4,
 
-	"rx/nitrogen/budget":         4,
 	"rx/nitrogen/internal/cited": 3,
 }
 
