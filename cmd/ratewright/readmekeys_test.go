@@ -115,6 +115,8 @@ zones: {file: z.shp, id: Z, zzz: 1}
 sources: {s: {zzz: 1, nitrogen: 28 %}}
 machines: {m: {zzz: 1, bar: {zzz: 1}}}
 prices: {zzz: 1}
+weather: {zzz: 1, columns: {zzz: a}, units: {zzz: F}}
+crop: {zzz: 1}
 applications:
   - name: a
     zzz: 1
@@ -190,7 +192,8 @@ var places = map[string]string{
 	"application a: limits": "applications[].limits.", "application a: map": "applications[].map.",
 	"application a: prescription": "applications[].prescription.", "application a: log 1": "applications[].logs[].",
 	"application a: log 1: columns": "applications[].logs[].columns.", "application a: log 1: units": "applications[].logs[].units.",
-	"prices": "prices.", "reconcile": "reconcile.", "accept": "accept.",
+	"prices": "prices.", "crop": "crop.", "weather": "weather.", "weather: columns": "weather.columns.", "weather: units": "weather.units.",
+	"reconcile": "reconcile.", "accept": "accept.",
 }
 
 // decoderKeys are the keys that the decoder knows, by place, as its errors about a job
@@ -253,7 +256,7 @@ func TestREADMEHasEveryJobKeyAndNoOther(t *testing.T) {
 	require.Equal(t, len(places)+len(methodPlaces)-readTwice, mappingCalls(t), "the decoder has more places with known keys than this test asks")
 	var all []string
 	for prefix, keys := range known {
-		if strings.HasSuffix(prefix, "columns.") || strings.HasSuffix(prefix, "units.") {
+		if strings.HasSuffix(prefix, "logs[].columns.") || strings.HasSuffix(prefix, "logs[].units.") {
 			sameWords(t, "roles below "+prefix, firstCells(text, "role"), keys)
 			continue
 		}

@@ -3,7 +3,6 @@ package job
 import (
 	"fmt"
 	"regexp"
-	"time"
 
 	"go.yaml.in/yaml/v3"
 
@@ -35,7 +34,7 @@ func (d decoder) application(i int, n *yaml.Node, j Job) ApplicationSpec {
 	a.Placement, _ = m.text("placement")
 	a.Depth = d.depth(m, "depth")
 	a.Shallow = d.depth(m, "shallow")
-	a.Date = d.date(m)
+	a.Date = d.day(m, "date")
 	a.Machine = d.machineName(m, j)
 	a.Rate = d.rate(m, j)
 	a.Limits = d.limits(m)
@@ -58,17 +57,6 @@ func (d decoder) depth(m mapping, key string) *unit.Length {
 		d.add(m.lineOf(key), "depths count downward from the surface", "%s: %s is below zero", m.name, key)
 	}
 	return &v
-}
-
-func (d decoder) date(m mapping) string {
-	text, ok := m.text("date")
-	if !ok {
-		return ""
-	}
-	if _, err := time.Parse(time.DateOnly, text); err != nil {
-		d.add(m.lineOf("date"), "write it as 2026-06-05", "%s: %q is not a date", m.name, text)
-	}
-	return text
 }
 
 // machineName finds the machine: the named one, or the only one there is.

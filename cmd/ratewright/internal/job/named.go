@@ -51,6 +51,9 @@ func (j Job) named(applications []ApplicationSpec) []string {
 	if j.Zones != nil {
 		files = append(files, j.Zones.File)
 	}
+	if j.Weather != nil {
+		files = append(files, j.Weather.File)
+	}
 	for _, a := range applications {
 		if a.Prescription != nil {
 			files = append(files, a.Prescription.File)

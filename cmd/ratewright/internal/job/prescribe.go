@@ -59,6 +59,9 @@ func (j Job) PrescribeAs(application string, how How) (Prescribed, error) {
 	if _, err := o.works(j, *a, &app, ground.Zones); err != nil {
 		return Prescribed{}, err
 	}
+	if err := o.timing(j, *a); err != nil {
+		return Prescribed{}, err
+	}
 	ground.Notes = o.notes
 	p, err := rx.Prescribe(ground.Field, ground.Zones, app)
 	if err != nil {

@@ -237,6 +237,9 @@ func (j Job) Rates(application string) (Rated, error) {
 	if err != nil {
 		return Rated{}, err
 	}
+	if err := o.timing(j, *a); err != nil {
+		return Rated{}, err
+	}
 	out := Rated{Field: ground.Field, Result: w.Result, Zones: ground.Zones, Inputs: ground.Inputs}
 	out.Notes = unique(append(append([]string{}, ground.Field.Notes...), o.notes...))
 	drawn, err := How{}.draw(func() (page.Sheet, error) {

@@ -14,6 +14,8 @@ type Job struct {
 	Sources      []SourceSpec
 	Machines     []MachineSpec
 	Prices       *PricesSpec
+	Weather      *WeatherSpec
+	Crop         *CropSpec
 	Applications []ApplicationSpec
 	Comparison   ReconcileSpec
 	Accept       []AcceptSpec

@@ -1,0 +1,81 @@
+package job
+
+import (
+	"time"
+
+	"go.yaml.in/yaml/v3"
+
+	"ratewright/rx/nitrogen/growth"
+)
+
+func (d decoder) weather(m mapping) *WeatherSpec {
+	n, ok := m.node("weather")
+	if !ok {
+		return nil
+	}
+	w := &WeatherSpec{Columns: map[string]string{}, Units: map[string]string{}}
+	m, ok = d.mapping(n, "weather", "file", "columns", "units", "dates", "observed")
+	if !ok {
+		return w
+	}
+	m.require("name the file: .dly or a table", "file")
+	file, _ := m.text("file")
+	w.File = d.path(file)
+	w.Observed, _ = m.text("observed")
+	w.Dates = m.choice("dates", "yyyy-mm-dd", "yyyymmdd", "mm/dd/yyyy", "dd/mm/yyyy")
+	if n, ok := m.node("columns"); ok {
+		if c, ok := d.mapping(n, "weather: columns", "date", "max", "min", "rain"); ok {
+			c.each(func(role string, _ *yaml.Node) { w.Columns[role], _ = c.text(role) })
+		}
+	}
+	if n, ok := m.node("units"); ok {
+		if u, ok := d.mapping(n, "weather: units", "temperature", "rain"); ok {
+			if u.has("temperature") {
+				w.Units["temperature"] = u.choice("temperature", "F", "C")
+			}
+			if u.has("rain") {
+				w.Units["rain"] = u.choice("rain", "in", "mm")
+			}
+		}
+	}
+	return w
+}
+
+func (d decoder) crop(m mapping) *CropSpec {
+	n, ok := m.node("crop")
+	if !ok {
+		return nil
+	}
+	c := &CropSpec{Models: growth.Models()}
+	line := m.lineOf("crop")
+	hasWeather := m.has("weather")
+	m, ok = d.mapping(n, "crop", "planted", "emerged", "stages")
+	if !ok {
+		return c
+	}
+	m.require("write when it was planted, such as 2026-04-28", "planted")
+	c.Planted, c.Emerged = d.day(m, "planted"), d.day(m, "emerged")
+	if name, ok := m.text("stages"); ok && name != "all" {
+		model, err := growth.ModelNamed(name)
+		if err != nil {
+			d.add(m.lineOf("stages"), "", "crop: stages: %v", err)
+		}
+		c.Models = []growth.Model{model}
+	}
+	if !hasWeather {
+		d.add(line, "name a file of daily weather under `weather:`", "crop: the stage of the crop needs the weather since %s", c.Planted)
+	}
+	return c
+}
+
+// day reads a date, which may be absent.
+func (d decoder) day(m mapping, key string) string {
+	text, ok := m.text(key)
+	if !ok {
+		return ""
+	}
+	if _, err := time.Parse(time.DateOnly, text); err != nil {
+		d.add(m.lineOf(key), "write it as 2026-06-05", "%s: %s: %q is not a date", m.name, key, text)
+	}
+	return text
+}
