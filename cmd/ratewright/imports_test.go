@@ -35,6 +35,7 @@ var floors = map[string]int{
 	"rx/nitrogen/budget":   4,
 	"rx/nitrogen/growth":   4,
 	"rx/nitrogen/response": 4,
+	"rx/nitrogen/starter":  4,
 
 	"cmd/ratewright/page":             7,
 	"cmd/ratewright/internal/outputs": 7,

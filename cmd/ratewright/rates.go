@@ -53,8 +53,9 @@ func ratesText(j job.Job, r job.Rated) string {
 			b.WriteString(section("Zone "+z.ID, z.Reasons))
 		}
 	}
-	b.WriteString("\nWhat would change the rate most\n")
-	b.WriteString(textTable(job.ChangeTable(j.Units, r.Result)).String())
+	if t := job.ChangeTable(j.Units, r.Result); len(t.Rows) > 0 {
+		b.WriteString("\n" + t.Title + "\n" + textTable(t).String())
+	}
 	b.WriteString(section("Found", r.Result.Findings))
 	b.WriteString(section("Notes", r.Notes))
 	b.WriteString(section("Cautions", job.RateCautions()))

@@ -117,11 +117,13 @@ machines: {m: {zzz: 1, bar: {zzz: 1}}}
 prices: {zzz: 1}
 weather: {zzz: 1, columns: {zzz: a}, units: {zzz: F}}
 crop: {zzz: 1}
+target: {zzz: 1}
 applications:
   - name: a
     zzz: 1
     rate: {zzz: 1}
     limits: {zzz: 1}
+    starter: {zzz: 1}
     map: {zzz: 1}
     prescription: {zzz: 1}
     logs: [{zzz: 1, files: [l.csv], columns: {zzz: c}, units: {zzz: m}}]
@@ -133,6 +135,7 @@ accept: {zzz: 1 %}
 // out.
 const asksMethods = `
 field: {boundary: b.geojson}
+target: {table: {A: 1}, unit: lb/ac, of: nitrogen}
 prices: {nitrogen: 0.5 $/lb, corn: 4 $/bu}
 applications:
   - name: r
@@ -158,6 +161,8 @@ applications:
         manure: {zzz: 1}
         water: {zzz: 1}
         soil_nitrate: {zzz: 1, layers: [{zzz: 1}]}
+  - name: p
+    rate: {target: rest, zzz: 1}
   - name: o
     rate: {method: organic-matter, zzz: 1}
   - name: t
@@ -178,6 +183,7 @@ var methodPlaces = map[string]string{
 	"application g: rate: credits: manure": "credits.manure.", "application g: rate: credits: water": "credits.water.",
 	"application g: rate: credits: soil_nitrate":          "credits.soil_nitrate.",
 	"application g: rate: credits: soil_nitrate: layer 1": "credits.soil_nitrate.layers[].",
+	"application p: rate":                                 "",
 	"application o: rate":                                 "organic-matter.", "application t: rate": "nitrate-test.",
 }
 
@@ -189,6 +195,7 @@ var places = map[string]string{
 	"the job": "", "field": "field.", "setback 1": "field.setbacks[].", "zones": "zones.",
 	"source s": "sources.NAME.", "machine m": "machines.NAME.", "machine m: bar": "machines.NAME.bar.",
 	"application 1": "applications[].", "application a: rate": "applications[].rate.",
+	"application a: starter": "applications[].starter.", "target": "target.",
 	"application a: limits": "applications[].limits.", "application a: map": "applications[].map.",
 	"application a: prescription": "applications[].prescription.", "application a: log 1": "applications[].logs[].",
 	"application a: log 1: columns": "applications[].logs[].columns.", "application a: log 1: units": "applications[].logs[].units.",
@@ -245,7 +252,7 @@ func mappingCalls(t *testing.T) int {
 
 // free are the places below which the user chooses the keys.
 var free = []string{
-	"field.where.COLUMN", "zones.columns.ROLE", "sources.NAME.blend.SOURCE", "applications[].rate.table.ZONE",
+	"field.where.COLUMN", "zones.columns.ROLE", "sources.NAME.blend.SOURCE", "applications[].rate.table.ZONE", "target.table.ZONE",
 	"applications[].logs[].columns.ROLE", "applications[].logs[].units.ROLE",
 }
 

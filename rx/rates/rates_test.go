@@ -1,6 +1,7 @@
 package rates
 
 import (
+	"errors"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -10,6 +11,7 @@ import (
 	"ratewright/geo/unit"
 	"ratewright/geo/vector"
 	"ratewright/rx"
+	"ratewright/rx/nitrogen/budget"
 	"ratewright/rx/nitrogen/response"
 )
 
@@ -130,4 +132,51 @@ func TestTheMeanOverTrialsIsOneRate(t *testing.T) {
 		}
 	}
 	require.InDelta(t, r.Zones[0].Rate.KgNPerHa(), best.Rate.KgNPerHa(), float64(points[1].Rate))
+}
+
+func TestBudgetsKeepTheirTermsAndNotes(t *testing.T) {
+	zones := zonesOf(t, "A", "B")
+	yields := []float64{200, 20}
+	work := func(scale float64) Work {
+		return func(i int) (budget.Budget, error) {
+			return budget.YieldGoal(unit.BushelsPerAcre(yields[i]*scale), budget.YieldGoalForms()[0], []budget.Credit{budget.Given("x", unit.LbNPerAcre(40))})
+		}
+	}
+	r, err := FromBudgets("yield goal", zones, work(1), []Varied{{What: "yield", Low: work(0.9), High: work(1.1)}})
+	require.NoError(t, err)
+	require.InDelta(t, 200, r.Zones[0].Rate.LbNPerAcre(), 1e-9)
+	require.Zero(t, r.Zones[1].Rate)
+	require.Len(t, r.Zones[0].Terms, 2)
+	require.Equal(t, []string{"zone B: the terms come to less than zero, so the rate is zero"}, r.Notes)
+	// Zone A moves by 48 lb and B stays at none; both have the same area.
+	require.InDelta(t, 24, r.Changes[0].Swing().LbNPerAcre(), 0.01)
+
+	fails := func(int) (budget.Budget, error) { return budget.Budget{}, errors.New("no yield") }
+	_, err = FromBudgets("yield goal", zones, fails, nil)
+	require.EqualError(t, err, "zone A: no yield")
+}
+
+func TestATargetSharedKeepsItsArithmetic(t *testing.T) {
+	n := unit.LbNPerAcre(195)
+	target := Result{Method: "yield goal", Zones: []ZoneRate{{ID: "A", Rate: n, Terms: []Term{{"yield", unit.LbNPerAcre(240), "x"}, {"soybean", unit.LbNPerAcre(-45), "y"}}}}}
+	parts := []budget.Part{{Name: "starter", Rate: unit.LbNPerAcre(5)}, {Name: "preplant", Share: 0.2}, {Name: "sidedress", Rest: true}}
+	var sum unit.NRate
+	for at := range parts {
+		r, err := Shared(target, parts, at)
+		require.NoError(t, err)
+		var terms unit.NRate
+		for _, term := range r.Zones[0].Terms {
+			terms += term.N
+		}
+		require.InDelta(t, float64(r.Zones[0].Rate), float64(terms), 1e-9, "the terms add up")
+		sum += r.Zones[0].Rate
+	}
+	require.InDelta(t, float64(n), float64(sum), 1e-9)
+
+	target.Zones[0].Rate = unit.LbNPerAcre(3)
+	target.Zones[0].Terms = []Term{{"little", unit.LbNPerAcre(3), "x"}}
+	r, err := Shared(target, parts, 2)
+	require.NoError(t, err)
+	require.Zero(t, r.Zones[0].Rate)
+	require.Len(t, r.Notes, 1)
 }

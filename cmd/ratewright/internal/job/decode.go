@@ -114,7 +114,7 @@ func (d decoder) paths(list []string) []string {
 
 func (d decoder) job(root *yaml.Node) Job {
 	var j Job
-	m, ok := d.mapping(root, "the job", "units", "field", "zones", "sources", "machines", "prices", "weather", "crop", "applications", "reconcile", "accept")
+	m, ok := d.mapping(root, "the job", "units", "field", "zones", "sources", "machines", "prices", "target", "weather", "crop", "applications", "reconcile", "accept")
 	if !ok {
 		return j
 	}
@@ -133,6 +133,12 @@ func (d decoder) job(root *yaml.Node) Job {
 		j.Machines = d.machines(n)
 	}
 	j.Prices = d.prices(m)
+	if n, ok := m.node("target"); ok {
+		j.Target = d.rateOf("target", n, j)
+		if j.Target.Part != nil {
+			d.add(n.Line, "write the season's target: a column, a table or a method", "the target is a part of itself")
+		}
+	}
 	j.Weather, j.Crop = d.weather(m), d.crop(m)
 	m.list("applications", func(i int, item *yaml.Node) {
 		j.Applications = append(j.Applications, d.application(i, item, j))

@@ -17,7 +17,7 @@ var (
 
 func (d decoder) application(i int, n *yaml.Node, j Job) ApplicationSpec {
 	a := ApplicationSpec{line: n.Line}
-	m, ok := d.mapping(n, fmt.Sprintf("application %d", i+1), "name", "source", "placement", "depth", "shallow", "date", "machine", "rate", "limits", "tank", "map", "prescription", "logs")
+	m, ok := d.mapping(n, fmt.Sprintf("application %d", i+1), "name", "source", "placement", "depth", "shallow", "date", "machine", "rate", "limits", "starter", "tank", "map", "prescription", "logs")
 	if !ok {
 		return a
 	}
@@ -38,6 +38,7 @@ func (d decoder) application(i int, n *yaml.Node, j Job) ApplicationSpec {
 	a.Machine = d.machineName(m, j)
 	a.Rate = d.rate(m, j)
 	a.Limits = d.limits(m)
+	a.Starter = d.starter(m)
 	a.TankVolume, a.TankMass = d.tank(m)
 	a.Map = d.mapSpec(m)
 	a.Prescription = d.prescription(m, a.Rate)
@@ -85,11 +86,19 @@ func (d decoder) rate(app mapping, j Job) *RateSpec {
 	if !ok {
 		return nil
 	}
+	return d.rateOf(app.name+": rate", n, j)
+}
+
+// rateOf reads a rate; where says of what.
+func (d decoder) rateOf(where string, n *yaml.Node, j Job) *RateSpec {
 	r := &RateSpec{line: n.Line}
-	if r.Method = d.method(app, n, j); r.Method != nil {
+	if r.Method = d.method(where, n, j); r.Method != nil {
 		return r
 	}
-	m, ok := d.mapping(n, app.name+": rate", "column", "table", "unit", "of")
+	if r.Part = d.part(where, n, j); r.Part != nil {
+		return r
+	}
+	m, ok := d.mapping(n, where, "column", "table", "unit", "of")
 	if !ok {
 		return r
 	}

@@ -5,7 +5,9 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"ratewright/geo/unit"
 	"ratewright/rx/nitrogen/growth"
+	"ratewright/rx/nitrogen/starter"
 )
 
 func (d decoder) weather(m mapping) *WeatherSpec {
@@ -78,4 +80,30 @@ func (d decoder) day(m mapping, key string) string {
 		d.add(m.lineOf(key), "write it as 2026-06-05", "%s: %s: %q is not a date", m.name, key, text)
 	}
 	return text
+}
+
+// starter reads where a starter lies.
+func (d decoder) starter(app mapping) *StarterSpec {
+	n, ok := app.node("starter")
+	if !ok {
+		return nil
+	}
+	s := &StarterSpec{line: n.Line}
+	m, ok := d.mapping(n, app.name+": starter", "placement", "table", "soil", "rows", "k2o", "limit")
+	if !ok {
+		return s
+	}
+	m.require("write with-seed or 2x2", "placement")
+	s.Placement = starter.Placement(m.choice("placement", string(starter.WithSeed), string(starter.TwoByTwo)))
+	s.Limit = unit.NRate(parsedOr(m, "limit", nitrogenRate, 0))
+	if v, ok := parsed(m, "k2o", unit.ParseFraction); ok {
+		s.K2O = &v
+	}
+	if s.Placement == starter.WithSeed && s.Limit == 0 {
+		m.require("name the table of limits, the soil and the rows, or give a limit of your own", "table", "soil", "rows")
+	}
+	s.Table = m.choice("table", starter.Tables()...)
+	s.Soil = starter.Soil(m.choice("soil", string(starter.Medium), string(starter.Sandy)))
+	s.Rows = parsedOr(m, "rows", unit.ParseLength, 0)
+	return s
 }

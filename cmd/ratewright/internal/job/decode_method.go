@@ -4,6 +4,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"ratewright/geo/unit"
+	"ratewright/rx/nitrogen/budget"
 	"ratewright/rx/nitrogen/response"
 )
 
@@ -39,15 +40,14 @@ func (d decoder) prices(m mapping) *PricesSpec {
 }
 
 // method reads how a rate is worked out; nil where a column or a table says it.
-func (d decoder) method(app mapping, n *yaml.Node, j Job) *MethodSpec {
-	quiet := decoder{faults: &faults{}, folder: d.folder} // the mapping is read again, by its method
-	m, ok := quiet.freeMapping(n, app.name+": rate")
+func (d decoder) method(where string, n *yaml.Node, j Job) *MethodSpec {
+	m, ok := quietly(n)
 	if !ok || !m.has("method") {
 		return nil
 	}
 	name, _ := m.text("method")
 	s := &MethodSpec{Name: name, line: n.Line}
-	switch where := app.name + ": rate"; name {
+	switch name {
 	case methodResponse:
 		s.Response = d.responseMethod(where, n)
 	case methodMean:
@@ -66,9 +66,42 @@ func (d decoder) method(app mapping, n *yaml.Node, j Job) *MethodSpec {
 		return s
 	}
 	if j.Prices == nil {
-		d.add(m.line, "write them at the top of the job, such as prices: {nitrogen: 0.50 $/lb, corn: 4.20 $/bu}", "%s: method %s needs prices", app.name, name)
+		d.add(m.line, "write them at the top of the job, such as prices: {nitrogen: 0.50 $/lb, corn: 4.20 $/bu}", "%s: method %s needs prices", where, name)
 	}
 	return s
+}
+
+// quietly reads a mapping that is read again by what it turns out to be.
+func quietly(n *yaml.Node) (mapping, bool) { return (&faults{}).freeMapping(n, "") }
+
+// part reads what an application takes of the season's target: a share, a rate, or the
+// rest; nil where it says something else.
+func (d decoder) part(where string, n *yaml.Node, j Job) *budget.Part {
+	if m, ok := quietly(n); !ok || !m.has("target") {
+		return nil
+	}
+	p := &budget.Part{}
+	m, ok := d.mapping(n, where, "target")
+	if !ok {
+		return p
+	}
+	text, _ := m.text("target")
+	share, shareErr := unit.ParseFraction(text)
+	rate, rateErr := nitrogenRate(text)
+	switch {
+	case text == "rest":
+		p.Rest = true
+	case shareErr == nil:
+		p.Share = share
+	case rateErr == nil:
+		p.Rate = unit.KgNPerHa(rate)
+	default:
+		d.add(m.lineOf("target"), "write a share such as 40 %, a rate of nitrogen such as 30 lb/ac, or rest", "%s: target %q is none of them", where, text)
+	}
+	if j.Target == nil {
+		d.add(m.line, "write the season's nitrogen at the top of the job, such as target: {table: {A: 180}, unit: lb/ac, of: nitrogen}", "%s takes a part of the season's target, and the job has none", where)
+	}
+	return p
 }
 
 func (d decoder) responseMethod(name string, n *yaml.Node) *ResponseSpec {

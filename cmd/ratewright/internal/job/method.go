@@ -50,7 +50,7 @@ type TrialSpec struct {
 
 // files are those that a method reads.
 func (r *RateSpec) files() []string {
-	if r == nil || r.Method == nil {
+	if r == nil || r.Method == nil { // a part of the target reads nothing itself
 		return nil
 	}
 	var files []string

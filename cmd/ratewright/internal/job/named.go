@@ -51,6 +51,7 @@ func (j Job) named(applications []ApplicationSpec) []string {
 	if j.Zones != nil {
 		files = append(files, j.Zones.File)
 	}
+	files = append(files, j.Target.files()...)
 	if j.Weather != nil {
 		files = append(files, j.Weather.File)
 	}

@@ -67,6 +67,11 @@ func (j Job) PrescribeAs(application string, how How) (Prescribed, error) {
 	if err != nil {
 		return Prescribed{}, j.placed(*a, err)
 	}
+	starterNotes, err := j.checkStarter(*a, p)
+	if err != nil {
+		return Prescribed{}, err
+	}
+	p.Notes = append(p.Notes, starterNotes...)
 	m, err := p.RateMap()
 	if err != nil {
 		return Prescribed{}, err

@@ -18,10 +18,16 @@ import (
 
 // works gives an application the rates that its method works out for the zones.
 func (o *opener) works(j Job, a ApplicationSpec, app *rx.Application, zones []rx.Zone) (*Worked, error) {
-	if a.Rate == nil || a.Rate.Method == nil {
+	if a.Rate == nil || a.Rate.Method == nil && a.Rate.Part == nil {
 		return nil, nil
 	}
-	w, err := o.work(j, a, zones)
+	var w Worked
+	var err error
+	if a.Rate.Part != nil {
+		w, err = o.fromTarget(j, a, zones)
+	} else {
+		w, err = o.work(j, a.Rate.Method, zones)
+	}
 	if err != nil {
 		return nil, j.ofMethod(a, err)
 	}
@@ -36,8 +42,7 @@ type Worked struct {
 	Chart  []response.Point // of a mean return over trials
 }
 
-func (o *opener) work(j Job, a ApplicationSpec, zones []rx.Zone) (w Worked, err error) {
-	m := a.Rate.Method
+func (o *opener) work(j Job, m *MethodSpec, zones []rx.Zone) (w Worked, err error) {
 	var prices response.Prices
 	if p := j.priced(); p != nil {
 		prices = *p
@@ -196,7 +201,7 @@ func (j Job) ofMethod(a ApplicationSpec, err error) error {
 		fix = "look at the trial, or take another method"
 	}
 	return &vector.InputError{
-		File: j.Path, Place: fmt.Sprintf("line %d", a.Rate.Method.line),
+		File: j.Path, Place: fmt.Sprintf("line %d", a.Rate.line),
 		What: fmt.Sprintf("application %s: %s", a.Name, err), Fix: fix,
 	}
 }
@@ -257,7 +262,7 @@ func (j Job) canRate(a *ApplicationSpec) error {
 	switch {
 	case a == nil:
 		return &vector.InputError{File: j.Path, What: "the job has no application", Fix: "describe one under `applications:`"}
-	case a.Rate == nil || a.Rate.Method == nil:
+	case a.Rate == nil || a.Rate.Method == nil && a.Rate.Part == nil:
 		return j.fault(a.line, fmt.Sprintf("the rate of application %s is not worked out by a method", a.Name), "write rate: {method: response, ...}; prescribe takes rates from a column or a table")
 	case j.Zones == nil:
 		return &vector.InputError{File: j.Path, What: "the job has no zones", Fix: "name their file under `zones:`"}

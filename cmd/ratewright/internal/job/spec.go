@@ -2,6 +2,7 @@ package job
 
 import (
 	"ratewright/geo/unit"
+	"ratewright/rx/nitrogen/budget"
 )
 
 // Job is a decoded job file. Paths are resolved against its folder. A pointer is
@@ -14,6 +15,7 @@ type Job struct {
 	Sources      []SourceSpec
 	Machines     []MachineSpec
 	Prices       *PricesSpec
+	Target       *RateSpec // of nitrogen for the season
 	Weather      *WeatherSpec
 	Crop         *CropSpec
 	Applications []ApplicationSpec
@@ -78,6 +80,7 @@ type ApplicationSpec struct {
 	Machine      string
 	Rate         *RateSpec
 	Limits       LimitsSpec
+	Starter      *StarterSpec
 	TankVolume   unit.Volume
 	TankMass     unit.Mass
 	Map          MapSpec
@@ -88,11 +91,12 @@ type ApplicationSpec struct {
 }
 
 // RateSpec says where the rates of the zones come from: a column, a table by zone id,
-// or a method that works them out.
+// a method that works them out, or a part of the season's target.
 type RateSpec struct {
 	Column string
 	Table  map[string]float64
 	Method *MethodSpec
+	Part   *budget.Part // of the season's target
 	Unit   unit.RateUnit
 	Of     unit.Of
 	line   int

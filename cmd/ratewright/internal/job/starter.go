@@ -1,0 +1,89 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"strconv"
+
+	"ratewright/geo/unit"
+	"ratewright/rx"
+	"ratewright/rx/nitrogen/starter"
+)
+
+// StarterSpec says where a starter lies.
+type StarterSpec struct {
+	Placement starter.Placement
+	Table     string
+	Soil      starter.Soil
+	Rows      unit.Length
+	K2O       *float64 // share of the product's mass; nil: that of the source's grade
+	Limit     unit.NRate
+	line      int
+}
+
+var gradeOf = regexp.MustCompile(`^[0-9.]+-[0-9.]+-([0-9.]+)`)
+
+// checkStarter compares the rate of every zone with what may lie with the seed or
+// beside it. A rate above that is an error: it can keep corn from coming up.
+func (j Job) checkStarter(a ApplicationSpec, p rx.Prescription) ([]string, error) {
+	s := a.Starter
+	if s == nil {
+		return nil, nil
+	}
+	source := p.Application.Source
+	k2o := 0.0
+	if m := gradeOf.FindStringSubmatch(source.Grade); m != nil {
+		percent, err := strconv.ParseFloat(m[1], 64)
+		if err != nil {
+			return nil, err
+		}
+		k2o = percent / 100
+	}
+	if s.K2O != nil {
+		k2o = *s.K2O
+	}
+	var most starter.Verdict
+	var where string
+	var errs []error
+	for _, z := range p.Zones {
+		v, err := starter.Check(starter.Start{
+			Placement: s.Placement, Table: s.Table, Soil: s.Soil, Rows: s.Rows, Limit: s.Limit,
+			N: z.NRate, K2O: unit.NRate(z.ProductRate.KgPerHa() * k2o),
+			Urea: source.UreaN > 0, Thiosulfate: j.holds(a.Source, "ammonium-thiosulfate"),
+		})
+		switch {
+		case err != nil:
+			return nil, j.fault(s.line, fmt.Sprintf("application %s: starter: %v", a.Name, err), "")
+		case !v.Within:
+			errs = append(errs, j.fault(s.line, fmt.Sprintf("application %s: zone %s: %s", a.Name, z.ZoneID, v.Words), "put down less there, or put it further from the seed"))
+		case where == "" || v.Sum > most.Sum:
+			most, where = v, z.ZoneID
+		}
+	}
+	if err := errors.Join(errs...); err != nil || where == "" {
+		return nil, err
+	}
+	return []string{fmt.Sprintf("at most, in zone %s, %s", where, most.Words)}, nil
+}
+
+// holds tells whether a source is another one, is like it, or has it in its blend.
+func (j Job) holds(name, other string) bool {
+	if name == other {
+		return true
+	}
+	for _, s := range j.Sources {
+		if s.Name != name {
+			continue
+		}
+		if s.Like != "" && s.Like != name && j.holds(s.Like, other) {
+			return true
+		}
+		for _, part := range s.Blend {
+			if part.Source != name && part.Share > 0 && j.holds(part.Source, other) {
+				return true
+			}
+		}
+	}
+	return false
+}

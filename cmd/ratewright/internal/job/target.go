@@ -1,0 +1,75 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ratewright/geo/unit"
+	"ratewright/rx"
+	"ratewright/rx/nitrogen/budget"
+	"ratewright/rx/rates"
+)
+
+// fromTarget works an application's part of the season's target out.
+func (o *opener) fromTarget(j Job, a ApplicationSpec, zones []rx.Zone) (Worked, error) {
+	w, err := o.target(j, zones)
+	if err != nil {
+		return w, err
+	}
+	sharing := j.sharing()
+	parts := make([]budget.Part, len(sharing))
+	at := -1
+	for i, s := range sharing {
+		parts[i] = *s.Rate.Part
+		parts[i].Name = s.Name
+		if s.Name == a.Name {
+			at = i
+		}
+	}
+	w.Result, err = rates.Shared(w.Result, parts, at)
+	return w, err
+}
+
+// sharing are the applications that take a part of the season's target, in the order of
+// their dates; those without one keep the order of the job.
+func (j Job) sharing() []ApplicationSpec {
+	var list []ApplicationSpec
+	for _, a := range j.Applications {
+		if a.Rate != nil && a.Rate.Part != nil {
+			list = append(list, a)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b ApplicationSpec) int {
+		if a.Date == "" || b.Date == "" {
+			return 0
+		}
+		return strings.Compare(a.Date, b.Date)
+	})
+	return list
+}
+
+// target is the season's target of every zone.
+func (o *opener) target(j Job, zones []rx.Zone) (Worked, error) {
+	t := j.Target
+	if t.Method != nil {
+		return o.work(j, t.Method, zones)
+	}
+	if t.Of != unit.Nitrogen {
+		return Worked{}, fmt.Errorf("the season's target counts nitrogen; write of: nitrogen")
+	}
+	v := ValueSpec{Rule: rx.ValueRule{What: "season's target", Column: t.Column, Table: t.Table}, Factor: t.Unit.PerHa()}
+	values, err := v.of(o, zones)
+	if err != nil {
+		return Worked{}, err
+	}
+	w := Worked{Result: rates.Result{Method: "season's target"}}
+	for i, z := range zones {
+		if values[i] < 0 {
+			return Worked{}, fmt.Errorf("zone %s: a target of %g is below zero", z.ID, values[i]/t.Unit.PerHa())
+		}
+		n := unit.KgNPerHa(values[i])
+		w.Result.Zones = append(w.Result.Zones, rates.ZoneRate{ID: z.ID, Rate: n, Terms: []rates.Term{{What: "season's target", N: n, Source: "given in the job"}}})
+	}
+	return w, nil
+}

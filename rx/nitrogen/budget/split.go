@@ -1,0 +1,61 @@
+package budget
+
+import (
+	"fmt"
+	"math"
+
+	"ratewright/geo/unit"
+)
+
+// Part is what one application takes of a season's target: a share, a rate, or the rest.
+// One of the three is set.
+type Part struct {
+	Name  string
+	Share float64 // of the target
+	Rate  unit.NRate
+	Rest  bool
+}
+
+// Split gives each of several applications its part of a season's target, in their
+// order in time. The rest is what the others leave, and no less than zero; a rate that is
+// more than is left is kept, for it is what the job asks for, and a note says by how much
+// the target is passed. Refused are shares of more than 100 %, more than one rest, and
+// parts that are none.
+func Split(target unit.NRate, parts []Part) ([]unit.NRate, []string, error) {
+	if t := float64(target); !(t >= 0) || math.IsInf(t, 0) {
+		return nil, nil, fmt.Errorf("a season's target of %v cannot be", target)
+	}
+	out := make([]unit.NRate, len(parts))
+	rest := -1
+	var taken unit.NRate
+	shares := 0.0
+	for i, p := range parts {
+		switch {
+		case p.Rest && rest >= 0:
+			return nil, nil, fmt.Errorf("%s and %s both take the rest of the season's target; let one of them", parts[rest].Name, p.Name)
+		case p.Rest:
+			rest = i
+			continue
+		case !(p.Share >= 0 && p.Rate >= 0):
+			return nil, nil, fmt.Errorf("%s takes less than nothing of the season's target", p.Name)
+		}
+		shares += p.Share
+		out[i] = p.Rate + unit.NRate(p.Share)*target
+		taken += out[i]
+	}
+	if shares > 1+1e-9 {
+		return nil, nil, fmt.Errorf("the shares of the season's target add up to %.0f %%; 100 %% is all there is", 100*shares)
+	}
+	var notes []string
+	over := taken - target
+	if over > 1e-9*(1+target) {
+		notes = append(notes, fmt.Sprintf("the applications come to %s more than the season's target of %s", rateText(over), rateText(target)))
+	}
+	switch {
+	case rest >= 0:
+		out[rest] = max(0, target-taken)
+	case -over > 1e-9*(1+target):
+		notes = append(notes, fmt.Sprintf("%s of the season's target of %s go to no application", rateText(-over), rateText(target)))
+	}
+	return out, notes, nil
+}

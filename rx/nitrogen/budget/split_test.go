@@ -1,0 +1,71 @@
+package budget
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"ratewright/geo/unit"
+)
+
+func TestATargetIsShared(t *testing.T) {
+	target := unit.LbNPerAcre(180)
+	got, notes, err := Split(target, []Part{{Name: "starter", Rate: unit.LbNPerAcre(30)}, {Name: "preplant", Share: 0.25}, {Name: "sidedress", Rest: true}})
+	require.NoError(t, err)
+	require.Empty(t, notes)
+	for i, want := range []float64{30, 45, 105} {
+		require.InDelta(t, want, got[i].LbNPerAcre(), 1e-9)
+	}
+
+	got, notes, err = Split(unit.LbNPerAcre(20), []Part{{Name: "starter", Rate: unit.LbNPerAcre(30)}, {Name: "sidedress", Rest: true}})
+	require.NoError(t, err)
+	require.InDelta(t, 30, got[0].LbNPerAcre(), 1e-9)
+	require.Zero(t, got[1])
+	require.Contains(t, notes[0], "10.0 lb N/ac (11.2 kg N/ha) more than the season's target")
+
+	_, notes, err = Split(target, []Part{{Name: "a", Share: 0.5}})
+	require.NoError(t, err)
+	require.Contains(t, notes[0], "90.0 lb N/ac (100.9 kg N/ha) of the season's target")
+
+	for _, bad := range [][]Part{
+		{{Name: "a", Share: 0.6}, {Name: "b", Share: 0.5}},
+		{{Name: "a", Rest: true}, {Name: "b", Rest: true}},
+		{{Name: "a", Rate: -1}},
+		{{Name: "a", Share: math.NaN()}},
+	} {
+		_, _, err := Split(target, bad)
+		require.Error(t, err, "%+v", bad)
+	}
+	_, _, err = Split(unit.NRate(math.NaN()), nil)
+	require.Error(t, err)
+}
+
+func TestPartsWithARestAddUpToTheTargetOrSaySo(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		target := unit.NRate(rapid.Float64Range(0, 300).Draw(t, "target"))
+		parts := []Part{{Name: "rest", Rest: true}}
+		for range rapid.IntRange(0, 4).Draw(t, "n") {
+			if rapid.Bool().Draw(t, "share") {
+				parts = append(parts, Part{Share: rapid.Float64Range(0, 0.25).Draw(t, "s")})
+			} else {
+				parts = append(parts, Part{Rate: unit.NRate(rapid.Float64Range(0, 100).Draw(t, "r"))})
+			}
+		}
+		got, notes, err := Split(target, parts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var sum unit.NRate
+		for _, r := range got {
+			if r < 0 {
+				t.Fatalf("%v below zero", r)
+			}
+			sum += r
+		}
+		if over := float64(sum - target); over > 1e-6 && len(notes) == 0 || over < -1e-6 {
+			t.Fatalf("sum %v, target %v, notes %v", sum, target, notes)
+		}
+	})
+}

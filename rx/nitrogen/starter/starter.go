@@ -1,0 +1,129 @@
+// Package starter says how much nitrogen and potash may lie with the seed or beside it.
+// Salt and ammonia there keep corn from coming up. States and soils differ, so a limit
+// is always that of a named table, and the label and local advice decide.
+package starter
+
+import (
+	"fmt"
+	"math"
+
+	"ratewright/geo/unit"
+)
+
+// Placement is where a starter lies.
+type Placement string
+
+// The placements.
+const (
+	WithSeed  Placement = "with-seed"
+	TwoByTwo  Placement = "2x2" // 2 in beside and 2 in below the seed
+	Elsewhere Placement = ""
+)
+
+// Soil is how much salt a soil bears.
+type Soil string
+
+// The soils.
+const (
+	Medium Soil = "medium" // silt and clay loams
+	Sandy  Soil = "sandy"  // sands and sandy loams
+)
+
+// Tables are the names of the tables of limits with the seed.
+func Tables() []string { return []string{"kansas-state", "michigan-state"} }
+
+// Start is a starter as it is put down.
+type Start struct {
+	Placement Placement
+	Table     string // with the seed: one of Tables
+	Soil      Soil
+	Rows      unit.Length
+	N         unit.NRate
+	K2O       unit.NRate // potash, kg K2O/ha
+	// Urea, UAN and thiosulfate give off ammonia or burn: never with the seed.
+	Urea, Thiosulfate bool
+	// Limit takes the place of the table's where it is above zero.
+	Limit unit.NRate
+}
+
+// Verdict is what may lie there against what does.
+type Verdict struct {
+	Sum, Limit unit.NRate // N and K2O together
+	Source     string
+	Within     bool
+	Words      string
+}
+
+// Check compares a starter with its limit. It refuses what must never lie with the
+// seed, and what cannot be.
+func Check(s Start) (Verdict, error) {
+	if s.Placement == Elsewhere {
+		return Verdict{}, fmt.Errorf("a starter lies with-seed or 2x2; say which")
+	}
+	for what, v := range map[string]unit.NRate{"nitrogen": s.N, "potash": s.K2O} {
+		if f := v.KgNPerHa(); !(f >= 0) || math.IsInf(f, 0) {
+			return Verdict{}, fmt.Errorf("%s of %g kg/ha in a starter cannot be", what, f)
+		}
+	}
+	if s.Placement == WithSeed && (s.Urea || s.Thiosulfate) {
+		return Verdict{}, fmt.Errorf("urea, UAN and ammonium thiosulfate are never put with the seed: ammonia and salt kill seedlings (Hergert & Wortmann 2006, Univ. of Nebraska); put them 2 in away at least, or take another source")
+	}
+	v := Verdict{Sum: s.N + s.K2O}
+	var err error
+	if v.Limit, v.Source, err = s.limit(); err != nil {
+		return Verdict{}, err
+	}
+	v.Within = v.Sum <= v.Limit*(1+1e-9)
+	than := "within"
+	if !v.Within {
+		than = "above"
+	}
+	v.Words = fmt.Sprintf("%.1f lb/ac (%.1f kg/ha) of N + K2O %s is %s the limit of %.1f lb/ac (%.1f kg/ha) by %s; limits differ between states, and the label and local advice decide",
+		v.Sum.LbNPerAcre(), v.Sum.KgNPerHa(), s.Placement, than, v.Limit.LbNPerAcre(), v.Limit.KgNPerHa(), v.Source)
+	return v, nil
+}
+
+func (s Start) limit() (unit.NRate, string, error) {
+	if s.Limit > 0 {
+		return s.Limit, "the limit given in the job", nil
+	}
+	if s.Placement == TwoByTwo {
+		return unit.LbNPerAcre(besideLimit), "Ohio State Univ.", nil
+	}
+	if s.Soil != Medium && s.Soil != Sandy {
+		return 0, "", fmt.Errorf("the soil is %q; a limit with the seed is known for medium and sandy soils", s.Soil)
+	}
+	switch s.Table {
+	case "kansas-state":
+		lb, err := kansas(s.Soil, s.Rows.Inches())
+		return unit.LbNPerAcre(lb), "Kansas State Univ. (Ruiz Diaz)", err
+	case "michigan-state":
+		if s.Soil == Sandy {
+			return unit.LbNPerAcre(michiganSandy), "Michigan State Univ.", nil
+		}
+		return unit.LbNPerAcre(michiganMedium), "Michigan State Univ.", nil
+	}
+	return 0, "", fmt.Errorf("no table of limits is called %q; there are %v", s.Table, Tables())
+}
+
+// kansas is the limit by the width of rows. Between and beyond the widths of the table
+// the limit for a foot of row is that of 30 in rows, as it nearly is in the table.
+func kansas(soil Soil, rowsIn float64) (float64, error) {
+	if !(rowsIn >= 10 && rowsIn <= 60) {
+		return 0, fmt.Errorf("rows of %.1f in cannot be; write their distance, such as 30 in", rowsIn)
+	}
+	at30, at20, at40 := float64(kansasMedium30), float64(kansasMedium20), float64(kansasMedium40)
+	if soil == Sandy {
+		at30, at20, at40 = kansasSandy30, kansasSandy20, kansasSandy40
+	}
+	const near = 0.1
+	switch {
+	case math.Abs(rowsIn-20) < near:
+		return at20, nil
+	case math.Abs(rowsIn-30) < near:
+		return at30, nil
+	case math.Abs(rowsIn-40) < near:
+		return at40, nil
+	}
+	return at30 * 30 / rowsIn, nil
+}
