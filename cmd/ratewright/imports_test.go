@@ -27,6 +27,7 @@ var floors = map[string]int{
 	"geo/vector":     3,
 	"rx/nitrogen":    4,
 	"rx/weather":     4,
+	"rx/soil":        4,
 	"rx":             5,
 	"rx/rates":       6,
 	"asapplied":      6,

@@ -111,7 +111,7 @@ func TestREADMEHasTheExitCodes(t *testing.T) {
 const asks = `
 zzz: 1
 field: {boundary: b.geojson, zzz: 1, setbacks: [{around: w.geojson, distance: 1 ft, zzz: 1}]}
-zones: {file: z.shp, id: Z, zzz: 1}
+zones: {file: z.shp, id: Z, zzz: 1, soil: {zzz: 1}}
 sources: {s: {zzz: 1, nitrogen: 28 %}}
 machines: {m: {zzz: 1, bar: {zzz: 1}}}
 prices: {zzz: 1}
@@ -169,8 +169,7 @@ applications:
     rate: {method: nitrate-test, zzz: 1, form: iowa}
 `
 
-// methodPlaces says the same of asksMethods. Of the trial of mean-return and of that of
-// response the decoder reads the keys in one place each.
+// methodPlaces says the same of asksMethods.
 var methodPlaces = map[string]string{
 	"application r: rate": "response.", "application r: rate: trial": "response.trial.",
 	"application r: rate: trial: columns": "response.trial.columns.", "application r: rate: trial: units": "response.trial.units.",
@@ -187,12 +186,13 @@ var methodPlaces = map[string]string{
 	"application o: rate":                                 "organic-matter.", "application t: rate": "nitrate-test.",
 }
 
-const readTwice = 3 // places of methodPlaces
+// readTwice are the columns, units and file of two trials, and target, which is a rate.
+const readTwice = 4
 
 // places says where in README's paths each of these places is, by the name that
 // the decoder's errors give it.
 var places = map[string]string{
-	"the job": "", "field": "field.", "setback 1": "field.setbacks[].", "zones": "zones.",
+	"the job": "", "field": "field.", "setback 1": "field.setbacks[].", "zones": "zones.", "zones: soil": "zones.soil.",
 	"source s": "sources.NAME.", "machine m": "machines.NAME.", "machine m: bar": "machines.NAME.bar.",
 	"application 1": "applications[].", "application a: rate": "applications[].rate.",
 	"application a: starter": "applications[].starter.", "target": "target.",

@@ -55,7 +55,7 @@ func LateSpring(s Sampled, p Iowa) (Budget, error) {
 		return b, err
 	}
 	s.gates(&b)
-	b.add(fmt.Sprintf("%g lb N/ac x (%g - %g) ppm of nitrate-N", float64(iowaPerPPM), p.Critical.MgPerKg(), s.Test.MgPerKg()),
+	b.add(fmt.Sprintf("%g lb N/ac x (%g - %.4g) ppm of nitrate-N", float64(iowaPerPPM), p.Critical.MgPerKg(), s.Test.MgPerKg()),
 		unit.LbNPerAcre(iowaPerPPM*(p.Critical-s.Test).MgPerKg()), source)
 	b.floor()
 	if p.Cap > 0 {

@@ -32,12 +32,12 @@ func YieldOrganicMatterNitrate(in OrganicMatter) (Budget, error) {
 	ey := in.Yield.BushelsPerAcre()
 	om := min(max(in.Percent, omLeast), omMost)
 	if om != in.Percent {
-		b.note("organic matter of %g %% was taken as %g %%: the rule counts %g to %g %%", in.Percent, om, omLeast, float64(omMost))
+		b.note("organic matter of %.3g %% was taken as %g %%: the rule counts %g to %g %%", in.Percent, om, omLeast, float64(omMost))
 	}
 	b.add("constant", unit.LbNPerAcre(omBase), source)
 	b.add(fmt.Sprintf("%g lb N/bu x %s", omPerBushel, yieldText(in.Yield)), unit.LbNPerAcre(omPerBushel*ey), source)
-	b.add(fmt.Sprintf("%g lb N/ac x %g ppm of nitrate-N", float64(omPerPPM), in.Nitrate.MgPerKg()), unit.LbNPerAcre(-omPerPPM*in.Nitrate.MgPerKg()), source)
-	b.add(fmt.Sprintf("%g lb N x %.1f bu/ac x %g %% of organic matter", omPerBushelPercent, ey, om), unit.LbNPerAcre(-omPerBushelPercent*ey*om), source)
+	b.add(fmt.Sprintf("%g lb N/ac x %.4g ppm of nitrate-N", float64(omPerPPM), in.Nitrate.MgPerKg()), unit.LbNPerAcre(-omPerPPM*in.Nitrate.MgPerKg()), source)
+	b.add(fmt.Sprintf("%g lb N x %.1f bu/ac x %.3g %% of organic matter", omPerBushelPercent, ey, om), unit.LbNPerAcre(-omPerBushelPercent*ey*om), source)
 	if err := b.take(in.Credits); err != nil {
 		return b, err
 	}

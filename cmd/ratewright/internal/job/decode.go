@@ -250,7 +250,7 @@ func (d decoder) setback(i int, n *yaml.Node) SetbackSpec {
 }
 
 func (d decoder) zones(n *yaml.Node) *ZonesSpec {
-	m, ok := d.mapping(n, "zones", "file", "id", "columns", "crs", "overlap", "gaps", "slivers")
+	m, ok := d.mapping(n, "zones", "file", "id", "columns", "crs", "overlap", "gaps", "slivers", "soil")
 	if !ok {
 		return nil
 	}
@@ -265,6 +265,9 @@ func (d decoder) zones(n *yaml.Node) *ZonesSpec {
 	z.Gaps = m.choice("gaps", gapRules...)
 	if v, ok := parsed(m, "slivers", unit.ParseArea); ok {
 		z.Slivers = &v
+	}
+	if n, ok := m.node("soil"); ok {
+		z.Soil = d.soil(n)
 	}
 	if n, ok := m.node("columns"); ok {
 		if c, ok := d.freeMapping(n, "zones: columns"); ok {

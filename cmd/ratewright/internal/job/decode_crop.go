@@ -107,3 +107,27 @@ func (d decoder) starter(app mapping) *StarterSpec {
 	s.Rows = parsedOr(m, "rows", unit.ParseLength, 0)
 	return s
 }
+
+// soil reads where the soil survey of the zones stands.
+func (d decoder) soil(n *yaml.Node) *SoilSpec {
+	s := &SoilSpec{To: defaultSoilDepth, Key: "MUKEY"}
+	m, ok := d.mapping(n, "zones: soil", "tables", "key", "from", "to")
+	if !ok {
+		return s
+	}
+	m.require("name the folder with the survey's tables", "tables")
+	tables, _ := m.text("tables")
+	s.Tables = d.path(tables)
+	if key, ok := m.text("key"); ok {
+		s.Key = key
+	}
+	s.From = parsedOr(m, "from", unit.ParseLength, 0)
+	s.To = parsedOr(m, "to", unit.ParseLength, s.To)
+	if s.From < 0 || s.To <= s.From {
+		d.add(m.line, "write depths below the surface, such as from: 0 in, to: 12 in", "zones: soil: from %s to %s is no depth", s.From, s.To)
+	}
+	return s
+}
+
+// defaultSoilDepth is the depth of a usual soil sample for nitrogen, 12 in.
+const defaultSoilDepth = unit.Length(12 * 0.0254)

@@ -6,6 +6,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"ratewright/asapplied"
+	"ratewright/rx/soil"
 )
 
 // fieldKey finds the key that every job has in a file that is not YAML.
@@ -50,6 +51,11 @@ func (j Job) named(applications []ApplicationSpec) []string {
 	}
 	if j.Zones != nil {
 		files = append(files, j.Zones.File)
+		if j.Zones.Soil != nil {
+			if tables, err := soil.Files(j.Zones.Soil.Tables); err == nil { // else opening says so
+				files = append(files, tables...)
+			}
+		}
 	}
 	files = append(files, j.Target.files()...)
 	if j.Weather != nil {

@@ -259,6 +259,11 @@ func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
 	if err != nil {
 		return nil, err
 	}
+	if spec.Soil != nil {
+		if err := o.soil(spec.Soil, g.Field, &layer); err != nil {
+			return nil, err
+		}
+	}
 	if err := spec.checkColumns(layer); err != nil {
 		return nil, err
 	}

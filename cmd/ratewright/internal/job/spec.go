@@ -53,7 +53,16 @@ type ZonesSpec struct {
 	Overlap string
 	Gaps    string
 	Slivers *unit.Area // nil: the default of package rx
+	Soil    *SoilSpec
 	line    int
+}
+
+// SoilSpec says where the tables of the soil survey stand whose map units the zones
+// are.
+type SoilSpec struct {
+	Tables   string // folder
+	Key      string // column of the zones with the map unit's key
+	From, To unit.Length
 }
 
 // MachineSpec is the bar of a machine. The bar's position is Behind and Right of

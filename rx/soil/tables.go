@@ -1,0 +1,239 @@
+package soil
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ratewright/geo/vector"
+)
+
+// The tables that are read, by their names in the dictionary, with the columns that
+// each must have.
+var needed = map[string][]string{
+	"mapunit":   {"mukey", "musym", "muname"},
+	"component": {"mukey", "cokey", "compname", "comppct_r"},
+	"chorizon":  {"cokey", "hzdept_r", "hzdepb_r", "om_r"},
+}
+
+// table is one table on disk with its columns by name.
+type table struct {
+	path    string
+	comma   rune
+	header  bool // the first row names the columns
+	columns map[string]int
+}
+
+// find looks for the three tables in a folder: as a survey area has them, there or in
+// its folder tabular, or as CSV.
+func find(dir string) (map[string]table, error) {
+	for _, d := range []string{dir, filepath.Join(dir, "tabular")} {
+		if _, err := os.Stat(filepath.Join(d, "mstabcol.txt")); err == nil {
+			return survey(d)
+		}
+	}
+	return plain(dir)
+}
+
+// survey finds the tables of a survey area through its dictionary: the fifth column of
+// mstab is the file of a table, and mstabcol lists table, place and name of each column.
+func survey(dir string) (map[string]table, error) {
+	files := map[string]string{}
+	err := rows(table{path: filepath.Join(dir, "mstab.txt"), comma: '|'}, func(_ int, row []string) error {
+		if len(row) > 4 {
+			files[strings.ToLower(row[0])] = row[4]
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	found := map[string]table{}
+	for name := range needed {
+		file, ok := files[name]
+		if !ok {
+			return nil, &vector.InputError{File: filepath.Join(dir, "mstab.txt"), What: "does not list the table " + name, Fix: "download the survey area again, with its tabular data"}
+		}
+		if !strings.HasSuffix(strings.ToLower(file), ".txt") {
+			file += ".txt"
+		}
+		found[name] = table{path: filepath.Join(dir, file), comma: '|', columns: map[string]int{}}
+	}
+	dictionary := filepath.Join(dir, "mstabcol.txt")
+	err = rows(table{path: dictionary, comma: '|'}, func(line int, row []string) error {
+		t, ok := found[strings.ToLower(row[0])]
+		if !ok {
+			return nil
+		}
+		if len(row) < 3 {
+			return &vector.InputError{File: dictionary, Place: fmt.Sprintf("line %d", line), What: "has fewer than three columns", Fix: "download the survey area again"}
+		}
+		at, err := strconv.Atoi(strings.TrimSpace(row[1]))
+		if err != nil || at < 1 {
+			return &vector.InputError{File: dictionary, Place: fmt.Sprintf("line %d", line), What: fmt.Sprintf("the place %q of a column is no number", row[1]), Fix: "download the survey area again"}
+		}
+		t.columns[spelt(row[2])] = at - 1
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return found, check(found)
+}
+
+// spelt is a column's name as the survey spells it: om.r of some tables is om_r.
+func spelt(name string) string {
+	return strings.ReplaceAll(strings.ToLower(strings.TrimSpace(name)), ".", "_")
+}
+
+// plain finds tables with headers among the CSV files of a folder by their columns.
+func plain(dir string) (map[string]table, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, &vector.InputError{File: dir, What: "cannot be read: " + cause(err), Fix: "name the folder of the survey's tables"}
+	}
+	found := map[string]table{}
+	for _, e := range entries {
+		if e.IsDir() || !strings.EqualFold(filepath.Ext(e.Name()), ".csv") {
+			continue
+		}
+		t := table{path: filepath.Join(dir, e.Name()), comma: ',', header: true, columns: map[string]int{}}
+		stop := errors.New("the header is all")
+		err := rows(table{path: t.path, comma: ','}, func(_ int, row []string) error {
+			for i, name := range row {
+				t.columns[spelt(name)] = i
+			}
+			return stop
+		})
+		if err != nil && !errors.Is(err, stop) {
+			return nil, err
+		}
+		for name, columns := range needed {
+			if !lacks(t, columns) {
+				if other, twice := found[name]; twice {
+					return nil, &vector.InputError{File: t.path, What: fmt.Sprintf("and %s both look like the table %s", filepath.Base(other.path), name), Fix: "keep one of them in the folder"}
+				}
+				found[name] = t
+			}
+		}
+	}
+	for name, columns := range needed {
+		if _, ok := found[name]; !ok {
+			return nil, &vector.InputError{
+				File: dir, What: fmt.Sprintf("has no table %s: neither mstabcol.txt of a survey area, nor a .csv with the columns %s", name, strings.Join(columns, ", ")),
+				Fix: "name the folder `tabular` of a survey area, or one with its tables as CSV",
+			}
+		}
+	}
+	return found, nil
+}
+
+func lacks(t table, columns []string) bool {
+	for _, c := range columns {
+		if _, ok := t.columns[c]; !ok {
+			return true
+		}
+	}
+	return false
+}
+
+func check(found map[string]table) error {
+	for name, columns := range needed {
+		for _, c := range columns {
+			if _, ok := found[name].columns[c]; !ok {
+				return &vector.InputError{File: found[name].path, What: fmt.Sprintf("has no column %s by the survey's dictionary", c), Fix: "download the survey area again"}
+			}
+		}
+	}
+	return nil
+}
+
+// rows calls do for every row of a table but its header. A quoted text may go over lines.
+func rows(t table, do func(line int, row []string) error) error {
+	f, err := os.Open(t.path)
+	if err != nil {
+		return &vector.InputError{File: t.path, What: "cannot be read: " + cause(err), Fix: "download the survey area again, with its tabular data"}
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comma, r.FieldsPerRecord, r.LazyQuotes, r.ReuseRecord = t.comma, -1, true, true
+	for first := true; ; first = false {
+		row, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return &vector.InputError{File: t.path, What: err.Error(), Fix: "download the survey area again"}
+		}
+		if first && t.header {
+			continue
+		}
+		line, _ := r.FieldPos(0)
+		if err := do(line, row); err != nil {
+			return err
+		}
+	}
+}
+
+func cause(err error) string {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err.Error()
+	}
+	return err.Error()
+}
+
+// text returns a cell; "" where the table has no such column or the cell says that it
+// has no value.
+func (t table) text(row []string, column string) string {
+	i, ok := t.columns[column]
+	if !ok || i >= len(row) {
+		return ""
+	}
+	if s := strings.TrimSpace(row[i]); s != "NA" {
+		return s
+	}
+	return ""
+}
+
+// number returns a cell; false where it is empty. What lies outside of low and high is an
+// error.
+func (t table) number(line int, row []string, column string, low, high float64) (float64, bool, error) {
+	s := t.text(row, column)
+	if s == "" {
+		return 0, false, nil
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil || !(v >= low && v <= high) {
+		return 0, false, &vector.InputError{
+			File: t.path, Place: fmt.Sprintf("line %d", line),
+			What: fmt.Sprintf("column %s holds %q, which lies not between %g and %g", column, s, low, high), Fix: "correct it, or empty the cell",
+		}
+	}
+	return v, true, nil
+}
+
+// Files are the tables that Read reads of a folder, and their dictionary.
+func Files(dir string) ([]string, error) {
+	found, err := find(dir)
+	if err != nil {
+		return nil, err
+	}
+	var files []string
+	for _, name := range slices.Sorted(maps.Keys(found)) {
+		files = append(files, found[name].path)
+	}
+	if t := found["mapunit"]; !t.header {
+		d := filepath.Dir(t.path)
+		files = append(files, filepath.Join(d, "mstab.txt"), filepath.Join(d, "mstabcol.txt"))
+	}
+	return files, nil
+}

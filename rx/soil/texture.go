@@ -1,0 +1,51 @@
+package soil
+
+import "fmt"
+
+// Texture is the USDA class of sand, silt and clay, in percent that add up to 100.
+// Source: USDA Soil Survey Manual, chapter 3, the texture triangle.
+func Texture(sand, silt, clay float64) (string, error) {
+	const off = 2 // percent: means of representative values do not always add up
+	if sum := sand + silt + clay; !(sand >= 0 && silt >= 0 && clay >= 0 && sum > 100-off && sum < 100+off) {
+		return "", fmt.Errorf("sand %g, silt %g and clay %g %% do not add up to 100 %%", sand, silt, clay)
+	}
+	switch {
+	case silt+1.5*clay < 15:
+		return "sand", nil
+	case silt+2*clay < 30:
+		return "loamy sand", nil
+	case clay >= 7 && clay < 20 && sand > 52, clay < 7 && silt < 50:
+		return "sandy loam", nil
+	case clay < 27 && clay >= 7 && silt >= 28 && silt < 50 && sand <= 52:
+		return "loam", nil
+	case silt >= 80 && clay < 12:
+		return "silt", nil
+	case silt >= 50 && clay < 27:
+		return "silt loam", nil
+	case clay >= 20 && clay < 35 && silt < 28 && sand > 45:
+		return "sandy clay loam", nil
+	case clay >= 27 && clay < 40 && sand > 20 && sand <= 45:
+		return "clay loam", nil
+	case clay >= 27 && clay < 40 && sand <= 20:
+		return "silty clay loam", nil
+	case clay >= 35 && sand > 45:
+		return "sandy clay", nil
+	case clay >= 40 && silt >= 40:
+		return "silty clay", nil
+	}
+	return "clay", nil
+}
+
+// Group is coarse, medium or fine: sands and sandy loam, loams and silts, and what has
+// more clay (common practice).
+func Group(texture string) string {
+	switch texture {
+	case "sand", "loamy sand", "sandy loam":
+		return "coarse"
+	case "loam", "silt loam", "silt":
+		return "medium"
+	case "":
+		return ""
+	}
+	return "fine"
+}
