@@ -28,6 +28,7 @@ var floors = map[string]int{
 	"rx/nitrogen":    4,
 	"rx/weather":     4,
 	"rx/soil":        4,
+	"rx/surface":     4,
 	"rx":             5,
 	"rx/rates":       6,
 	"asapplied":      6,
@@ -57,10 +58,10 @@ var forTests = []string{"geo/cover/slow", "asapplied/fieldlog", "rx/nitrogen/int
 // empty list stands for tests alone.
 var doors = map[string][]string{
 	"github.com/peterstace/simplefeatures": {"geo"},
-	"gonum.org/v1/gonum":                   {"rx/nitrogen", "rx/nitrogen/response", "asapplied"},
+	"gonum.org/v1/gonum":                   {"rx/nitrogen", "rx/nitrogen/response", "rx/surface", "asapplied"},
 	"go.yaml.in/yaml/v3":                   {"cmd/ratewright/internal/job"},
 	"github.com/paulmach/orb": {
-		"geo", "geo/cover", "geo/cover/slow", "geo/vector", "rx", "asapplied", "asapplied/fieldlog",
+		"geo", "geo/cover", "geo/cover/slow", "geo/vector", "rx", "rx/surface", "asapplied", "asapplied/fieldlog",
 		"cmd/ratewright/internal/job", "cmd/ratewright/internal/demo", "cmd/ratewright/page",
 	},
 	"golang.org/x/image":              {"cmd/ratewright/page"},

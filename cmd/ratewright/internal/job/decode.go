@@ -250,7 +250,7 @@ func (d decoder) setback(i int, n *yaml.Node) SetbackSpec {
 }
 
 func (d decoder) zones(n *yaml.Node) *ZonesSpec {
-	m, ok := d.mapping(n, "zones", "file", "id", "columns", "crs", "overlap", "gaps", "slivers", "soil")
+	m, ok := d.mapping(n, "zones", "file", "id", "columns", "crs", "overlap", "gaps", "slivers", "soil", "samples")
 	if !ok {
 		return nil
 	}
@@ -269,6 +269,7 @@ func (d decoder) zones(n *yaml.Node) *ZonesSpec {
 	if n, ok := m.node("soil"); ok {
 		z.Soil = d.soil(n)
 	}
+	m.list("samples", func(i int, item *yaml.Node) { z.Samples = append(z.Samples, d.samples(i, item)) })
 	if n, ok := m.node("columns"); ok {
 		if c, ok := d.freeMapping(n, "zones: columns"); ok {
 			c.each(func(role string, _ *yaml.Node) {

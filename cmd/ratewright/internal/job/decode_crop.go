@@ -1,6 +1,7 @@
 package job
 
 import (
+	"fmt"
 	"time"
 
 	"go.yaml.in/yaml/v3"
@@ -131,3 +132,24 @@ func (d decoder) soil(n *yaml.Node) *SoilSpec {
 
 // defaultSoilDepth is the depth of a usual soil sample for nitrogen, 12 in.
 const defaultSoilDepth = unit.Length(12 * 0.0254)
+
+// samples reads a file of samples that gives the zones a column.
+func (d decoder) samples(i int, n *yaml.Node) SampleSpec {
+	s := SampleSpec{TableSpec: TableSpec{Columns: map[string]string{}, line: n.Line}}
+	m, ok := d.mapping(n, fmt.Sprintf("zones: samples %d", i+1), "file", "columns", "name", "crs")
+	if !ok {
+		return s
+	}
+	m.require("write {file: soil.csv, columns: {lon: LON, lat: LAT, value: OM}, name: OM_SAMPLE}", "file", "columns", "name")
+	file, _ := m.text("file")
+	s.File = d.path(file)
+	s.Name, _ = m.text("name")
+	s.CRS, _ = m.text("crs")
+	if c, ok := m.node("columns"); ok {
+		if c, ok := d.mapping(c, m.name+": columns", "lon", "lat", "value"); ok {
+			c.require("name the column of the values", "value")
+			c.each(func(role string, _ *yaml.Node) { s.Columns[role], _ = c.text(role) })
+		}
+	}
+	return s
+}

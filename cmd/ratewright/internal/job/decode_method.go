@@ -174,7 +174,7 @@ func (d decoder) meanMethod(name string, n *yaml.Node) *MeanSpec {
 
 // trial reads a file of plots with the columns of its roles.
 func (d decoder) trial(name string, n *yaml.Node, roles ...string) *TrialSpec {
-	t := &TrialSpec{Columns: map[string]string{}, line: n.Line}
+	t := &TrialSpec{TableSpec: TableSpec{Columns: map[string]string{}, line: n.Line}}
 	m, ok := d.mapping(n, name+": trial", "file", "columns", "units", "crs")
 	if !ok {
 		return t

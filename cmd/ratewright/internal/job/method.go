@@ -40,12 +40,17 @@ type MeanSpec struct {
 
 // TrialSpec is a file of plots: a table, or features with the two as attributes.
 type TrialSpec struct {
-	File      string
-	CRS       string
-	Columns   map[string]string // role to column
-	RateKgHa  float64           // in one unit of the rate column
-	YieldKgHa float64           // in one unit of the yield column
-	line      int
+	TableSpec
+	RateKgHa  float64 // in one unit of the rate column
+	YieldKgHa float64 // in one unit of the yield column
+}
+
+// TableSpec is a file of rows: a table with a header, or features with attributes.
+type TableSpec struct {
+	File    string
+	CRS     string
+	Columns map[string]string // role to column
+	line    int
 }
 
 // files are those that a method reads.

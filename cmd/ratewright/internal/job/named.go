@@ -51,6 +51,9 @@ func (j Job) named(applications []ApplicationSpec) []string {
 	}
 	if j.Zones != nil {
 		files = append(files, j.Zones.File)
+		for _, s := range j.Zones.Samples {
+			files = append(files, s.File)
+		}
 		if j.Zones.Soil != nil {
 			if tables, err := soil.Files(j.Zones.Soil.Tables); err == nil { // else opening says so
 				files = append(files, tables...)

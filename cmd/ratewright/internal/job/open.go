@@ -278,6 +278,9 @@ func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
 		return nil, err
 	}
 	o.notes = append(o.notes, notes...)
+	if err := o.samples(spec.Samples, g.Field, zones); err != nil {
+		return nil, err
+	}
 	if layer.Datum != "" && g.Datum != "" && layer.Datum != g.Datum {
 		o.note(spec.File, fmt.Sprintf("its datum is %s, the boundary's %s: the two may lie a metre or two apart", layer.Datum, g.Datum))
 	}

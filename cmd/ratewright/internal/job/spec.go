@@ -54,6 +54,7 @@ type ZonesSpec struct {
 	Gaps    string
 	Slivers *unit.Area // nil: the default of package rx
 	Soil    *SoilSpec
+	Samples []SampleSpec
 	line    int
 }
 

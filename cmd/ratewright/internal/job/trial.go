@@ -1,128 +1,16 @@
 package job
 
 import (
-	"encoding/csv"
-	"errors"
 	"fmt"
-	"io"
-	"math"
-	"os"
-	"path/filepath"
-	"strconv"
-	"strings"
 
 	"ratewright/geo/unit"
-	"ratewright/geo/vector"
 	"ratewright/rx/nitrogen/response"
 )
-
-// plot is one row of a trial: where it stands, and the text of each role.
-type plot struct {
-	place string
-	cells map[string]string
-}
-
-// plots reads a trial: a table with a header, or features whose attributes are taken
-// as they are.
-func (o *opener) plots(t *TrialSpec) ([]plot, error) {
-	switch strings.ToLower(filepath.Ext(t.File)) {
-	case ".csv", ".txt", ".tsv":
-		return t.table()
-	}
-	layer, err := o.read(t.File, t.CRS)
-	if err != nil {
-		return nil, err
-	}
-	var names []string
-	for _, c := range layer.Columns {
-		names = append(names, c.Name)
-	}
-	if err := t.checkColumns(names); err != nil {
-		return nil, err
-	}
-	rows := make([]plot, 0, len(layer.Features))
-	for _, f := range layer.Features {
-		p := plot{place: fmt.Sprintf("record %d", f.At.Record), cells: map[string]string{}}
-		for role, column := range t.Columns {
-			v, _ := f.Get(column)
-			p.cells[role] = strings.TrimSpace(v.String())
-		}
-		rows = append(rows, p)
-	}
-	return rows, nil
-}
-
-// table reads a trial from text with commas, semicolons or tabs.
-func (t *TrialSpec) table() ([]plot, error) {
-	data, err := os.ReadFile(t.File)
-	if err != nil {
-		return nil, &vector.InputError{File: t.File, What: "cannot be read: " + cause(err), Fix: "check its name in the job; it is relative to the job file"}
-	}
-	text := strings.TrimPrefix(string(data), "\ufeff")
-	r := csv.NewReader(strings.NewReader(text))
-	head, _, _ := strings.Cut(text, "\n")
-	for _, comma := range ";\t" {
-		if strings.Count(head, string(comma)) > strings.Count(head, string(r.Comma)) {
-			r.Comma = comma
-		}
-	}
-	r.TrimLeadingSpace = r.Comma != '\t'
-	names, err := r.Read()
-	if err != nil {
-		return nil, &vector.InputError{File: t.File, Place: "line 1", What: "has no header: " + err.Error(), Fix: "begin it with the names of its columns"}
-	}
-	if err := t.checkColumns(names); err != nil {
-		return nil, err
-	}
-	var rows []plot
-	for {
-		cells, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			return rows, nil
-		}
-		line, _ := r.FieldPos(0)
-		place := fmt.Sprintf("line %d", line)
-		if err != nil {
-			var bad *csv.ParseError
-			if errors.As(err, &bad) {
-				place = fmt.Sprintf("line %d", bad.Line)
-				err = bad.Err
-			}
-			return nil, &vector.InputError{File: t.File, Place: place, What: err.Error(), Fix: "give it as many cells as the header has, and close what is quoted"}
-		}
-		p := plot{place: place, cells: map[string]string{}}
-		for role, column := range t.Columns {
-			p.cells[role] = strings.TrimSpace(cells[indexFold(names, column)])
-		}
-		rows = append(rows, p)
-	}
-}
-
-func (t *TrialSpec) checkColumns(names []string) error {
-	for _, role := range sortedKeys(t.Columns) {
-		if want := t.Columns[role]; indexFold(names, want) < 0 {
-			return &vector.InputError{
-				File: t.File, What: fmt.Sprintf("has no column %q, which the job names for %s", want, role),
-				Fix: fmt.Sprintf("did you mean %q? its columns are %s", nearest(want, names), strings.Join(names, ", ")),
-			}
-		}
-	}
-	return nil
-}
-
-func indexFold(list []string, s string) int {
-	for i, have := range list {
-		if strings.EqualFold(strings.TrimSpace(have), s) {
-			return i
-		}
-	}
-	return -1
-}
 
 // observations turns plots into rates and yields. A plot where one of them is empty is
 // left out and counted; one with text in place of a number is an error.
 func (o *opener) observations(t *TrialSpec) ([]response.Observation, []string, error) {
-	rows, err := o.plots(t)
+	rows, err := o.plots(&t.TableSpec)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -151,20 +39,4 @@ func (o *opener) observations(t *TrialSpec) ([]response.Observation, []string, e
 		o.note(t.File, fmt.Sprintf("%d of %d plots have no rate or no yield and are left out", empty, len(rows)))
 	}
 	return obs, sites, nil
-}
-
-// number reads a cell; false where it is empty.
-func (t *TrialSpec) number(p plot, role string) (float64, bool, error) {
-	text := p.cells[role]
-	if text == "" || strings.EqualFold(text, "NA") {
-		return 0, false, nil
-	}
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, false, &vector.InputError{
-			File: t.File, Place: p.place, What: fmt.Sprintf("column %s holds %q, which is not a number", t.Columns[role], text),
-			Fix: "write a number, or leave the cell empty where the plot was lost",
-		}
-	}
-	return v, true, nil
 }

@@ -1,0 +1,149 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"ratewright/geo"
+	"ratewright/geo/unit"
+	"ratewright/geo/vector"
+	"ratewright/rx"
+	"ratewright/rx/surface"
+)
+
+// SampleSpec is a file of point samples, such as soil tests, that gives the zones a column.
+type SampleSpec struct {
+	TableSpec
+	Name string // of the column
+}
+
+// sampleReachM is how far beyond the boundary a sample still tells of the field.
+const sampleReachM = 50
+
+// samples gives the zones a column of each file of samples: the mean over the zone of
+// the surface through them.
+func (o *opener) samples(specs []SampleSpec, f rx.Field, zones []rx.Zone) error {
+	for _, s := range specs {
+		samples, err := o.sampled(s, f)
+		if err != nil {
+			return err
+		}
+		surf, err := surface.Fit(samples, surface.DefaultOptions())
+		if err != nil {
+			return &vector.InputError{File: s.File, What: err.Error(), Fix: "take more samples, or name a column of the zones"}
+		}
+		o.note(s.File, s.Name+" from "+surf.Words())
+		for _, n := range surf.Notes {
+			o.note(s.File, n)
+		}
+		var errors []string
+		for i := range zones {
+			value, se, err := surf.MeanOver(grid(zones[i].Region))
+			if err != nil {
+				return err
+			}
+			zones[i].Attributes = append(zones[i].Attributes, vector.Attribute{Name: s.Name, Value: vector.NewNumber(value)})
+			if !math.IsNaN(se) {
+				errors = append(errors, fmt.Sprintf("%s %.3g", zones[i].ID, se))
+			}
+		}
+		if len(errors) > 0 {
+			o.note(s.File, "mean kriging standard error of a place by zone: "+strings.Join(errors, ", "))
+		}
+	}
+	return nil
+}
+
+// sampled reads samples and leaves out and counts those far from the field.
+func (o *opener) sampled(s SampleSpec, f rx.Field) ([]surface.Sample, error) {
+	rows, err := o.plots(&s.TableSpec)
+	if err != nil {
+		return nil, err
+	}
+	var list []surface.Sample
+	var far, empty []string
+	for _, row := range rows {
+		v, ok, err := s.number(row, "value")
+		if err != nil {
+			return nil, err
+		}
+		if !ok {
+			empty = append(empty, row.place)
+			continue
+		}
+		at, err := s.place(row)
+		if err != nil {
+			return nil, err
+		}
+		p := orb.Point{math.NaN(), math.NaN()}
+		if f.Plane.Fits(at) {
+			p = f.Plane.Project(at)
+		}
+		if !(f.Boundary.Contains(p) || f.Boundary.DistanceTo(p) <= unit.Metres(sampleReachM)) {
+			far = append(far, row.place)
+			continue
+		}
+		list = append(list, surface.Sample{At: p, Value: v, ID: row.place})
+	}
+	if len(far) > 0 {
+		o.note(s.File, fmt.Sprintf("%d samples lie more than %d m from the field and are left out: %s", len(far), sampleReachM, some(far)))
+	}
+	if len(empty) > 0 {
+		o.note(s.File, fmt.Sprintf("%d samples have no value and are left out: %s", len(empty), some(empty)))
+	}
+	return list, nil
+}
+
+func some(places []string) string {
+	const show = 5
+	if len(places) > show {
+		return strings.Join(places[:show], ", ") + fmt.Sprintf(" and %d more", len(places)-show)
+	}
+	return strings.Join(places, ", ")
+}
+
+// place is where a row lies: its point, or its columns of longitude and latitude.
+func (t *TableSpec) place(row plot) (geo.LonLat, error) {
+	if row.outline != nil {
+		if p, ok := row.outline.Geometry().(orb.Point); ok {
+			return geo.LonLat(p), nil
+		}
+		return geo.LonLat{}, &vector.InputError{File: t.File, Place: row.place, What: "is not a point", Fix: "give samples as points"}
+	}
+	var at geo.LonLat
+	for i, role := range []string{"lon", "lat"} {
+		v, ok, err := t.number(row, role)
+		if err != nil {
+			return at, err
+		}
+		if limit := []float64{180, 90}[i]; !ok || math.Abs(v) > limit {
+			return at, &vector.InputError{File: t.File, Place: row.place, What: "has no " + role + " in degrees", Fix: "name the columns of longitude and latitude in degrees"}
+		}
+		at[i] = v
+	}
+	return at, nil
+}
+
+// grid are places spread evenly over a region, some hundreds of them.
+func grid(r geo.Region) []orb.Point {
+	const wanted = 400
+	step := math.Sqrt(r.Area().SquareMetres() / wanted)
+	b := r.Bound()
+	var places []orb.Point
+	for x := b.Left() + step/2; x < b.Right(); x += step {
+		for y := b.Bottom() + step/2; y < b.Top(); y += step {
+			if p := (orb.Point{x, y}); r.Contains(p) {
+				places = append(places, p)
+			}
+		}
+	}
+	if len(places) == 0 {
+		for _, polygon := range r.Polygons() {
+			places = append(places, polygon[0]...)
+		}
+	}
+	return places
+}
