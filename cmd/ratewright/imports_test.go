@@ -31,6 +31,7 @@ var floors = map[string]int{
 	"rx/surface":     4,
 	"rx":             5,
 	"rx/rates":       6,
+	"rx/layers":      6,
 	"asapplied":      6,
 	"cmd/ratewright": 10,
 
@@ -61,7 +62,7 @@ var doors = map[string][]string{
 	"gonum.org/v1/gonum":                   {"rx/nitrogen", "rx/nitrogen/response", "rx/surface", "asapplied"},
 	"go.yaml.in/yaml/v3":                   {"cmd/ratewright/internal/job"},
 	"github.com/paulmach/orb": {
-		"geo", "geo/cover", "geo/cover/slow", "geo/vector", "rx", "rx/surface", "asapplied", "asapplied/fieldlog",
+		"geo", "geo/cover", "geo/cover/slow", "geo/vector", "rx", "rx/surface", "rx/layers", "asapplied", "asapplied/fieldlog",
 		"cmd/ratewright/internal/job", "cmd/ratewright/internal/demo", "cmd/ratewright/page",
 	},
 	"golang.org/x/image":              {"cmd/ratewright/page"},

@@ -250,11 +250,11 @@ func (d decoder) setback(i int, n *yaml.Node) SetbackSpec {
 }
 
 func (d decoder) zones(n *yaml.Node) *ZonesSpec {
-	m, ok := d.mapping(n, "zones", "file", "id", "columns", "crs", "overlap", "gaps", "slivers", "soil", "samples")
+	m, ok := d.mapping(n, "zones", "file", "id", "columns", "crs", "overlap", "gaps", "slivers", "soil", "samples", "layers", "min_part")
 	if !ok {
 		return nil
 	}
-	z := &ZonesSpec{line: n.Line, Columns: map[string]string{}}
+	z := &ZonesSpec{line: n.Line, LayerSpec: LayerSpec{Columns: map[string]string{}}, MinPart: defaultMinPart}
 	m.require("name the file with the zones", "file")
 	m.require("name the column that holds the zone ids", "id")
 	file, _ := m.text("file")
@@ -269,6 +269,8 @@ func (d decoder) zones(n *yaml.Node) *ZonesSpec {
 	if n, ok := m.node("soil"); ok {
 		z.Soil = d.soil(n)
 	}
+	m.list("layers", func(i int, item *yaml.Node) { z.Layers = append(z.Layers, d.layer(i, item)) })
+	z.MinPart = parsedOr(m, "min_part", unit.ParseArea, z.MinPart)
 	m.list("samples", func(i int, item *yaml.Node) { z.Samples = append(z.Samples, d.samples(i, item)) })
 	if n, ok := m.node("columns"); ok {
 		if c, ok := d.freeMapping(n, "zones: columns"); ok {

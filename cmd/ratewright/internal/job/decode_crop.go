@@ -153,3 +153,24 @@ func (d decoder) samples(i int, n *yaml.Node) SampleSpec {
 	}
 	return s
 }
+
+// defaultMinPart is less than a machine can tell from its neighbours: half an acre.
+const defaultMinPart = unit.Area(0.5 * 4046.8564224)
+
+// layer reads a division of the field that is laid over the zones.
+func (d decoder) layer(i int, n *yaml.Node) LayerSpec {
+	var l LayerSpec
+	m, ok := d.mapping(n, fmt.Sprintf("zones: layer %d", i+1), "file", "id", "crs", "soil")
+	if !ok {
+		return l
+	}
+	m.require("write {file: FILE, id: COLUMN}", "file", "id")
+	file, _ := m.text("file")
+	l.File = d.path(file)
+	l.ID, _ = m.text("id")
+	l.CRS, _ = m.text("crs")
+	if s, ok := m.node("soil"); ok {
+		l.Soil = d.soil(s)
+	}
+	return l
+}

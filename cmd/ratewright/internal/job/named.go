@@ -50,12 +50,15 @@ func (j Job) named(applications []ApplicationSpec) []string {
 		files = append(files, s.Around)
 	}
 	if j.Zones != nil {
-		files = append(files, j.Zones.File)
 		for _, s := range j.Zones.Samples {
 			files = append(files, s.File)
 		}
-		if j.Zones.Soil != nil {
-			if tables, err := soil.Files(j.Zones.Soil.Tables); err == nil { // else opening says so
+		for _, l := range append([]LayerSpec{j.Zones.LayerSpec}, j.Zones.Layers...) {
+			files = append(files, l.File)
+			if l.Soil == nil {
+				continue
+			}
+			if tables, err := soil.Files(l.Soil.Tables); err == nil { // else opening says so
 				files = append(files, tables...)
 			}
 		}

@@ -11,6 +11,7 @@ import (
 	"ratewright/geo"
 	"ratewright/geo/vector"
 	"ratewright/rx"
+	"ratewright/rx/layers"
 )
 
 // Ground is the field of a job with its zones, read from files.
@@ -255,6 +256,30 @@ func (o *opener) setbacks(spec FieldSpec) ([]rx.Setback, error) {
 
 func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
 	spec := j.Zones
+	zones, err := o.division(spec.LayerSpec, spec, g)
+	if err != nil {
+		return nil, err
+	}
+	if len(spec.Layers) > 0 {
+		all := [][]rx.Zone{zones}
+		for _, l := range spec.Layers {
+			more, err := o.division(l, spec, g)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, more)
+		}
+		var notes []string
+		if zones, notes, err = layers.Intersect(g.Field.Ground, all, spec.MinPart); err != nil {
+			return nil, err
+		}
+		o.notes = append(o.notes, notes...)
+	}
+	return zones, o.samples(spec.Samples, g.Field, zones)
+}
+
+// division reads one division of the field into zones.
+func (o *opener) division(spec LayerSpec, rules *ZonesSpec, g Ground) ([]rx.Zone, error) {
 	layer, err := o.read(spec.File, spec.CRS)
 	if err != nil {
 		return nil, err
@@ -268,19 +293,16 @@ func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
 		return nil, err
 	}
 	options := rx.DefaultZoneOptions()
-	options.Overlap = map[string]rx.OverlapRule{"refuse": rx.OverlapRefuse, "first": rx.OverlapFirst, "last": rx.OverlapLast}[spec.Overlap]
-	options.Gap = map[string]rx.GapRule{"unzoned": rx.GapUnzoned, "refuse": rx.GapRefuse, "fill": rx.GapFill}[spec.Gaps]
-	if spec.Slivers != nil {
-		options.SliverBelow = *spec.Slivers
+	options.Overlap = map[string]rx.OverlapRule{"refuse": rx.OverlapRefuse, "first": rx.OverlapFirst, "last": rx.OverlapLast}[rules.Overlap]
+	options.Gap = map[string]rx.GapRule{"unzoned": rx.GapUnzoned, "refuse": rx.GapRefuse, "fill": rx.GapFill}[rules.Gaps]
+	if rules.Slivers != nil {
+		options.SliverBelow = *rules.Slivers
 	}
 	zones, notes, err := rx.NewZones(g.Field, layer.Features, spec.ID, options)
 	if err != nil {
 		return nil, err
 	}
 	o.notes = append(o.notes, notes...)
-	if err := o.samples(spec.Samples, g.Field, zones); err != nil {
-		return nil, err
-	}
 	if layer.Datum != "" && g.Datum != "" && layer.Datum != g.Datum {
 		o.note(spec.File, fmt.Sprintf("its datum is %s, the boundary's %s: the two may lie a metre or two apart", layer.Datum, g.Datum))
 	}
@@ -288,7 +310,7 @@ func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
 }
 
 // checkColumns looks for the columns that the job names.
-func (z ZonesSpec) checkColumns(layer vector.Layer) error {
+func (z LayerSpec) checkColumns(layer vector.Layer) error {
 	var names []string
 	for _, c := range layer.Columns {
 		names = append(names, c.Name)

@@ -45,17 +45,24 @@ type SetbackSpec struct {
 
 // ZonesSpec says which file holds the zones and what its columns mean.
 type ZonesSpec struct {
-	File    string
-	ID      string
-	Columns map[string]string // role to column
-	CRS     string
+	LayerSpec
+	Layers  []LayerSpec // laid over the first
+	MinPart unit.Area   // smaller parts of what comes of it join a neighbour
 	// Overlap, Gaps and Slivers are rules for zones that do not fit together.
 	Overlap string
 	Gaps    string
 	Slivers *unit.Area // nil: the default of package rx
-	Soil    *SoilSpec
 	Samples []SampleSpec
 	line    int
+}
+
+// LayerSpec is one division of the field into zones.
+type LayerSpec struct {
+	File    string
+	ID      string
+	Columns map[string]string // role to column
+	CRS     string
+	Soil    *SoilSpec
 }
 
 // SoilSpec says where the tables of the soil survey stand whose map units the zones

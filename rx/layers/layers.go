@@ -1,0 +1,247 @@
+// Package layers lays several divisions of one field over one another, such as soil,
+// residue and yield zones, and makes zones of the combinations.
+package layers
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"ratewright/geo"
+	"ratewright/geo/unit"
+	"ratewright/geo/vector"
+	"ratewright/rx"
+)
+
+// None is the label of ground that a layer does not cover.
+const None = "none"
+
+// between stands between the labels of a combination.
+const between = " x "
+
+// Intersect makes a zone of every combination of the zones of layers, which are those of
+// one field and do not overlap within a layer. A zone is called by its labels, "HT x
+// L138B", and has the attributes of all; where two layers have a column of one name the
+// first one's is kept, with a note. Ground that a layer does not cover has the label
+// none in it.
+//
+// Connected parts below least join the part beside them that differs in the fewest labels
+// and, of those, has the longest common border; a part with no neighbour stays. The areas
+// of the zones add up to the ground's.
+func Intersect(ground geo.Region, layers [][]rx.Zone, least unit.Area) ([]rx.Zone, []string, error) {
+	if len(layers) == 0 {
+		return nil, nil, fmt.Errorf("there is no layer to make zones of")
+	}
+	parts := []part{{region: ground}}
+	var notes []string
+	for n, zones := range layers {
+		zones, note, err := whole(ground, zones)
+		if err != nil {
+			return nil, nil, err
+		}
+		if note != "" {
+			notes = append(notes, fmt.Sprintf("layer %d: %s", n+1, note))
+		}
+		if parts, err = cut(parts, zones); err != nil {
+			return nil, nil, err
+		}
+	}
+	parts = connected(parts)
+	merged, err := mergeSmall(&parts, least)
+	if err != nil {
+		return nil, nil, err
+	}
+	if merged.count > 0 {
+		notes = append(notes, fmt.Sprintf("%d parts below %.0f m2, %.0f m2 in all, joined the part beside them that is most like them", merged.count, least.SquareMetres(), merged.area.SquareMetres()))
+	}
+	zones, clash, err := gather(parts)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, name := range clash {
+		notes = append(notes, fmt.Sprintf("column %s is in more than one layer; the first one's was kept", name))
+	}
+	return zones, notes, checkArea(ground, zones)
+}
+
+// part is ground with one label of each layer.
+type part struct {
+	region geo.Region
+	of     []rx.Zone // one of each layer
+}
+
+func (p part) labels() []string {
+	labels := make([]string, len(p.of))
+	for i, z := range p.of {
+		labels[i] = z.ID
+	}
+	return labels
+}
+
+// whole adds the ground that no zone of a layer covers as one more zone.
+func whole(ground geo.Region, zones []rx.Zone) ([]rx.Zone, string, error) {
+	regions := make([]geo.Region, len(zones))
+	for i, z := range zones {
+		regions[i] = z.Region
+	}
+	all, err := geo.UnionAll(regions)
+	if err != nil {
+		return nil, "", err
+	}
+	rest, err := ground.Subtract(all)
+	if err != nil {
+		return nil, "", err
+	}
+	const sliver = 1e-9 // share of the ground that is rounding
+	if rest.IsEmpty() || rest.Area() <= sliver*ground.Area() {
+		return zones, "", nil
+	}
+	note := fmt.Sprintf("%.1f m2 (%.2f %% of the field) are not covered and labelled %s", rest.Area().SquareMetres(), 100*float64(rest.Area()/ground.Area()), None)
+	return append(slices.Clone(zones), rx.Zone{ID: None, Region: rest}), note, nil
+}
+
+// cut parts ground by the zones of a further layer.
+func cut(parts []part, zones []rx.Zone) ([]part, error) {
+	var out []part
+	for _, p := range parts {
+		for _, z := range zones {
+			if !p.region.Bound().Intersects(z.Region.Bound()) {
+				continue
+			}
+			common, err := p.region.Intersect(z.Region)
+			if err != nil {
+				return nil, err
+			}
+			if !common.IsEmpty() {
+				out = append(out, part{common, append(slices.Clone(p.of), z)})
+			}
+		}
+	}
+	return out, nil
+}
+
+// connected takes parts apart into those that hang together.
+func connected(parts []part) []part {
+	var out []part
+	for _, p := range parts {
+		for _, r := range p.region.Parts() {
+			out = append(out, part{r, p.of})
+		}
+	}
+	return out
+}
+
+type merges struct {
+	count int
+	area  unit.Area
+}
+
+// mergeSmall joins parts below an area to a neighbour, the smallest first.
+func mergeSmall(parts *[]part, least unit.Area) (merges, error) {
+	var m merges
+	list := *parts
+	for {
+		slices.SortStableFunc(list, func(a, b part) int {
+			return cmp.Or(cmp.Compare(a.region.Area(), b.region.Area()), slices.Compare(a.labels(), b.labels()))
+		})
+		at := -1
+		var into int
+		for i := range list {
+			if list[i].region.Area() >= least {
+				break
+			}
+			if j, ok := likest(list, i); ok {
+				at, into = i, j
+				break
+			}
+		}
+		if at < 0 {
+			*parts = list
+			return m, nil
+		}
+		joined, err := list[into].region.Union(list[at].region)
+		if err != nil {
+			return m, err
+		}
+		m.count++
+		m.area += list[at].region.Area()
+		list[into].region = joined
+		list = slices.Delete(list, at, at+1)
+	}
+}
+
+// likest is the neighbour of a part that differs in the fewest labels and, of those, has
+// the longest common border.
+func likest(list []part, i int) (best int, found bool) {
+	fewest, longest := math.MaxInt, 0.0
+	b := list[i].region.Bound()
+	const touch = 1e-6
+	for j := range list {
+		if j == i || !list[j].region.Bound().Pad(touch).Intersects(b) {
+			continue
+		}
+		border := list[i].region.SharedEdge(list[j].region).Metres()
+		if border <= 0 {
+			continue
+		}
+		differ := 0
+		for k := range list[i].of {
+			if list[i].of[k].ID != list[j].of[k].ID {
+				differ++
+			}
+		}
+		if differ < fewest || differ == fewest && border > longest {
+			best, found, fewest, longest = j, true, differ, border
+		}
+	}
+	return best, found
+}
+
+// gather makes a zone of the parts with the same labels.
+func gather(parts []part) (zones []rx.Zone, clash []string, err error) {
+	at := map[string]int{}
+	regions := [][]geo.Region{}
+	for _, p := range parts {
+		id := strings.Join(p.labels(), between)
+		i, seen := at[id]
+		if !seen {
+			i = len(zones)
+			at[id] = i
+			z := rx.Zone{ID: id, At: p.of[0].At}
+			for _, of := range p.of {
+				for _, a := range of.Attributes {
+					if slices.ContainsFunc(z.Attributes, func(b vector.Attribute) bool { return strings.EqualFold(a.Name, b.Name) }) {
+						if !slices.Contains(clash, a.Name) {
+							clash = append(clash, a.Name)
+						}
+						continue
+					}
+					z.Attributes = append(z.Attributes, a)
+				}
+			}
+			zones, regions = append(zones, z), append(regions, nil)
+		}
+		regions[i] = append(regions[i], p.region)
+	}
+	for i := range zones {
+		if zones[i].Region, err = geo.UnionAll(regions[i]); err != nil {
+			return nil, nil, err
+		}
+	}
+	slices.SortStableFunc(zones, func(a, b rx.Zone) int { return strings.Compare(a.ID, b.ID) })
+	slices.Sort(clash)
+	return zones, clash, nil
+}
+
+func checkArea(ground geo.Region, zones []rx.Zone) error {
+	var sum unit.Area
+	for _, z := range zones {
+		sum += z.Region.Area()
+	}
+	if math.Abs(float64(sum-ground.Area())) > 1e-9*float64(ground.Area()) {
+		return fmt.Errorf("the zones made of the layers have %s and the field %s: laying them over one another went wrong; simplify their outlines", sum, ground.Area())
+	}
+	return nil
+}

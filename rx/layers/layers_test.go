@@ -1,0 +1,143 @@
+package layers
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/require"
+
+	"ratewright/geo"
+	"ratewright/geo/unit"
+	"ratewright/geo/vector"
+	"ratewright/rx"
+)
+
+// square is a field of about 300 m a side.
+func square(t *testing.T) rx.Field {
+	t.Helper()
+	o, err := geo.NewOutline(orb.Polygon{{{-93.6, 42}, {-93.5964, 42}, {-93.5964, 42.0027}, {-93.6, 42.0027}, {-93.6, 42}}})
+	require.NoError(t, err)
+	f, err := rx.NewField("made up", o, nil, nil)
+	require.NoError(t, err)
+	return f
+}
+
+// strip is a zone of the field between two x or y of its plane.
+func strip(t *testing.T, f rx.Field, id string, across bool, from, to float64, columns ...vector.Attribute) rx.Zone {
+	t.Helper()
+	b := orb.Polygon{{{from, -1000}, {to, -1000}, {to, 1000}, {from, 1000}, {from, -1000}}}
+	if across {
+		for i, p := range b[0] {
+			b[0][i] = orb.Point{p[1], p[0]}
+		}
+		for i, j := 0, len(b[0])-1; i < j; i, j = i+1, j-1 {
+			b[0][i], b[0][j] = b[0][j], b[0][i]
+		}
+	}
+	r, err := geo.RegionFromPolygons(f.Plane, orb.MultiPolygon{b})
+	require.NoError(t, err)
+	r, err = r.Intersect(f.Ground)
+	require.NoError(t, err)
+	return rx.Zone{ID: id, Region: r, Attributes: columns}
+}
+
+func areas(zones []rx.Zone) map[string]float64 {
+	m := map[string]float64{}
+	for _, z := range zones {
+		m[z.ID] = z.Region.Area().SquareMetres()
+	}
+	return m
+}
+
+func TestEveryCombinationIsAZone(t *testing.T) {
+	f := square(t)
+	om := vector.Attribute{Name: "OM", Value: vector.NewNumber(3)}
+	soil := []rx.Zone{strip(t, f, "L", false, -1000, 0, om), strip(t, f, "R", false, 0, 1000)}
+	yield := []rx.Zone{strip(t, f, "N", true, 0, 1000, vector.Attribute{Name: "YG", Value: vector.NewNumber(200)}, vector.Attribute{Name: "om", Value: vector.NewNumber(9)}), strip(t, f, "S", true, -1000, 0)}
+	zones, notes, err := Intersect(f.Ground, [][]rx.Zone{soil, yield}, 0)
+	require.NoError(t, err)
+	require.Equal(t, []string{"column om is in more than one layer; the first one's was kept"}, notes)
+	a := areas(zones)
+	require.Len(t, a, 4)
+	for _, id := range []string{"L x N", "L x S", "R x N", "R x S"} {
+		require.InDelta(t, f.Ground.Area().SquareMetres()/4, a[id], 0.02*a[id], id)
+	}
+	require.Equal(t, "OM", zones[0].Attributes[0].Name)
+	require.Len(t, zones[0].Attributes, 2)
+
+	// The order of layers changes names alone.
+	turned, _, err := Intersect(f.Ground, [][]rx.Zone{yield, soil}, 0)
+	require.NoError(t, err)
+	for id, v := range areas(turned) {
+		l, r, _ := strings.Cut(id, between)
+		require.InDelta(t, a[r+between+l], v, 1e-6)
+	}
+	// One layer gives itself.
+	one, _, err := Intersect(f.Ground, [][]rx.Zone{soil}, 0)
+	require.NoError(t, err)
+	require.Len(t, one, 2)
+}
+
+func TestGroundThatALayerLacksIsLabelled(t *testing.T) {
+	f := square(t)
+	zones, notes, err := Intersect(f.Ground, [][]rx.Zone{{strip(t, f, "L", false, -1000, 0)}, {strip(t, f, "A", true, -1000, 1000)}}, 0)
+	require.NoError(t, err)
+	require.Len(t, zones, 2)
+	require.Equal(t, "none x A", zones[1].ID)
+	require.Contains(t, notes[0], "layer 1: ")
+	require.Contains(t, notes[0], "labelled none")
+}
+
+func TestSmallPartsJoinWhatIsLikeThem(t *testing.T) {
+	f := square(t)
+	soil := []rx.Zone{strip(t, f, "L", false, -1000, 2), strip(t, f, "R", false, 2, 1000)}
+	yield := []rx.Zone{strip(t, f, "W", false, -1000, 0), strip(t, f, "E", false, 0, 1000)}
+	// L x E is a sliver 2 m wide: it differs from both neighbours in one label, and has the
+	// same border with both but for the slant of the sides.
+	zones, notes, err := Intersect(f.Ground, [][]rx.Zone{soil, yield}, unit.SquareMetres(2000))
+	require.NoError(t, err)
+	require.Len(t, zones, 2)
+	require.Contains(t, notes[0], "1 parts below 2000 m2")
+	sum := 0.0
+	for _, v := range areas(zones) {
+		sum += v
+	}
+	require.InDelta(t, f.Ground.Area().SquareMetres(), sum, 1e-4)
+}
+
+func TestRandomLayersKeepTheGround(t *testing.T) {
+	seed := rand.Uint64()
+	t.Logf("seed %d", seed)
+	rng := rand.New(rand.NewPCG(seed, 2))
+	f := square(t)
+	for range 8 {
+		var layers [][]rx.Zone
+		for range 2 + rng.IntN(2) {
+			across := rng.IntN(2) == 0
+			x := -150.0
+			var zones []rx.Zone
+			for x < 150 {
+				next := x + 10 + 120*rng.Float64()
+				if z := strip(t, f, string(rune('A'+len(zones))), across, math.Max(x, -1000), next); !z.Region.IsEmpty() {
+					zones = append(zones, z)
+				}
+				x = next
+			}
+			layers = append(layers, zones)
+		}
+		zones, _, err := Intersect(f.Ground, layers, unit.SquareMetres(300))
+		require.NoError(t, err) // which holds the areas to 1e-9
+		for i := range zones {
+			for j := range i {
+				common, err := zones[i].Region.Intersect(zones[j].Region)
+				require.NoError(t, err)
+				require.Less(t, common.Area().SquareMetres(), 1e-3, "%s and %s overlap", zones[i].ID, zones[j].ID)
+			}
+		}
+	}
+	_, _, err := Intersect(f.Ground, nil, 0)
+	require.Error(t, err)
+}
