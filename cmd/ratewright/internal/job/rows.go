@@ -20,6 +20,7 @@ import (
 type plot struct {
 	place   string
 	cells   map[string]string
+	commas  bool // decimals may be written with a comma
 	outline *geo.Outline
 }
 
@@ -69,6 +70,9 @@ func (t *TableSpec) table() ([]plot, error) {
 	}
 	r.TrimLeadingSpace = r.Comma != '\t'
 	names, err := r.Read()
+	if errors.Is(err, io.EOF) {
+		return nil, &vector.InputError{File: t.File, What: "is empty", Fix: "begin it with the names of its columns"}
+	}
 	if err != nil {
 		return nil, &vector.InputError{File: t.File, Place: "line 1", What: "has no header: " + err.Error(), Fix: "begin it with the names of its columns"}
 	}
@@ -91,7 +95,7 @@ func (t *TableSpec) table() ([]plot, error) {
 			}
 			return nil, &vector.InputError{File: t.File, Place: place, What: err.Error(), Fix: "give it as many cells as the header has, and close what is quoted"}
 		}
-		p := plot{place: place, cells: map[string]string{}}
+		p := plot{place: place, cells: map[string]string{}, commas: r.Comma == ';'}
 		for role, column := range t.Columns {
 			p.cells[role] = strings.TrimSpace(cells[indexFold(names, column)])
 		}
@@ -101,7 +105,10 @@ func (t *TableSpec) table() ([]plot, error) {
 
 func (t *TableSpec) checkColumns(names []string) error {
 	for _, role := range sortedKeys(t.Columns) {
-		if want := t.Columns[role]; indexFold(names, want) < 0 {
+		want := t.Columns[role]
+		if i := indexFold(names, want); i >= 0 && indexFold(names[i+1:], want) >= 0 {
+			return &vector.InputError{File: t.File, What: fmt.Sprintf("has two columns %q, which the job names for %s", want, role), Fix: "give each a name of its own"}
+		} else if i < 0 {
 			return &vector.InputError{
 				File: t.File, What: fmt.Sprintf("has no column %q, which the job names for %s", want, role),
 				Fix: fmt.Sprintf("did you mean %q? its columns are %s", nearest(want, names), strings.Join(names, ", ")),
@@ -125,6 +132,9 @@ func (t *TableSpec) number(p plot, role string) (float64, bool, error) {
 	text := p.cells[role]
 	if text == "" || strings.EqualFold(text, "NA") {
 		return 0, false, nil
+	}
+	if p.commas && strings.Count(text, ",") == 1 && !strings.Contains(text, ".") {
+		text = strings.Replace(text, ",", ".", 1)
 	}
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"ratewright/geo/unit"
+	"ratewright/geo/vector"
 	"ratewright/rx/nitrogen/response"
 )
 
@@ -29,6 +30,9 @@ func (o *opener) observations(t *TrialSpec) ([]response.Observation, []string, e
 		if !haveRate || !haveYield {
 			empty++
 			continue
+		}
+		if rate < 0 || yield < 0 {
+			return nil, nil, &vector.InputError{File: t.File, Place: p.place, What: fmt.Sprintf("a rate of %g or a yield of %g is below zero", rate, yield), Fix: "correct it, or leave the cell empty where the plot was lost"}
 		}
 		obs = append(obs, response.Observation{
 			Rate: unit.KgNPerHa(rate * t.RateKgHa), Yield: unit.KgGrainPerHa(yield * t.YieldKgHa), Zone: p.cells["zone"],
