@@ -16,6 +16,13 @@ const (
 	// Unit: ppm of nitrate-N.
 	mostPPM = 300
 
+	// mostHeight is above any corn.
+	//
+	// Source: common practice.
+	// Range: 150 to 200.
+	// Unit: in.
+	mostHeight = 200
+
 	// mostOM is above the organic matter of a mineral soil.
 	//
 	// Source: USDA soil taxonomy: mineral soils have less than some 20 % of organic matter.
@@ -77,6 +84,13 @@ const (
 	// Range: 90.
 	// Unit: lb N/ac.
 	iowaCap = 90
+
+	// iowaManured is the level on manured fields in a wet spring.
+	//
+	// Source: Iowa State Univ. PM 1714 (second-hand, Farm Progress 2004).
+	// Range: about 15.
+	// Unit: ppm of nitrate-N in the top foot.
+	iowaManured = 15
 
 	// pennCritical is the level at which Penn State's test asks for none.
 	//
@@ -261,6 +275,27 @@ const (
 	// Range: 0.3 to 0.333.
 	// Unit: lb N/ac per ppm and inch.
 	lbPerPPMInch = 0.3
+
+	// leastDepth is the depth to which soil is sampled at least.
+	//
+	// Source: Univ. of Nebraska EC117, CropWatch 9 Jul 2019.
+	// Range: 24 to 48.
+	// Unit: in.
+	leastDepth = 24
+
+	// deepEnough is the depth to which soil is sampled where much nitrate is found.
+	//
+	// Source: Univ. of Nebraska EC117, CropWatch 9 Jul 2019.
+	// Range: 48.
+	// Unit: in.
+	deepEnough = 48
+
+	// slack is how far a depth may miss a whole foot by rounding of its unit.
+	//
+	// Source: arithmetic: 60 cm are 23.6 in and stand for 2 ft, 120 cm are 47.2 and stand for 4 ft.
+	// Range: 0.8 to 1.
+	// Unit: in.
+	slack = 1
 
 	// deepNote is the mean in two feet above which deeper samples are asked for.
 	//

@@ -21,7 +21,7 @@ func Soybean(sandy bool, bushels float64) (Credit, error) {
 		return Credit{}, err
 	}
 	if bushels < soybeanLow {
-		c.What = fmt.Sprintf("soybean before, %g bu/ac", bushels)
+		c.What = fmt.Sprintf("soybean before, %.1f bu/ac of 60 lb", bushels)
 		c.N = min(c.N, unit.LbNPerAcre(bushels))
 	}
 	return c, nil
@@ -64,6 +64,9 @@ func Alfalfa(s Stand, year int) (Credit, error) {
 		c.What, c.N = fmt.Sprintf("alfalfa before, %s stand", s), unit.LbNPerAcre(lb)
 	case 2:
 		c.What, c.N = fmt.Sprintf("alfalfa two years before, %s stand", s), unit.LbNPerAcre(lb*alfalfaSecond)
+		if s != Good {
+			c.Notes = append(c.Notes, fmt.Sprintf("the second year after a %s stand was reckoned as half of the first, as it is published for a good one", s))
+		}
 	default:
 		return Credit{}, fmt.Errorf("the year of corn after alfalfa is %d; a credit is known for 1 and 2", year)
 	}

@@ -2,6 +2,8 @@ package budget
 
 import (
 	"fmt"
+	"math"
+	"strings"
 
 	"ratewright/geo/unit"
 )
@@ -13,12 +15,22 @@ type Sampled struct {
 	CornHeight unit.Length // 0 where it is not known
 	Banded     bool        // fertiliser was banded before: a sample may hit or miss it
 	FullBefore bool        // the full rate was put down before planting
+	Manured    bool        // since the last harvest
+	State      string      // postal letters, such as IA; "" where it is not known
 }
 
-func (s Sampled) check() error { return checkPPM("a nitrate test", s.Test) }
+func (s Sampled) check() error {
+	if err := checkPPM("a nitrate test", s.Test); err != nil {
+		return err
+	}
+	return bounded("the height of corn", s.CornHeight.Inches(), 0, mostHeight, "in", "check its unit; leave it out where it is not known")
+}
 
-// gates say where a test is taken further than it was made for.
-func (s Sampled) gates(b *Budget) {
+// gates say where a test of a state is taken further than it was made for.
+func (s Sampled) gates(b *Budget, state string) {
+	if s.State != "" && !strings.EqualFold(s.State, state) {
+		b.note("the test was made for %s, and the field lies in %s; ask what holds there", state, s.State)
+	}
 	if h := s.CornHeight.Inches(); h > 0 && (h < testShortest || h > testTallest) {
 		b.note("corn %.1f in tall is outside the %g to %g in for which the test was made", h, float64(testShortest), float64(testTallest))
 	}
@@ -51,10 +63,16 @@ func LateSpring(s Sampled, p Iowa) (Budget, error) {
 	if err := s.check(); err != nil {
 		return b, err
 	}
+	if c := float64(p.Cap); math.IsNaN(c) || math.IsInf(c, 0) {
+		return b, fmt.Errorf("a cap of %v cannot be; write a rate, or none", p.Cap)
+	}
 	if err := bounded("a critical level", p.Critical.MgPerKg(), 10, 40, "ppm", "15 to 25 is usual"); err != nil {
 		return b, err
 	}
-	s.gates(&b)
+	s.gates(&b, "IA")
+	if s.Manured && p.Critical > iowaManured {
+		b.note("the field was manured, and the critical level was taken as %g ppm: Iowa State takes about %g in a wet spring, and has classes of its own for manured fields, which are not built in", p.Critical.MgPerKg(), float64(iowaManured))
+	}
 	b.add(fmt.Sprintf("%g lb N/ac x (%g - %.4g) ppm of nitrate-N", float64(iowaPerPPM), p.Critical.MgPerKg(), s.Test.MgPerKg()),
 		unit.LbNPerAcre(iowaPerPPM*(p.Critical-s.Test).MgPerKg()), source)
 	b.floor()
@@ -107,7 +125,7 @@ func PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Budget, error) {
 	if err != nil {
 		return b, err
 	}
-	s.gates(&b)
+	s.gates(&b, "PA")
 	if s.Test >= pennCritical {
 		b.add(fmt.Sprintf("%g ppm of nitrate-N is %g or more: none", s.Test.MgPerKg(), float64(pennCritical)), 0, source)
 		return b, nil
@@ -138,7 +156,7 @@ func ohioOff(test unit.PPM) (lb float64, all bool) {
 // Source: Ohio State Univ. 2022 (second-hand).
 func OhioReduction(s Sampled, base unit.NRate) (Budget, error) {
 	const source = "Ohio State Univ. 2022"
-	b, err := based(s, base)
+	b, err := based(s, base, "OH")
 	if err != nil {
 		return b, err
 	}
@@ -156,7 +174,7 @@ func OhioReduction(s Sampled, base unit.NRate) (Budget, error) {
 // IllinoisReduction takes 4 lb/ac off a base rate for each ppm, from 10 ppm on.
 // Source: Nafziger, Univ. of Illinois (second-hand).
 func IllinoisReduction(s Sampled, base unit.NRate) (Budget, error) {
-	b, err := based(s, base)
+	b, err := based(s, base, "IL")
 	if err != nil {
 		return b, err
 	}
@@ -169,7 +187,7 @@ func IllinoisReduction(s Sampled, base unit.NRate) (Budget, error) {
 	return b.checked()
 }
 
-func based(s Sampled, base unit.NRate) (Budget, error) {
+func based(s Sampled, base unit.NRate, state string) (Budget, error) {
 	var b Budget
 	if err := s.check(); err != nil {
 		return b, err
@@ -177,7 +195,10 @@ func based(s Sampled, base unit.NRate) (Budget, error) {
 	if err := bounded("a base rate", base.LbNPerAcre(), 0, 400, "lb N/ac", "check its unit"); err != nil {
 		return b, err
 	}
-	s.gates(&b)
+	s.gates(&b, state)
+	if s.Manured {
+		b.note("the field was manured; the published reductions say nothing of manured fields")
+	}
 	b.add("rate without a test", base, "given in the job")
 	return b, nil
 }
@@ -227,7 +248,10 @@ func ResidualNitrate(layers []Layer, lbPerInchPPM float64) (Credit, error) {
 		N:      unit.LbNPerAcre(lbPerInchPPM * mean.MgPerKg() * depth.Inches()),
 		Source: "Univ. of Nebraska (from memory); states differ by 11 %",
 	}
-	if depth.Inches() > 23.9 && mean > deepNote {
+	if depth < unit.Inches(leastDepth-slack) {
+		c.Notes = append(c.Notes, fmt.Sprintf("the soil was sampled to %.0f in; Univ. of Nebraska EC117 asks for %d in or more", depth.Inches(), leastDepth))
+	}
+	if depth > unit.Inches(leastDepth-slack) && depth < unit.Inches(deepEnough-slack) && mean > deepNote {
 		c.Notes = append(c.Notes, fmt.Sprintf("%.1f ppm in %.0f in is more than %g: sample deeper, to 4 ft (Univ. of Nebraska EC117)", mean.MgPerKg(), depth.Inches(), float64(deepNote)))
 	}
 	return c, nil

@@ -8,7 +8,7 @@ import (
 )
 
 // Part is what one application takes of a season's target: a share, a rate, or the rest.
-// One of the three is set.
+// No more than one of the three is set; where none is, it is a rate of zero.
 type Part struct {
 	Name  string
 	Share float64 // of the target
@@ -16,11 +16,21 @@ type Part struct {
 	Rest  bool
 }
 
+// set counts what is set; a rate of zero is one, too, so none may be.
+func (p Part) set() (n int) {
+	for _, is := range []bool{p.Share != 0, p.Rate != 0, p.Rest} {
+		if is {
+			n++
+		}
+	}
+	return n
+}
+
 // Split gives each of several applications its part of a season's target, in their
 // order in time. The rest is what the others leave, and no less than zero; a rate that is
 // more than is left is kept, for it is what the job asks for, and a note says by how much
-// the target is passed. Refused are shares of more than 100 %, more than one rest, and
-// parts that are none.
+// the target is passed. Refused are shares of more than 100 %, more than one rest, and a
+// part that is two things at once or no number.
 func Split(target unit.NRate, parts []Part) ([]unit.NRate, []string, error) {
 	if t := float64(target); !(t >= 0) || math.IsInf(t, 0) {
 		return nil, nil, fmt.Errorf("a season's target of %v cannot be", target)
@@ -30,12 +40,17 @@ func Split(target unit.NRate, parts []Part) ([]unit.NRate, []string, error) {
 	var taken unit.NRate
 	shares := 0.0
 	for i, p := range parts {
+		if set := p.set(); set > 1 {
+			return nil, nil, fmt.Errorf("%s takes a share, a rate or the rest of the season's target; write one of them", p.Name)
+		}
 		switch {
 		case p.Rest && rest >= 0:
 			return nil, nil, fmt.Errorf("%s and %s both take the rest of the season's target; let one of them", parts[rest].Name, p.Name)
 		case p.Rest:
 			rest = i
 			continue
+		case math.IsInf(p.Share, 0) || math.IsInf(float64(p.Rate), 0):
+			return nil, nil, fmt.Errorf("what %s takes of the season's target is no number", p.Name)
 		case !(p.Share >= 0 && p.Rate >= 0):
 			return nil, nil, fmt.Errorf("%s takes less than nothing of the season's target", p.Name)
 		}

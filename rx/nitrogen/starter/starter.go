@@ -42,6 +42,8 @@ type Start struct {
 	K2O       unit.NRate // potash, kg K2O/ha
 	// Urea, UAN and thiosulfate give off ammonia or burn: never with the seed.
 	Urea, Thiosulfate bool
+	Ammonia           bool // anhydrous: never with the seed nor beside it
+	Unknown           bool // how the nitrogen of the source is bound is not known
 	// Limit takes the place of the table's where it is above zero.
 	Limit unit.NRate
 }
@@ -57,13 +59,19 @@ type Verdict struct {
 // Check compares a starter with its limit. It refuses what must never lie with the
 // seed, and what cannot be.
 func Check(s Start) (Verdict, error) {
-	if s.Placement == Elsewhere {
-		return Verdict{}, fmt.Errorf("a starter lies with-seed or 2x2; say which")
+	if s.Placement != WithSeed && s.Placement != TwoByTwo {
+		return Verdict{}, fmt.Errorf("a starter lies with-seed or 2x2, not %q; say which", s.Placement)
 	}
-	for what, v := range map[string]unit.NRate{"nitrogen": s.N, "potash": s.K2O} {
-		if f := v.KgNPerHa(); !(f >= 0) || math.IsInf(f, 0) {
-			return Verdict{}, fmt.Errorf("%s of %g kg/ha in a starter cannot be", what, f)
+	for _, of := range []struct {
+		what string
+		v    unit.NRate
+	}{{"nitrogen", s.N}, {"potash", s.K2O}, {"a limit", s.Limit}} {
+		if f := of.v.KgNPerHa(); !(f >= 0) || math.IsInf(f, 0) {
+			return Verdict{}, fmt.Errorf("%s of %g kg/ha in a starter cannot be", of.what, f)
 		}
+	}
+	if s.Ammonia {
+		return Verdict{}, fmt.Errorf("anhydrous ammonia is no starter: it kills seedlings with the seed or 2 in from it (common practice); take another source")
 	}
 	if s.Placement == WithSeed && (s.Urea || s.Thiosulfate) {
 		return Verdict{}, fmt.Errorf("urea, UAN and ammonium thiosulfate are never put with the seed: ammonia and salt kill seedlings (Hergert & Wortmann 2006, Univ. of Nebraska); put them 2 in away at least, or take another source")
@@ -80,6 +88,9 @@ func Check(s Start) (Verdict, error) {
 	}
 	v.Words = fmt.Sprintf("%.1f lb/ac (%.1f kg/ha) of N + K2O %s is %s the limit of %.1f lb/ac (%.1f kg/ha) by %s; limits differ between states, and the label and local advice decide",
 		v.Sum.LbNPerAcre(), v.Sum.KgNPerHa(), s.Placement, than, v.Limit.LbNPerAcre(), v.Limit.KgNPerHa(), v.Source)
+	if s.Placement == WithSeed && s.Unknown {
+		v.Words += "; how the nitrogen of the source is bound is not known: make sure that it holds no urea, UAN or thiosulfate"
+	}
 	return v, nil
 }
 
@@ -96,7 +107,11 @@ func (s Start) limit() (unit.NRate, string, error) {
 	switch s.Table {
 	case "kansas-state":
 		lb, err := kansas(s.Soil, s.Rows.Inches())
-		return unit.LbNPerAcre(lb), "Kansas State Univ. (Ruiz Diaz)", err
+		source := "Kansas State Univ. (Ruiz Diaz)"
+		if in := s.Rows.Inches(); in < 19.9 || in > 40.1 {
+			source += fmt.Sprintf(", carried on to rows of %.0f in from its 20 to 40", in)
+		}
+		return unit.LbNPerAcre(lb), source, err
 	case "michigan-state":
 		if s.Soil == Sandy {
 			return unit.LbNPerAcre(michiganSandy), "Michigan State Univ.", nil
@@ -106,24 +121,30 @@ func (s Start) limit() (unit.NRate, string, error) {
 	return 0, "", fmt.Errorf("no table of limits is called %q; there are %v", s.Table, Tables())
 }
 
-// kansas is the limit by the width of rows. Between and beyond the widths of the table
-// the limit for a foot of row is that of 30 in rows, as it nearly is in the table.
+// kansas is the limit by the width of rows. Between the widths of the table it runs with
+// 1/width, so that a wider row never has the higher limit; beyond them the limit for a foot
+// of row is that of the nearest width.
 func kansas(soil Soil, rowsIn float64) (float64, error) {
 	if !(rowsIn >= 10 && rowsIn <= 60) {
 		return 0, fmt.Errorf("rows of %.1f in cannot be; write their distance, such as 30 in", rowsIn)
 	}
-	at30, at20, at40 := float64(kansasMedium30), float64(kansasMedium20), float64(kansasMedium40)
+	at20, at30, at40 := float64(kansasMedium20), float64(kansasMedium30), float64(kansasMedium40)
 	if soil == Sandy {
-		at30, at20, at40 = kansasSandy30, kansasSandy20, kansasSandy40
+		at20, at30, at40 = kansasSandy20, kansasSandy30, kansasSandy40
 	}
-	const near = 0.1
 	switch {
-	case math.Abs(rowsIn-20) < near:
-		return at20, nil
-	case math.Abs(rowsIn-30) < near:
-		return at30, nil
-	case math.Abs(rowsIn-40) < near:
-		return at40, nil
+	case rowsIn <= 20:
+		return at20 * 20 / rowsIn, nil
+	case rowsIn <= 30:
+		return between(rowsIn, 20, at20, 30, at30), nil
+	case rowsIn <= 40:
+		return between(rowsIn, 30, at30, 40, at40), nil
 	}
-	return at30 * 30 / rowsIn, nil
+	return at40 * 40 / rowsIn, nil
+}
+
+// between runs from the limit at one width to that at a wider one, in a line over 1/width.
+func between(rowsIn, narrow, atNarrow, wide, atWide float64) float64 {
+	share := (1/narrow - 1/rowsIn) / (1/narrow - 1/wide)
+	return atNarrow + share*(atWide-atNarrow)
 }
