@@ -29,6 +29,7 @@ var floors = map[string]int{
 	"rx/weather":     4,
 	"rx/soil":        4,
 	"rx/surface":     4,
+	"rx/cluster":     4,
 	"rx":             5,
 	"rx/rates":       6,
 	"rx/layers":      6,
@@ -62,7 +63,7 @@ var doors = map[string][]string{
 	"gonum.org/v1/gonum":                   {"rx/nitrogen", "rx/nitrogen/response", "rx/surface", "asapplied"},
 	"go.yaml.in/yaml/v3":                   {"cmd/ratewright/internal/job"},
 	"github.com/paulmach/orb": {
-		"geo", "geo/cover", "geo/cover/slow", "geo/vector", "rx", "rx/surface", "rx/layers", "asapplied", "asapplied/fieldlog",
+		"geo", "geo/cover", "geo/cover/slow", "geo/vector", "rx", "rx/surface", "rx/layers", "rx/cluster", "asapplied", "asapplied/fieldlog",
 		"cmd/ratewright/internal/job", "cmd/ratewright/internal/demo", "cmd/ratewright/page",
 	},
 	"golang.org/x/image":              {"cmd/ratewright/page"},

@@ -51,6 +51,22 @@ func (b *Budget) take(credits []Credit) error {
 	return nil
 }
 
+// Less takes credits off a budget that another rule made: what the crop has in any case
+// and no soil test of the top foot shows.
+func Less(credits []Credit) func(Budget, error) (Budget, error) {
+	return func(b Budget, err error) (Budget, error) {
+		if err != nil || len(credits) == 0 {
+			return b, err
+		}
+		if err := b.take(credits); err != nil {
+			return Budget{}, err
+		}
+		b.note("credits were taken off a soil nitrate test: what a crop before or manure has given off by then the test has counted already")
+		b.floor()
+		return b.checked()
+	}
+}
+
 // floor raises a sum below zero to none, as a term of its own.
 func (b *Budget) floor() {
 	if b.Rate < 0 {

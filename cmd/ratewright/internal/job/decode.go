@@ -250,13 +250,20 @@ func (d decoder) setback(i int, n *yaml.Node) SetbackSpec {
 }
 
 func (d decoder) zones(n *yaml.Node) *ZonesSpec {
-	m, ok := d.mapping(n, "zones", "file", "id", "columns", "crs", "overlap", "gaps", "slivers", "soil", "samples", "layers", "min_part")
+	m, ok := d.mapping(n, "zones", "file", "id", "columns", "crs", "overlap", "gaps", "slivers", "soil", "samples", "layers", "min_part", "cluster")
 	if !ok {
 		return nil
 	}
 	z := &ZonesSpec{line: n.Line, LayerSpec: LayerSpec{Columns: map[string]string{}}, MinPart: defaultMinPart}
-	m.require("name the file with the zones", "file")
-	m.require("name the column that holds the zone ids", "id")
+	if n, ok := m.node("cluster"); ok {
+		z.Cluster = d.cluster(n)
+		if m.has("file") || m.has("id") {
+			d.add(n.Line, "leave out one of them", "zones: made by cluster, and read from a file")
+		}
+	} else {
+		m.require("name the file with the zones", "file")
+		m.require("name the column that holds the zone ids", "id")
+	}
 	file, _ := m.text("file")
 	z.File = d.path(file)
 	z.ID, _ = m.text("id")

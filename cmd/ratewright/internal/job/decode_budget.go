@@ -70,7 +70,7 @@ func (d decoder) organicMatter(name string, n *yaml.Node) *BudgetSpec {
 
 func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 	b := &BudgetSpec{}
-	m, ok := d.mapping(n, name, "method", "form", "test", "critical", "cap", "yield", "base", "after_soybean", "manure", "earlier_manure", "previous_crop", "corn_height", "banded", "full_before", "credits")
+	m, ok := d.mapping(n, name, "method", "form", "test", "critical", "cap", "yield", "base", "after_soybean", "manure", "earlier_manure", "previous_crop", "corn_height", "banded", "full_before", "state", "credits")
 	if !ok {
 		return b
 	}
@@ -94,6 +94,8 @@ func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 	b.AfterSoybean = m.yes("after_soybean")
 	b.Sampled.CornHeight = parsedOr(m, "corn_height", unit.ParseLength, 0)
 	b.Sampled.Banded, b.Sampled.FullBefore = m.yes("banded"), m.yes("full_before")
+	b.Sampled.Manured = m.yes("manure") || m.yes("earlier_manure")
+	b.Sampled.State, _ = m.text("state")
 	b.Credits = d.credits(m)
 	if b.AfterSoybean {
 		if err := budget.AfterSoybean(b.Credits); err != nil {
@@ -149,7 +151,7 @@ func (d decoder) credits(app mapping) []budget.Credit {
 	}
 	if n, ok := m.node("soybean"); ok {
 		if c, ok := d.mapping(n, m.name+": soybean", "soil", "yield"); ok {
-			bushels := parsedOr(c, "yield", unit.ParseYield, 0).KgPerHa() / soybeanBushelPerAcre
+			bushels := parsedOr(c, "yield", soybeanYield, 0)
 			credit, err := budget.Soybean(c.choice("soil", "medium", "sandy") == "sandy", bushels)
 			add("soybean", credit, err)
 		}
@@ -186,7 +188,9 @@ func (d decoder) credits(app mapping) []budget.Credit {
 		if c, ok := d.freeMapping(n, m.name+": other"); ok {
 			c.each(func(what string, _ *yaml.Node) {
 				if v, ok := parsed(c, what, nitrogenRate); ok {
-					add("other", budget.Given(what, unit.KgNPerHa(v)), nil)
+					given := budget.Given(what, unit.KgNPerHa(v))
+					given.Soybean = strings.Contains(strings.ToLower(what), "soy")
+					add("other", given, nil)
 				}
 			})
 		}
@@ -194,8 +198,19 @@ func (d decoder) credits(app mapping) []budget.Credit {
 	return all
 }
 
-// soybeanBushelPerAcre is a bushel of soybean, 60 lb, an acre in kg/ha.
-const soybeanBushelPerAcre = 67.2510694
+// soybeanYield reads a yield of soybean in bu/ac. A bushel of soybean is 60 lb, one of corn
+// 56, so that bushels are taken as they stand.
+func soybeanYield(s string) (float64, error) {
+	y, err := unit.ParseYield(s)
+	if err != nil {
+		return 0, err
+	}
+	if text := strings.ToLower(s); strings.Contains(text, "bu") || strings.Contains(text, "bpa") {
+		return y.BushelsPerAcre(), nil
+	}
+	const cornLb, soybeanLb = 56.0, 60.0
+	return y.BushelsPerAcre() * cornLb / soybeanLb, nil
+}
 
 // soilNitrate reads layers of soil.
 func (d decoder) soilNitrate(m mapping, n *yaml.Node) (budget.Credit, error) {

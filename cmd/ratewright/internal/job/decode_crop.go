@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 	"time"
 
 	"go.yaml.in/yaml/v3"
@@ -174,3 +175,33 @@ func (d decoder) layer(i int, n *yaml.Node) LayerSpec {
 	}
 	return l
 }
+
+// cluster reads of what zones are made.
+func (d decoder) cluster(n *yaml.Node) *ClusterSpec {
+	c := &ClusterSpec{Cell: defaultCell, Seed: 1, line: n.Line}
+	m, ok := d.mapping(n, "zones: cluster", "layers", "cell", "zones", "seed")
+	if !ok {
+		return c
+	}
+	m.require("write layers: [{file: ec.csv, columns: {lon: LON, lat: LAT, value: EC}, name: EC}]", "layers")
+	m.list("layers", func(i int, item *yaml.Node) { c.Layers = append(c.Layers, d.samples(i, item)) })
+	c.Cell = parsedOr(m, "cell", unit.ParseLength, c.Cell)
+	if c.Cell <= 0 {
+		d.add(m.lineOf("cell"), "write the side of a cell, such as 10 m", "%s: a cell of %s is none", m.name, c.Cell)
+	}
+	count := func(key string, most float64) float64 {
+		v := parsedOr(m, key, number, 0)
+		if v < 0 || v > most || v != math.Trunc(v) {
+			d.add(m.lineOf(key), "write a whole number", "%s: %s %g is no number of them", m.name, key, v)
+		}
+		return v
+	}
+	c.Zones = int(count("zones", 50))
+	if m.has("seed") {
+		c.Seed = uint64(count("seed", 1e15))
+	}
+	return c
+}
+
+// defaultCell is about the width of a bar.
+const defaultCell = unit.Length(10)

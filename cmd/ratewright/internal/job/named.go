@@ -2,6 +2,7 @@ package job
 
 import (
 	"regexp"
+	"slices"
 
 	"go.yaml.in/yaml/v3"
 
@@ -50,10 +51,17 @@ func (j Job) named(applications []ApplicationSpec) []string {
 		files = append(files, s.Around)
 	}
 	if j.Zones != nil {
-		for _, s := range j.Zones.Samples {
+		samples := j.Zones.Samples
+		if j.Zones.Cluster != nil {
+			samples = append(slices.Clone(samples), j.Zones.Cluster.Layers...)
+		}
+		for _, s := range samples {
 			files = append(files, s.File)
 		}
 		for _, l := range append([]LayerSpec{j.Zones.LayerSpec}, j.Zones.Layers...) {
+			if l.File == "" {
+				continue
+			}
 			files = append(files, l.File)
 			if l.Soil == nil {
 				continue

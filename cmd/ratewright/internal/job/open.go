@@ -256,7 +256,13 @@ func (o *opener) setbacks(spec FieldSpec) ([]rx.Setback, error) {
 
 func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
 	spec := j.Zones
-	zones, err := o.division(spec.LayerSpec, spec, g)
+	var zones []rx.Zone
+	var err error
+	if spec.Cluster != nil {
+		zones, err = o.clustered(spec.Cluster, g.Field, j.Path)
+	} else {
+		zones, err = o.division(spec.LayerSpec, spec, g)
+	}
 	if err != nil {
 		return nil, err
 	}

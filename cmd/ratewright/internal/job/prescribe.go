@@ -98,7 +98,7 @@ func (j Job) PrescribeAs(application string, how How) (Prescribed, error) {
 	drawn, err := how.draw(func() (page.Sheet, error) {
 		inputs, err := sums()
 		return j.sheetOfPrescription(a, shown, inputs), err
-	}, j.Zones.File, j.fileName("prescription.html", a), !how.NoPage)
+	}, j.zonesFile(), j.fileName("prescription.html", a), !how.NoPage)
 	if err != nil {
 		return Prescribed{}, err
 	}
@@ -138,7 +138,7 @@ func (j Job) prescriptionJSON(a *ApplicationSpec, p Prescribed, files []outputs.
 		doc.Files, doc.Notes = sums.Of(files), p.Notes
 		data, err := encodeJSON(doc)
 		if err != nil {
-			return nil, unwritable(j.Zones.File, "the prescription made of it", err)
+			return nil, unwritable(j.zonesFile(), "the prescription made of it", err)
 		}
 		return data, nil
 	}}
@@ -148,11 +148,11 @@ func (j Job) prescriptionJSON(a *ApplicationSpec, p Prescribed, files []outputs.
 func (j Job) rateMapFiles(a *ApplicationSpec, p rx.Prescription, m rx.RateMap) ([]outputs.File, error) {
 	var text bytes.Buffer
 	if err := p.WriteGeoJSON(&text, m); err != nil {
-		return nil, unwritable(j.Zones.File, "the rate map made of it", err)
+		return nil, unwritable(j.zonesFile(), "the rate map made of it", err)
 	}
 	parts, err := m.Shapefile(tableDate(a))
 	if err != nil {
-		return nil, unwritable(j.Zones.File, "the rate map made of it", err)
+		return nil, unwritable(j.zonesFile(), "the rate map made of it", err)
 	}
 	zip, err := parts.Zip(m.Name)
 	if err != nil {

@@ -80,7 +80,7 @@ func (o *opener) fromBudget(m *MethodSpec, zones []rx.Zone) (rates.Result, error
 	}{
 		{quantityYield, s.Yield, "10 % less", "10 % more", share},
 		{quantityNitrate, s.Nitrate, "5 ppm less", "5 ppm more", step(nitrateRange)},
-		{quantityOrganic, s.OrganicMatter, "0.5 % less", "0.5 % more", step(organicMatterRange)},
+		{quantityOrganic, s.OrganicMatter, "0.5 % less", "0.5 % more", organicStep},
 		{quantityBase, s.Base, "10 % less", "10 % more", share},
 	} {
 		if v.spec == nil {
@@ -113,6 +113,9 @@ const (
 
 func share(v, way float64) float64 { return v * (1 + way*shareRange) }
 
+// organicStep stays above what could be a fraction.
+func organicStep(v, way float64) float64 { return max(organicMatterRange, v+way*organicMatterRange) }
+
 func step(by float64) func(v, way float64) float64 {
 	return func(v, way float64) float64 { return max(0, v+way*by) }
 }
@@ -144,13 +147,13 @@ func (s *BudgetSpec) work(method string, q quantities, i int) (budget.Budget, er
 			Yield: yield(), Nitrate: sampled.Test, Percent: q[quantityOrganic][i], Credits: s.Credits, Price: s.Price, Timing: s.Timing,
 		})
 	case s.Form == "iowa":
-		return budget.LateSpring(sampled, s.Iowa)
+		return budget.Less(s.Credits)(budget.LateSpring(sampled, s.Iowa))
 	case s.Form == "penn-state":
-		return budget.PreSidedress(sampled, yield(), s.Penn)
+		return budget.Less(s.Credits)(budget.PreSidedress(sampled, yield(), s.Penn))
 	case s.Form == "ohio":
-		return budget.OhioReduction(sampled, unit.KgNPerHa(q[quantityBase][i]))
+		return budget.Less(s.Credits)(budget.OhioReduction(sampled, unit.KgNPerHa(q[quantityBase][i])))
 	case s.Form == "illinois":
-		return budget.IllinoisReduction(sampled, unit.KgNPerHa(q[quantityBase][i]))
+		return budget.Less(s.Credits)(budget.IllinoisReduction(sampled, unit.KgNPerHa(q[quantityBase][i])))
 	}
 	return budget.Budget{}, fmt.Errorf("no rule %s %s", method, s.Form)
 }

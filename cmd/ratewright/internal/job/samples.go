@@ -27,17 +27,9 @@ const sampleReachM = 50
 // the surface through them.
 func (o *opener) samples(specs []SampleSpec, f rx.Field, zones []rx.Zone) error {
 	for _, s := range specs {
-		samples, err := o.sampled(s, f)
+		surf, err := o.surface(s, f)
 		if err != nil {
 			return err
-		}
-		surf, err := surface.Fit(samples, surface.DefaultOptions())
-		if err != nil {
-			return &vector.InputError{File: s.File, What: err.Error(), Fix: "take more samples, or name a column of the zones"}
-		}
-		o.note(s.File, s.Name+" from "+surf.Words())
-		for _, n := range surf.Notes {
-			o.note(s.File, n)
 		}
 		var errors []string
 		for i := range zones {
@@ -55,6 +47,23 @@ func (o *opener) samples(specs []SampleSpec, f rx.Field, zones []rx.Zone) error 
 		}
 	}
 	return nil
+}
+
+// surface is the one through a file of samples.
+func (o *opener) surface(s SampleSpec, f rx.Field) (surface.Surface, error) {
+	samples, err := o.sampled(s, f)
+	if err != nil {
+		return surface.Surface{}, err
+	}
+	surf, err := surface.Fit(samples, surface.DefaultOptions())
+	if err != nil {
+		return surface.Surface{}, &vector.InputError{File: s.File, What: err.Error(), Fix: "take more samples, or name a column of the zones"}
+	}
+	o.note(s.File, s.Name+" from "+surf.Words())
+	for _, n := range surf.Notes {
+		o.note(s.File, n)
+	}
+	return surf, nil
 }
 
 // sampled reads samples and leaves out and counts those far from the field.

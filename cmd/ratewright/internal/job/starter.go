@@ -8,6 +8,7 @@ import (
 
 	"ratewright/geo/unit"
 	"ratewright/rx"
+	"ratewright/rx/nitrogen"
 	"ratewright/rx/nitrogen/starter"
 )
 
@@ -32,16 +33,12 @@ func (j Job) checkStarter(a ApplicationSpec, p rx.Prescription) ([]string, error
 		return nil, nil
 	}
 	source := p.Application.Source
-	k2o := 0.0
-	if m := gradeOf.FindStringSubmatch(source.Grade); m != nil {
-		percent, err := strconv.ParseFloat(m[1], 64)
-		if err != nil {
-			return nil, err
-		}
-		k2o = percent / 100
-	}
+	k2o, known := j.potash(a.Source)
 	if s.K2O != nil {
-		k2o = *s.K2O
+		k2o, known = *s.K2O, true
+	}
+	if !known {
+		return nil, j.fault(s.line, fmt.Sprintf("application %s: starter: how much potash %s holds is not known", a.Name, source.Label), "write k2o: 0 % or what the label says, or give the source a grade such as 10-34-0")
 	}
 	var most starter.Verdict
 	var where string
@@ -50,7 +47,8 @@ func (j Job) checkStarter(a ApplicationSpec, p rx.Prescription) ([]string, error
 		v, err := starter.Check(starter.Start{
 			Placement: s.Placement, Table: s.Table, Soil: s.Soil, Rows: s.Rows, Limit: s.Limit,
 			N: z.NRate, K2O: unit.NRate(z.ProductRate.KgPerHa() * k2o),
-			Urea: source.UreaN > 0, Thiosulfate: j.holds(a.Source, "ammonium-thiosulfate"),
+			Urea: source.UreaN > 0, Thiosulfate: j.holds(a.Source, "ammonium-thiosulfate"), Ammonia: source.Ammonia,
+			Unknown: source.UreaN+source.AmmoniumN+source.NitrateN == 0,
 		})
 		switch {
 		case err != nil:
@@ -65,6 +63,47 @@ func (j Job) checkStarter(a ApplicationSpec, p rx.Prescription) ([]string, error
 		return nil, err
 	}
 	return []string{fmt.Sprintf("at most, in zone %s, %s", where, most.Words)}, nil
+}
+
+// potash is the share of K2O in a source: that of its grade, or of the parts of a blend by
+// mass; false where it is not known.
+func (j Job) potash(name string) (float64, bool) {
+	for _, s := range j.Sources {
+		if s.Name != name {
+			continue
+		}
+		switch {
+		case s.Grade != "":
+			return potashOf(s.Grade)
+		case s.Like != "" && s.Like != name:
+			return j.potash(s.Like)
+		case len(s.Blend) > 0 && !s.ByVolume:
+			sum := 0.0
+			for _, part := range s.Blend {
+				share, ok := j.potash(part.Source)
+				if !ok || part.Source == name {
+					return 0, false
+				}
+				sum += part.Share * share
+			}
+			return sum, true
+		}
+		return 0, false
+	}
+	known, ok := nitrogen.Known(name)
+	if !ok {
+		return 0, false
+	}
+	return potashOf(known.Grade)
+}
+
+func potashOf(grade string) (float64, bool) {
+	m := gradeOf.FindStringSubmatch(grade)
+	if m == nil {
+		return 0, false
+	}
+	percent, err := strconv.ParseFloat(m[1], 64)
+	return percent / 100, err == nil
 }
 
 // holds tells whether a source is another one, is like it, or has it in its blend.

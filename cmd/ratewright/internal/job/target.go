@@ -32,7 +32,7 @@ func (o *opener) fromTarget(j Job, a ApplicationSpec, zones []rx.Zone) (Worked, 
 }
 
 // sharing are the applications that take a part of the season's target, in the order of
-// their dates; those without one keep the order of the job.
+// their dates; those without one come first.
 func (j Job) sharing() []ApplicationSpec {
 	var list []ApplicationSpec
 	for _, a := range j.Applications {
@@ -40,12 +40,7 @@ func (j Job) sharing() []ApplicationSpec {
 			list = append(list, a)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b ApplicationSpec) int {
-		if a.Date == "" || b.Date == "" {
-			return 0
-		}
-		return strings.Compare(a.Date, b.Date)
-	})
+	slices.SortStableFunc(list, func(a, b ApplicationSpec) int { return strings.Compare(a.Date, b.Date) })
 	return list
 }
 
