@@ -154,6 +154,7 @@ applications:
       zzz: 1
       form: stanford
       yield: {zzz: 1, column: a, unit: bu/ac}
+      coefficients: {zzz: 1}
       credits:
         zzz: 1
         soybean: {zzz: 1}
@@ -177,7 +178,7 @@ var methodPlaces = map[string]string{
 	"application r: rate: curve: units": "response.curve.units.",
 	"application m: rate":               "mean-return.", "application m: rate: trial": "mean-return.trials.",
 	"application m: rate: trial: columns": "mean-return.trials.columns.", "application m: rate: trial: units": "mean-return.trials.units.",
-	"application g: rate": "yield-goal.", "application g: rate: yield": "VALUE.", "application g: rate: credits": "credits.",
+	"application g: rate": "yield-goal.", "application g: rate: yield": "VALUE.", "application g: rate: credits": "credits.", "application g: rate: coefficients": "coefficients.",
 	"application g: rate: credits: soybean": "credits.soybean.", "application g: rate: credits: alfalfa": "credits.alfalfa.",
 	"application g: rate: credits: manure": "credits.manure.", "application g: rate: credits: water": "credits.water.",
 	"application g: rate: credits: soil_nitrate":          "credits.soil_nitrate.",
@@ -292,6 +293,8 @@ func TestREADMEHasEveryKeyOfTheMethodsAndNoOther(t *testing.T) {
 	documented := firstCells(part(t, readme(t), "### Rates that are worked out"), "rate key")
 	known := decoderKeys(t, asksMethods, methodPlaces)
 	var all []string
+	sameWords(t, "coefficients", firstCells(part(t, readme(t), "### Rates that are worked out"), "coefficient"), known["coefficients."])
+	delete(known, "coefficients.")
 	for prefix, keys := range known {
 		for _, key := range keys {
 			path := prefix + key
@@ -299,7 +302,7 @@ func TestREADMEHasEveryKeyOfTheMethodsAndNoOther(t *testing.T) {
 			if slices.ContainsFunc(slices.Collect(maps.Values(methodPlaces)), func(p string) bool { return p == path+"." || p == path+"[]." }) || slices.ContainsFunc(documented, under) {
 				continue // its own keys are documented
 			}
-			if key == "method" || key == "credits" {
+			if key == "method" || key == "credits" || key == "coefficients" {
 				continue // said once for all
 			}
 			all = append(all, path)

@@ -139,7 +139,7 @@ func TestBudgetsKeepTheirTermsAndNotes(t *testing.T) {
 	yields := []float64{200, 20}
 	work := func(scale float64) Work {
 		return func(i int) (budget.Budget, error) {
-			return budget.YieldGoal(unit.BushelsPerAcre(yields[i]*scale), budget.YieldGoalForms()[0], []budget.Credit{budget.Given("x", unit.LbNPerAcre(40))})
+			return budget.YieldGoal(unit.BushelsPerAcre(yields[i]*scale), budget.Published().YieldGoalForms()[0], []budget.Credit{budget.Given("x", unit.LbNPerAcre(40))})
 		}
 	}
 	r, err := FromBudgets("yield goal", zones, work(1), []Varied{{What: "yield", Low: work(0.9), High: work(1.1)}})

@@ -25,7 +25,7 @@ func TestDepthOfSamplingIsNoted(t *testing.T) {
 		{47.2, 16, ""}, // 120 cm
 		{48, 16, ""},
 	} {
-		got, err := ResidualNitrate([]Layer{{unit.Inches(c.inches), c.ppm}}, 0)
+		got, err := Published().ResidualNitrate([]Layer{{unit.Inches(c.inches), c.ppm}}, 0)
 		require.NoError(t, err)
 		if c.want == "" {
 			require.Empty(t, got.Notes, "%+v", c)
@@ -39,10 +39,12 @@ func TestDepthOfSamplingIsNoted(t *testing.T) {
 func TestRegionAndManureAreGates(t *testing.T) {
 	base := unit.LbNPerAcre(156)
 	for state, f := range map[string]func(Sampled) (Budget, error){
-		"IA": func(s Sampled) (Budget, error) { return LateSpring(s, Iowa{}) },
-		"PA": func(s Sampled) (Budget, error) { return PreSidedress(s, bu(150), PennHistory{PreviousCrop: "corn"}) },
-		"OH": func(s Sampled) (Budget, error) { return OhioReduction(s, base) },
-		"IL": func(s Sampled) (Budget, error) { return IllinoisReduction(s, base) },
+		"IA": func(s Sampled) (Budget, error) { return Published().LateSpring(s, Iowa{}) },
+		"PA": func(s Sampled) (Budget, error) {
+			return Published().PreSidedress(s, bu(150), PennHistory{PreviousCrop: "corn"})
+		},
+		"OH": func(s Sampled) (Budget, error) { return Published().OhioReduction(s, base) },
+		"IL": func(s Sampled) (Budget, error) { return Published().IllinoisReduction(s, base) },
 	} {
 		for _, home := range []string{"", state, strings.ToLower(state)} {
 			b, err := f(Sampled{Test: 20, State: home})
@@ -62,10 +64,10 @@ func TestRegionAndManureAreGates(t *testing.T) {
 			require.ErrorContains(t, err, "height of corn")
 		}
 	}
-	b, err := LateSpring(Sampled{Test: 10, Manured: true}, Iowa{Critical: 15})
+	b, err := Published().LateSpring(Sampled{Test: 10, Manured: true}, Iowa{Critical: 15})
 	require.NoError(t, err)
 	require.Empty(t, b.Notes)
-	_, err = LateSpring(Sampled{Test: 10}, Iowa{Cap: unit.NRate(math.NaN())})
+	_, err = Published().LateSpring(Sampled{Test: 10}, Iowa{Cap: unit.NRate(math.NaN())})
 	require.ErrorContains(t, err, "cap")
 }
 
@@ -86,9 +88,9 @@ func TestPartsThatContradictThemselvesAreRefused(t *testing.T) {
 }
 
 func TestHalfOfAFairStandIsSaidToBeReckoned(t *testing.T) {
-	good, err := Alfalfa(Good, 2)
+	good, err := Published().Alfalfa(Good, 2)
 	require.NoError(t, err)
-	fair, err := Alfalfa(Fair, 2)
+	fair, err := Published().Alfalfa(Fair, 2)
 	require.NoError(t, err)
 	require.Len(t, fair.Notes, len(good.Notes)+1)
 }

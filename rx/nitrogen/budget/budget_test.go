@@ -25,7 +25,7 @@ func bu(v float64) unit.Yield { return unit.BushelsPerAcre(v) }
 
 func form(t *testing.T, name string) PerBushel {
 	t.Helper()
-	for _, f := range YieldGoalForms() {
+	for _, f := range Published().YieldGoalForms() {
 		if f.Name == name {
 			return f
 		}
@@ -52,40 +52,40 @@ func TestYieldGoal(t *testing.T) {
 	require.InDelta(t, 0, lb(t, b), 1e-12)
 	require.Contains(t, b.Notes[0], "less than zero")
 
-	y, err := ExpectedYield([]unit.Yield{bu(170), bu(180), bu(190), bu(185), bu(175)})
+	y, err := Published().ExpectedYield([]unit.Yield{bu(170), bu(180), bu(190), bu(185), bu(175)})
 	require.NoError(t, err)
 	require.InDelta(t, 189, y.BushelsPerAcre(), 1e-9)
-	_, err = ExpectedYield(nil)
+	_, err = Published().ExpectedYield(nil)
 	require.Error(t, err)
 }
 
 // Iowa State PM 1714 (second-hand): test 10 and critical 21 make 88 lb; 15 and 15 on
 // manured ground none.
 func TestIowaLateSpring(t *testing.T) {
-	b, err := LateSpring(Sampled{Test: 10}, Iowa{Critical: 21})
+	b, err := Published().LateSpring(Sampled{Test: 10}, Iowa{Critical: 21})
 	require.NoError(t, err)
 	require.InDelta(t, 88, lb(t, b), 1e-9)
 
-	b, err = LateSpring(Sampled{Test: 15}, Iowa{Critical: 15})
+	b, err = Published().LateSpring(Sampled{Test: 15}, Iowa{Critical: 15})
 	require.NoError(t, err)
 	require.InDelta(t, 0, lb(t, b), 1e-9)
 
-	b, err = LateSpring(Sampled{Test: 2}, Iowa{})
+	b, err = Published().LateSpring(Sampled{Test: 2}, Iowa{})
 	require.NoError(t, err)
 	require.InDelta(t, 90, lb(t, b), 1e-9, "held at the cap, 8 x 23 = 184 otherwise")
-	b, err = LateSpring(Sampled{Test: 2}, Iowa{Cap: -1})
+	b, err = Published().LateSpring(Sampled{Test: 2}, Iowa{Cap: -1})
 	require.NoError(t, err)
 	require.InDelta(t, 184, lb(t, b), 1e-9)
-	b, err = LateSpring(Sampled{Test: 30}, Iowa{})
+	b, err = Published().LateSpring(Sampled{Test: 30}, Iowa{})
 	require.NoError(t, err)
 	require.Zero(t, b.Rate)
 }
 
 func TestTestsOutsideTheirGatesSaySo(t *testing.T) {
-	b, err := LateSpring(Sampled{Test: 10, CornHeight: unit.Inches(20), Banded: true, FullBefore: true}, Iowa{})
+	b, err := Published().LateSpring(Sampled{Test: 10, CornHeight: unit.Inches(20), Banded: true, FullBefore: true}, Iowa{})
 	require.NoError(t, err)
 	require.Len(t, b.Notes, 4, "three gates and the cap")
-	b, err = LateSpring(Sampled{Test: 20, CornHeight: unit.Inches(8)}, Iowa{})
+	b, err = Published().LateSpring(Sampled{Test: 20, CornHeight: unit.Inches(8)}, Iowa{})
 	require.NoError(t, err)
 	require.Empty(t, b.Notes)
 }
@@ -93,16 +93,16 @@ func TestTestsOutsideTheirGatesSaySo(t *testing.T) {
 // Penn State, by its formula: 150 bu at 10 ppm after soybean is 165 - 10 x 1.75 = 147.5,
 // and with manure now and before 165 - 10 x (3.5 + 1.75) = 112.5; none from 21 ppm on.
 func TestPennState(t *testing.T) {
-	b, err := PreSidedress(Sampled{Test: 10}, bu(150), PennHistory{PreviousCrop: "soybean"})
+	b, err := Published().PreSidedress(Sampled{Test: 10}, bu(150), PennHistory{PreviousCrop: "soybean"})
 	require.NoError(t, err)
 	require.InDelta(t, 147.5, lb(t, b), 1e-9)
-	b, err = PreSidedress(Sampled{Test: 10}, bu(150), PennHistory{Manure: true, EarlierManure: true, PreviousCrop: "corn"})
+	b, err = Published().PreSidedress(Sampled{Test: 10}, bu(150), PennHistory{Manure: true, EarlierManure: true, PreviousCrop: "corn"})
 	require.NoError(t, err)
 	require.InDelta(t, 112.5, lb(t, b), 1e-9)
-	b, err = PreSidedress(Sampled{Test: 21}, bu(150), PennHistory{PreviousCrop: "corn"})
+	b, err = Published().PreSidedress(Sampled{Test: 21}, bu(150), PennHistory{PreviousCrop: "corn"})
 	require.NoError(t, err)
 	require.Zero(t, b.Rate)
-	_, err = PreSidedress(Sampled{Test: 10}, bu(150), PennHistory{PreviousCrop: "wheat"})
+	_, err = Published().PreSidedress(Sampled{Test: 10}, bu(150), PennHistory{PreviousCrop: "wheat"})
 	require.ErrorContains(t, err, `"wheat"`)
 }
 
@@ -110,12 +110,12 @@ func TestPennState(t *testing.T) {
 func TestReductionsOfABaseRate(t *testing.T) {
 	base := unit.LbNPerAcre(156)
 	for ppm, want := range map[unit.PPM]float64{10: 156, 11: 126, 15: 126, 19: 111, 20: 111, 25: 66, 25.1: 0, 60: 0} {
-		b, err := OhioReduction(Sampled{Test: ppm}, base)
+		b, err := Published().OhioReduction(Sampled{Test: ppm}, base)
 		require.NoError(t, err)
 		require.InDelta(t, want, lb(t, b), 1e-9, "%v ppm", ppm)
 	}
 	for ppm, want := range map[unit.PPM]float64{9.9: 156, 10: 116, 20: 76, 50: 0} {
-		b, err := IllinoisReduction(Sampled{Test: ppm}, base)
+		b, err := Published().IllinoisReduction(Sampled{Test: ppm}, base)
 		require.NoError(t, err)
 		require.InDelta(t, want, lb(t, b), 1e-9, "%v ppm", ppm)
 	}
@@ -124,7 +124,7 @@ func TestReductionsOfABaseRate(t *testing.T) {
 // The rule by hand: 200 bu, 3.0 ppm, 2 % is 35 + 240 - 24 - 56 = 195, and 150 after soybean;
 // 4 % counts as 3: 167; 0.2 % as 0.5: 237; 100 bu, 20 ppm, 3 % is -47: none.
 func TestYieldOrganicMatterNitrate(t *testing.T) {
-	soy, err := Soybean(false, 0)
+	soy, err := Published().Soybean(false, 0)
 	require.NoError(t, err)
 	for _, c := range []struct {
 		in    OrganicMatter
@@ -138,7 +138,7 @@ func TestYieldOrganicMatterNitrate(t *testing.T) {
 		{OrganicMatter{Yield: bu(100), Nitrate: 20, Percent: 3}, 0, 1},
 		{OrganicMatter{Yield: bu(200), Nitrate: 3, Percent: 2, Price: 0.9, Timing: 1.05}, 195 * 0.9 * 1.05, 0},
 	} {
-		b, err := YieldOrganicMatterNitrate(c.in)
+		b, err := Published().YieldOrganicMatterNitrate(c.in)
 		require.NoError(t, err)
 		require.InDelta(t, c.want, lb(t, b), 1e-9, "%+v", c.in)
 		require.Len(t, b.Notes, c.notes, "%v", b.Notes)
@@ -153,13 +153,13 @@ func TestNitrateInLayers(t *testing.T) {
 	require.InDelta(t, 4.67, mean.MgPerKg(), 0.005)
 	require.InDelta(t, 24, depth.Inches(), 1e-9)
 
-	c, err := ResidualNitrate([]Layer{{unit.Inches(12), 25}}, 0)
+	c, err := Published().ResidualNitrate([]Layer{{unit.Inches(12), 25}}, 0)
 	require.NoError(t, err)
 	require.InDelta(t, 90, c.N.LbNPerAcre(), 1e-9)
-	c, err = ResidualNitrate([]Layer{{unit.Inches(12), 25}}, 4.0/12)
+	c, err = Published().ResidualNitrate([]Layer{{unit.Inches(12), 25}}, 4.0/12)
 	require.NoError(t, err)
 	require.InDelta(t, 100, c.N.LbNPerAcre(), 1e-9)
-	c, err = ResidualNitrate([]Layer{{unit.Inches(24), 16}}, 0)
+	c, err = Published().ResidualNitrate([]Layer{{unit.Inches(24), 16}}, 0)
 	require.NoError(t, err)
 	require.Len(t, c.Notes, 1, "sample deeper")
 }
@@ -167,14 +167,14 @@ func TestNitrateInLayers(t *testing.T) {
 // Univ. of California ANR: 20 ppm in 24 in of water are 109 lb; 45 ppm of nitrate are 10 of
 // nitrate-N, 27 lb in an acre-foot.
 func TestWater(t *testing.T) {
-	c, err := Water(20, unit.Inches(24), false)
+	c, err := Published().Water(20, unit.Inches(24), false)
 	require.NoError(t, err)
 	require.InDelta(t, 109, c.N.LbNPerAcre(), 0.5)
-	c, err = Water(45, unit.Feet(1), true)
+	c, err = Published().Water(45, unit.Feet(1), true)
 	require.NoError(t, err)
 	require.InDelta(t, 27, c.N.LbNPerAcre(), 0.7)
 	// kg/ha = ppm x mm x 0.01
-	c, err = Water(10, unit.Metres(0.1), false)
+	c, err = Published().Water(10, unit.Metres(0.1), false)
 	require.NoError(t, err)
 	require.InDelta(t, 10, c.N.KgNPerHa(), 0.01)
 }
@@ -184,31 +184,31 @@ func TestWater(t *testing.T) {
 // below 30.
 func TestCropsBefore(t *testing.T) {
 	for stand, left := range map[Stand]float64{Good: 30, Fair: 80, Poor: 130} {
-		c, err := Alfalfa(stand, 1)
+		c, err := Published().Alfalfa(stand, 1)
 		require.NoError(t, err)
 		require.InDelta(t, left, 180-c.N.LbNPerAcre(), 1e-9)
 	}
-	c, err := Alfalfa(Good, 2)
+	c, err := Published().Alfalfa(Good, 2)
 	require.NoError(t, err)
 	require.InDelta(t, 75, c.N.LbNPerAcre(), 1e-9)
 	for _, bad := range []struct {
 		s Stand
 		y int
 	}{{"ok", 1}, {Good, 3}, {Good, 0}} {
-		_, err := Alfalfa(bad.s, bad.y)
+		_, err := Published().Alfalfa(bad.s, bad.y)
 		require.Error(t, err)
 	}
 	for want, in := range map[float64]struct {
 		sandy   bool
 		bushels float64
 	}{45: {false, 0}, 35: {true, 0}, 25: {false, 25}, 28: {true, 28}} {
-		c, err := Soybean(in.sandy, in.bushels)
+		c, err := Published().Soybean(in.sandy, in.bushels)
 		require.NoError(t, err)
 		require.InDelta(t, want, c.N.LbNPerAcre(), 1e-9)
 		require.ErrorContains(t, AfterSoybean([]Credit{c}), "taken off twice")
 	}
-	require.NoError(t, AfterSoybean([]Credit{DryBean()}))
-	require.InDelta(t, 40, DryBean().N.LbNPerAcre(), 1e-9)
+	require.NoError(t, AfterSoybean([]Credit{Published().DryBean()}))
+	require.InDelta(t, 40, Published().DryBean().N.LbNPerAcre(), 1e-9)
 	m, err := Manure(10, 5, 0.5)
 	require.NoError(t, err)
 	require.InDelta(t, 25, m.N.LbNPerAcre(), 1e-9)
@@ -224,25 +224,25 @@ func TestWhatCannotBeIsRefused(t *testing.T) {
 			return err
 		},
 		"organic matter as a fraction": func() error {
-			_, err := YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Percent: 0.03})
+			_, err := Published().YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Percent: 0.03})
 			return err
 		},
 		"organic matter of peat": func() error {
-			_, err := YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Percent: 35})
+			_, err := Published().YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Percent: 35})
 			return err
 		},
-		"a test in lb/ac":   func() error { _, err := LateSpring(Sampled{Test: 900}, Iowa{}); return err },
-		"a critical of 250": func() error { _, err := LateSpring(Sampled{Test: 9}, Iowa{Critical: 250}); return err },
+		"a test in lb/ac":   func() error { _, err := Published().LateSpring(Sampled{Test: 900}, Iowa{}); return err },
+		"a critical of 250": func() error { _, err := Published().LateSpring(Sampled{Test: 9}, Iowa{Critical: 250}); return err },
 		"no layers":         func() error { _, _, err := MeanNitrate(nil); return err },
 		"a layer of 0 in":   func() error { _, _, err := MeanNitrate([]Layer{{0, 5}}); return err },
 		"a price factor": func() error {
-			_, err := YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Price: 20})
+			_, err := Published().YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Price: 20})
 			return err
 		},
 		"manure per cent": func() error { _, err := Manure(10, 5, 50); return err },
-		"water":           func() error { _, err := Water(unit.PPM(nan), 1, false); return err },
-		"a base rate":     func() error { _, err := OhioReduction(Sampled{Test: 1}, unit.LbNPerAcre(4000)); return err },
-		"soybean of 1000": func() error { _, err := Soybean(false, 1000); return err },
+		"water":           func() error { _, err := Published().Water(unit.PPM(nan), 1, false); return err },
+		"a base rate":     func() error { _, err := Published().OhioReduction(Sampled{Test: 1}, unit.LbNPerAcre(4000)); return err },
+		"soybean of 1000": func() error { _, err := Published().Soybean(false, 1000); return err },
 	} {
 		require.Error(t, f(), name)
 	}

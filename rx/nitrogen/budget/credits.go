@@ -9,10 +9,10 @@ import (
 // Soybean is the credit of soybean before corn: 45 lb/ac, 35 on sandy soil, a pound a
 // bushel where it yielded less than 30 bu/ac. bushels is 0 where the yield is not known.
 // Source: Univ. of Nebraska EC117, from memory.
-func Soybean(sandy bool, bushels float64) (Credit, error) {
-	c := Credit{What: "soybean before", N: unit.LbNPerAcre(soybeanCredit), Source: "Univ. of Nebraska EC117 (from memory)", Soybean: true}
+func (co Coefficients) Soybean(sandy bool, bushels float64) (Credit, error) {
+	c := Credit{What: "soybean before", N: unit.LbNPerAcre(co.SoybeanCredit), Source: "Univ. of Nebraska EC117 (from memory)", Soybean: true}
 	if sandy {
-		c.What, c.N = "soybean before, on sandy soil", unit.LbNPerAcre(soybeanSandyCredit)
+		c.What, c.N = "soybean before, on sandy soil", unit.LbNPerAcre(co.SoybeanSandyCredit)
 	}
 	if bushels == 0 {
 		return c, nil
@@ -20,7 +20,7 @@ func Soybean(sandy bool, bushels float64) (Credit, error) {
 	if err := bounded("a soybean yield", bushels, 1, 150, "bu/ac", "check its unit"); err != nil {
 		return Credit{}, err
 	}
-	if bushels < soybeanLow {
+	if bushels < co.SoybeanLow {
 		c.What = fmt.Sprintf("soybean before, %.1f bu/ac of 60 lb", bushels)
 		c.N = min(c.N, unit.LbNPerAcre(bushels))
 	}
@@ -52,8 +52,8 @@ const (
 
 // Alfalfa is the credit of alfalfa before corn, by stand and by year of corn after it, 1 or 2.
 // Source: Yost et al., Univ. of Minnesota (second-hand); states differ.
-func Alfalfa(s Stand, year int) (Credit, error) {
-	lb, ok := map[Stand]float64{Good: alfalfaGood, Fair: alfalfaFair, Poor: alfalfaPoor}[s]
+func (co Coefficients) Alfalfa(s Stand, year int) (Credit, error) {
+	lb, ok := map[Stand]float64{Good: co.AlfalfaGood, Fair: co.AlfalfaFair, Poor: co.AlfalfaPoor}[s]
 	if !ok {
 		return Credit{}, fmt.Errorf("a stand of alfalfa is %q; write good, fair or poor", s)
 	}
@@ -63,7 +63,7 @@ func Alfalfa(s Stand, year int) (Credit, error) {
 	case 1:
 		c.What, c.N = fmt.Sprintf("alfalfa before, %s stand", s), unit.LbNPerAcre(lb)
 	case 2:
-		c.What, c.N = fmt.Sprintf("alfalfa two years before, %s stand", s), unit.LbNPerAcre(lb*alfalfaSecond)
+		c.What, c.N = fmt.Sprintf("alfalfa two years before, %s stand", s), unit.LbNPerAcre(lb*co.AlfalfaSecond)
 		if s != Good {
 			c.Notes = append(c.Notes, fmt.Sprintf("the second year after a %s stand was reckoned as half of the first, as it is published for a good one", s))
 		}
@@ -75,8 +75,8 @@ func Alfalfa(s Stand, year int) (Credit, error) {
 
 // DryBean is the credit of dry bean before corn.
 // Source: Univ. of Nebraska as quoted by a natural resources district.
-func DryBean() Credit {
-	return Credit{What: "dry bean before", N: unit.LbNPerAcre(dryBeanCredit), Source: "Univ. of Nebraska"}
+func (co Coefficients) DryBean() Credit {
+	return Credit{What: "dry bean before", N: unit.LbNPerAcre(co.DryBeanCredit), Source: "Univ. of Nebraska"}
 }
 
 // Manure is the credit of manure: what was put down, how much nitrogen it has, and which
@@ -101,7 +101,7 @@ func Manure(perArea, nPerTon, available float64) (Credit, error) {
 // Water is the credit of irrigation water: 0.2266 lb/ac for each ppm of nitrate-N and
 // inch. asNitrate tells that ppm counts nitrate, not its nitrogen.
 // Source: arithmetic; Univ. of California ANR and Colorado State Univ. round it.
-func Water(c unit.PPM, depth unit.Length, asNitrate bool) (Credit, error) {
+func (co Coefficients) Water(c unit.PPM, depth unit.Length, asNitrate bool) (Credit, error) {
 	if err := checkPPM("nitrate in water", c); err != nil {
 		return Credit{}, err
 	}
@@ -114,8 +114,8 @@ func Water(c unit.PPM, depth unit.Length, asNitrate bool) (Credit, error) {
 		ppm *= nitrateN
 	}
 	return Credit{
-		What: fmt.Sprintf("irrigation: %g lb/ac x %.2f ppm of %s x %.1f in", waterLbPerPPMInch, ppm, name, depth.Inches()),
-		N:    unit.LbNPerAcre(waterLbPerPPMInch * ppm * depth.Inches()), Source: "arithmetic; Univ. of California ANR",
+		What: fmt.Sprintf("irrigation: %g lb/ac x %.2f ppm of %s x %.1f in", co.WaterLbPerPPMInch, ppm, name, depth.Inches()),
+		N:    unit.LbNPerAcre(co.WaterLbPerPPMInch * ppm * depth.Inches()), Source: "arithmetic; Univ. of California ANR",
 	}, nil
 }
 

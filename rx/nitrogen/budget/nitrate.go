@@ -27,12 +27,12 @@ func (s Sampled) check() error {
 }
 
 // gates say where a test of a state is taken further than it was made for.
-func (s Sampled) gates(b *Budget, state string) {
+func (s Sampled) gates(co Coefficients, b *Budget, state string) {
 	if s.State != "" && !strings.EqualFold(s.State, state) {
 		b.note("the test was made for %s, and the field lies in %s; ask what holds there", state, s.State)
 	}
-	if h := s.CornHeight.Inches(); h > 0 && (h < testShortest || h > testTallest) {
-		b.note("corn %.1f in tall is outside the %g to %g in for which the test was made", h, float64(testShortest), float64(testTallest))
+	if h := s.CornHeight.Inches(); h > 0 && (h < co.TestShortest || h > co.TestTallest) {
+		b.note("corn %.1f in tall is outside the %g to %g in for which the test was made", h, co.TestShortest, co.TestTallest)
 	}
 	if s.Banded {
 		b.note("nitrogen was banded before: samples between bands read low and samples in them high, and the test was not made for that")
@@ -51,14 +51,14 @@ type Iowa struct {
 
 // LateSpring is N = 8 lb/ac x (critical - test), zero above.
 // Source: Iowa State Univ. PM 1714, CROP 3140.
-func LateSpring(s Sampled, p Iowa) (Budget, error) {
+func (co Coefficients) LateSpring(s Sampled, p Iowa) (Budget, error) {
 	const source = "Iowa State Univ. PM 1714"
 	var b Budget
 	if p.Critical == 0 {
-		p.Critical = iowaCritical
+		p.Critical = unit.PPM(co.IowaCritical)
 	}
 	if p.Cap == 0 {
-		p.Cap = unit.LbNPerAcre(iowaCap)
+		p.Cap = unit.LbNPerAcre(co.IowaCap)
 	}
 	if err := s.check(); err != nil {
 		return b, err
@@ -69,12 +69,12 @@ func LateSpring(s Sampled, p Iowa) (Budget, error) {
 	if err := bounded("a critical level", p.Critical.MgPerKg(), 10, 40, "ppm", "15 to 25 is usual"); err != nil {
 		return b, err
 	}
-	s.gates(&b, "IA")
-	if s.Manured && p.Critical > iowaManured {
-		b.note("the field was manured, and the critical level was taken as %g ppm: Iowa State takes about %g in a wet spring, and has classes of its own for manured fields, which are not built in", p.Critical.MgPerKg(), float64(iowaManured))
+	s.gates(co, &b, "IA")
+	if s.Manured && p.Critical.MgPerKg() > co.IowaManured {
+		b.note("the field was manured, and the critical level was taken as %g ppm: Iowa State takes about %g in a wet spring, and has classes of its own for manured fields, which are not built in", p.Critical.MgPerKg(), co.IowaManured)
 	}
-	b.add(fmt.Sprintf("%g lb N/ac x (%g - %.4g) ppm of nitrate-N", float64(iowaPerPPM), p.Critical.MgPerKg(), s.Test.MgPerKg()),
-		unit.LbNPerAcre(iowaPerPPM*(p.Critical-s.Test).MgPerKg()), source)
+	b.add(fmt.Sprintf("%g lb N/ac x (%g - %.4g) ppm of nitrate-N", co.IowaPerPPM, p.Critical.MgPerKg(), s.Test.MgPerKg()),
+		unit.LbNPerAcre(co.IowaPerPPM*(p.Critical-s.Test).MgPerKg()), source)
 	b.floor()
 	if p.Cap > 0 {
 		b.cap(p.Cap, source+" (the cap from memory)")
@@ -89,21 +89,21 @@ type PennHistory struct {
 	PreviousCrop  string // corn, soybean, forage legume or other
 }
 
-func (h PennHistory) factor() (float64, error) {
-	f := pennNoManure
+func (h PennHistory) factor(co Coefficients) (float64, error) {
+	f := co.PennNoManure
 	if h.Manure {
-		f = pennManure
+		f = co.PennManure
 	}
 	if h.EarlierManure {
-		f += pennEarlierManure
+		f += co.PennEarlierManure
 	}
 	switch h.PreviousCrop {
 	case "corn", "other":
 		return f, nil
 	case "soybean":
-		return f + pennSoybean, nil
+		return f + co.PennSoybean, nil
 	case "forage legume":
-		return f + pennForage, nil
+		return f + co.PennForage, nil
 	}
 	return 0, fmt.Errorf("the crop before is %q; Penn State's test knows corn, soybean, forage legume and other", h.PreviousCrop)
 }
@@ -112,7 +112,7 @@ func (h PennHistory) factor() (float64, error) {
 // the last harvest, 3.5, and more for manure in the three years before and for the crop
 // before.
 // Source: Penn State Agronomy Guide, table 1.4-4.
-func PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Budget, error) {
+func (co Coefficients) PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Budget, error) {
 	const source = "Penn State Agronomy Guide, table 1.4-4"
 	var b Budget
 	if err := s.check(); err != nil {
@@ -121,16 +121,16 @@ func PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Budget, error) {
 	if err := checkYield(y); err != nil {
 		return b, err
 	}
-	factor, err := h.factor()
+	factor, err := h.factor(co)
 	if err != nil {
 		return b, err
 	}
-	s.gates(&b, "PA")
-	if s.Test >= pennCritical {
-		b.add(fmt.Sprintf("%g ppm of nitrate-N is %g or more: none", s.Test.MgPerKg(), float64(pennCritical)), 0, source)
+	s.gates(co, &b, "PA")
+	if s.Test.MgPerKg() >= co.PennCritical {
+		b.add(fmt.Sprintf("%g ppm of nitrate-N is %g or more: none", s.Test.MgPerKg(), co.PennCritical), 0, source)
 		return b, nil
 	}
-	b.add(fmt.Sprintf("%g lb N/bu x %s", pennPerBushel, yieldText(y)), unit.LbNPerAcre(pennPerBushel*y.BushelsPerAcre()), source)
+	b.add(fmt.Sprintf("%g lb N/bu x %s", co.PennPerBushel, yieldText(y)), unit.LbNPerAcre(co.PennPerBushel*y.BushelsPerAcre()), source)
 	b.add(fmt.Sprintf("%g ppm of nitrate-N x %g lb N/ac", s.Test.MgPerKg(), factor), unit.LbNPerAcre(-factor*s.Test.MgPerKg()), source)
 	b.floor()
 	return b.checked()
@@ -138,31 +138,31 @@ func PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Budget, error) {
 
 // ohioOff is what Ohio State's classes take off a base rate; all where the test is
 // above the last class.
-func ohioOff(test unit.PPM) (lb float64, all bool) {
+func (co Coefficients) ohioOff(test unit.PPM) (lb float64, all bool) {
 	switch {
-	case test <= ohioNone:
+	case test.MgPerKg() <= co.OhioNone:
 		return 0, false
-	case test <= ohioLow:
-		return ohioLowOff, false
-	case test <= ohioMiddle:
-		return ohioMiddleOff, false
-	case test <= ohioHigh:
-		return ohioHighOff, false
+	case test.MgPerKg() <= co.OhioLow:
+		return co.OhioLowOff, false
+	case test.MgPerKg() <= co.OhioMiddle:
+		return co.OhioMiddleOff, false
+	case test.MgPerKg() <= co.OhioHigh:
+		return co.OhioHighOff, false
 	}
 	return 0, true
 }
 
 // OhioReduction takes off a base rate what the soil has: nothing up to 10 ppm, all above 25.
 // Source: Ohio State Univ. 2022 (second-hand).
-func OhioReduction(s Sampled, base unit.NRate) (Budget, error) {
+func (co Coefficients) OhioReduction(s Sampled, base unit.NRate) (Budget, error) {
 	const source = "Ohio State Univ. 2022"
-	b, err := based(s, base, "OH")
+	b, err := co.based(s, base, "OH")
 	if err != nil {
 		return b, err
 	}
-	off, all := ohioOff(s.Test)
+	off, all := co.ohioOff(s.Test)
 	if all {
-		b.add(fmt.Sprintf("a test of %g ppm of nitrate-N is above %g: none", s.Test.MgPerKg(), float64(ohioHigh)), -b.Rate, source)
+		b.add(fmt.Sprintf("a test of %g ppm of nitrate-N is above %g: none", s.Test.MgPerKg(), co.OhioHigh), -b.Rate, source)
 		b.Rate = 0
 		return b.checked()
 	}
@@ -173,21 +173,21 @@ func OhioReduction(s Sampled, base unit.NRate) (Budget, error) {
 
 // IllinoisReduction takes 4 lb/ac off a base rate for each ppm, from 10 ppm on.
 // Source: Nafziger, Univ. of Illinois (second-hand).
-func IllinoisReduction(s Sampled, base unit.NRate) (Budget, error) {
-	b, err := based(s, base, "IL")
+func (co Coefficients) IllinoisReduction(s Sampled, base unit.NRate) (Budget, error) {
+	b, err := co.based(s, base, "IL")
 	if err != nil {
 		return b, err
 	}
 	off := 0.0
-	if s.Test >= illinoisFrom {
-		off = illinoisPerPPM * s.Test.MgPerKg()
+	if s.Test.MgPerKg() >= co.IllinoisFrom {
+		off = co.IllinoisPerPPM * s.Test.MgPerKg()
 	}
-	b.add(fmt.Sprintf("%g lb N/ac x %g ppm of nitrate-N, none below %g", float64(illinoisPerPPM), s.Test.MgPerKg(), float64(illinoisFrom)), unit.LbNPerAcre(-off), "Nafziger, Univ. of Illinois")
+	b.add(fmt.Sprintf("%g lb N/ac x %g ppm of nitrate-N, none below %g", co.IllinoisPerPPM, s.Test.MgPerKg(), co.IllinoisFrom), unit.LbNPerAcre(-off), "Nafziger, Univ. of Illinois")
 	b.floor()
 	return b.checked()
 }
 
-func based(s Sampled, base unit.NRate, state string) (Budget, error) {
+func (co Coefficients) based(s Sampled, base unit.NRate, state string) (Budget, error) {
 	var b Budget
 	if err := s.check(); err != nil {
 		return b, err
@@ -195,7 +195,7 @@ func based(s Sampled, base unit.NRate, state string) (Budget, error) {
 	if err := bounded("a base rate", base.LbNPerAcre(), 0, 400, "lb N/ac", "check its unit"); err != nil {
 		return b, err
 	}
-	s.gates(&b, state)
+	s.gates(co, &b, state)
 	if s.Manured {
 		b.note("the field was manured; the published reductions say nothing of manured fields")
 	}
@@ -232,9 +232,9 @@ func MeanNitrate(layers []Layer) (unit.PPM, unit.Length, error) {
 // ResidualNitrate is the nitrate-N in layers as a credit: 0.3 lb/ac for each ppm and inch,
 // or another factor above zero.
 // Source: Univ. of Nebraska, from memory; other states reckon 11 % more.
-func ResidualNitrate(layers []Layer, lbPerInchPPM float64) (Credit, error) {
+func (co Coefficients) ResidualNitrate(layers []Layer, lbPerInchPPM float64) (Credit, error) {
 	if lbPerInchPPM == 0 {
-		lbPerInchPPM = lbPerPPMInch
+		lbPerInchPPM = co.LbPerPPMInch
 	}
 	mean, depth, err := MeanNitrate(layers)
 	if err != nil {
@@ -251,8 +251,8 @@ func ResidualNitrate(layers []Layer, lbPerInchPPM float64) (Credit, error) {
 	if depth < unit.Inches(leastDepth-slack) {
 		c.Notes = append(c.Notes, fmt.Sprintf("the soil was sampled to %.0f in; Univ. of Nebraska EC117 asks for %d in or more", depth.Inches(), leastDepth))
 	}
-	if depth > unit.Inches(leastDepth-slack) && depth < unit.Inches(deepEnough-slack) && mean > deepNote {
-		c.Notes = append(c.Notes, fmt.Sprintf("%.1f ppm in %.0f in is more than %g: sample deeper, to 4 ft (Univ. of Nebraska EC117)", mean.MgPerKg(), depth.Inches(), float64(deepNote)))
+	if depth > unit.Inches(leastDepth-slack) && depth < unit.Inches(deepEnough-slack) && mean.MgPerKg() > co.DeepNote {
+		c.Notes = append(c.Notes, fmt.Sprintf("%.1f ppm in %.0f in is more than %g: sample deeper, to 4 ft (Univ. of Nebraska EC117)", mean.MgPerKg(), depth.Inches(), co.DeepNote))
 	}
 	return c, nil
 }

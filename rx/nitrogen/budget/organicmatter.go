@@ -23,21 +23,21 @@ type OrganicMatter struct {
 //
 // with organic matter held between 0.5 and 3 %. A sum below zero is zero.
 // Source: Univ. of Nebraska EC117 as quoted by J. Rees 2021; Shapiro et al. 2009.
-func YieldOrganicMatterNitrate(in OrganicMatter) (Budget, error) {
+func (co Coefficients) YieldOrganicMatterNitrate(in OrganicMatter) (Budget, error) {
 	const source = "Univ. of Nebraska EC117"
 	var b Budget
 	if err := in.check(); err != nil {
 		return b, err
 	}
 	ey := in.Yield.BushelsPerAcre()
-	om := min(max(in.Percent, omLeast), omMost)
+	om := min(max(in.Percent, co.OmLeast), co.OmMost)
 	if om != in.Percent {
-		b.note("organic matter of %.3g %% was taken as %g %%: the rule counts %g to %g %%", in.Percent, om, omLeast, float64(omMost))
+		b.note("organic matter of %.3g %% was taken as %g %%: the rule counts %g to %g %%", in.Percent, om, co.OmLeast, co.OmMost)
 	}
-	b.add("constant", unit.LbNPerAcre(omBase), source)
-	b.add(fmt.Sprintf("%g lb N/bu x %s", omPerBushel, yieldText(in.Yield)), unit.LbNPerAcre(omPerBushel*ey), source)
-	b.add(fmt.Sprintf("%g lb N/ac x %.4g ppm of nitrate-N", float64(omPerPPM), in.Nitrate.MgPerKg()), unit.LbNPerAcre(-omPerPPM*in.Nitrate.MgPerKg()), source)
-	b.add(fmt.Sprintf("%g lb N x %.1f bu/ac x %.3g %% of organic matter", omPerBushelPercent, ey, om), unit.LbNPerAcre(-omPerBushelPercent*ey*om), source)
+	b.add("constant", unit.LbNPerAcre(co.OmBase), source)
+	b.add(fmt.Sprintf("%g lb N/bu x %s", co.OmPerBushel, yieldText(in.Yield)), unit.LbNPerAcre(co.OmPerBushel*ey), source)
+	b.add(fmt.Sprintf("%g lb N/ac x %.4g ppm of nitrate-N", co.OmPerPPM, in.Nitrate.MgPerKg()), unit.LbNPerAcre(-co.OmPerPPM*in.Nitrate.MgPerKg()), source)
+	b.add(fmt.Sprintf("%g lb N x %.1f bu/ac x %.3g %% of organic matter", co.OmPerBushelPercent, ey, om), unit.LbNPerAcre(-co.OmPerBushelPercent*ey*om), source)
 	if err := b.take(in.Credits); err != nil {
 		return b, err
 	}

@@ -14,11 +14,11 @@ type PerBushel struct {
 }
 
 // YieldGoalForms are the published factors.
-func YieldGoalForms() []PerBushel {
+func (co Coefficients) YieldGoalForms() []PerBushel {
 	return []PerBushel{
-		{"stanford", stanfordPerBushel, "Stanford 1966, 1973; the old Corn Belt rule"},
-		{"penn-state", pennStatePerBushel, "Penn State Agronomy Guide, table 1.2-5"},
-		{"south-dakota", southDakotaPerBushel, "South Dakota State Univ. 2023"},
+		{"stanford", co.StanfordPerBushel, "Stanford 1966, 1973; the old Corn Belt rule"},
+		{"penn-state", co.PennStatePerBushel, "Penn State Agronomy Guide, table 1.2-5"},
+		{"south-dakota", co.SouthDakotaPerBushel, "South Dakota State Univ. 2023"},
 	}
 }
 
@@ -43,7 +43,7 @@ func YieldGoal(y unit.Yield, f PerBushel, credits []Credit) (Budget, error) {
 // ExpectedYield is the mean of past yields and 5 %. Years of hail or frost are for the
 // caller to leave out.
 // Source: Univ. of Nebraska; Colorado State Univ. fact sheet 0.538.
-func ExpectedYield(past []unit.Yield) (unit.Yield, error) {
+func (co Coefficients) ExpectedYield(past []unit.Yield) (unit.Yield, error) {
 	if len(past) == 0 {
 		return 0, fmt.Errorf("no past yield is given; five years are usual")
 	}
@@ -54,5 +54,5 @@ func ExpectedYield(past []unit.Yield) (unit.Yield, error) {
 		}
 		sum += y
 	}
-	return sum / unit.Yield(len(past)) * (1 + expectedOver), nil
+	return sum / unit.Yield(len(past)) * unit.Yield(1+co.ExpectedOver), nil
 }

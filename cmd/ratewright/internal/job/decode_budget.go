@@ -19,6 +19,7 @@ type BudgetSpec struct {
 	OrganicMatter *ValueSpec // percent
 	Base          *ValueSpec // rate without a test, kg N/ha
 	Credits       []budget.Credit
+	Coefficients  budget.Coefficients
 	AfterSoybean  bool // the base rate is one for corn after soybean
 	Price, Timing float64
 
@@ -32,7 +33,7 @@ func nitrateForms() []string { return []string{"iowa", "penn-state", "ohio", "il
 
 func yieldForms() []string {
 	var names []string
-	for _, f := range budget.YieldGoalForms() {
+	for _, f := range budget.Published().YieldGoalForms() {
 		names = append(names, f.Name)
 	}
 	return names
@@ -40,7 +41,7 @@ func yieldForms() []string {
 
 func (d decoder) yieldGoal(name string, n *yaml.Node) *BudgetSpec {
 	b := &BudgetSpec{}
-	m, ok := d.mapping(n, name, "method", "form", "yield", "credits")
+	m, ok := d.mapping(n, name, "method", "form", "yield", "credits", "coefficients")
 	if !ok {
 		return b
 	}
@@ -48,13 +49,14 @@ func (d decoder) yieldGoal(name string, n *yaml.Node) *BudgetSpec {
 	b.Form = m.choice("form", yieldForms()...)
 	b.Yield = d.value(m, "yield", "expected yield", asFloat(unit.ParseYield))
 	d.needs(m, map[string]*ValueSpec{"yield": b.Yield})
-	b.Credits = d.credits(m)
+	b.Coefficients = d.coefficients(m)
+	b.Credits = d.credits(m, b.Coefficients)
 	return b
 }
 
 func (d decoder) organicMatter(name string, n *yaml.Node) *BudgetSpec {
 	b := &BudgetSpec{}
-	m, ok := d.mapping(n, name, "method", "yield", "nitrate", "organic_matter", "credits", "price_factor", "timing_factor")
+	m, ok := d.mapping(n, name, "method", "yield", "nitrate", "organic_matter", "credits", "price_factor", "timing_factor", "coefficients")
 	if !ok {
 		return b
 	}
@@ -64,13 +66,14 @@ func (d decoder) organicMatter(name string, n *yaml.Node) *BudgetSpec {
 	d.needs(m, map[string]*ValueSpec{"yield": b.Yield, "nitrate": b.Nitrate, "organic_matter": b.OrganicMatter})
 	b.Price = parsedOr(m, "price_factor", number, 0)
 	b.Timing = parsedOr(m, "timing_factor", number, 0)
-	b.Credits = d.credits(m)
+	b.Coefficients = d.coefficients(m)
+	b.Credits = d.credits(m, b.Coefficients)
 	return b
 }
 
 func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 	b := &BudgetSpec{}
-	m, ok := d.mapping(n, name, "method", "form", "test", "critical", "cap", "yield", "base", "after_soybean", "manure", "earlier_manure", "previous_crop", "corn_height", "banded", "full_before", "state", "credits")
+	m, ok := d.mapping(n, name, "method", "form", "test", "critical", "cap", "yield", "base", "after_soybean", "manure", "earlier_manure", "previous_crop", "corn_height", "banded", "full_before", "state", "credits", "coefficients")
 	if !ok {
 		return b
 	}
@@ -96,7 +99,8 @@ func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 	b.Sampled.Banded, b.Sampled.FullBefore = m.yes("banded"), m.yes("full_before")
 	b.Sampled.Manured = m.yes("manure") || m.yes("earlier_manure")
 	b.Sampled.State, _ = m.text("state")
-	b.Credits = d.credits(m)
+	b.Coefficients = d.coefficients(m)
+	b.Credits = d.credits(m, b.Coefficients)
 	if b.AfterSoybean {
 		if err := budget.AfterSoybean(b.Credits); err != nil {
 			d.add(m.line, "", "%s: %v", m.name, err)
@@ -131,8 +135,32 @@ func percent(s string) (float64, error) {
 	return 100 * v, err
 }
 
+// coefficients reads numbers of the rules that stand in place of the published ones.
+func (d decoder) coefficients(app mapping) budget.Coefficients {
+	co := budget.Published()
+	n, ok := app.node("coefficients")
+	if !ok {
+		return co
+	}
+	var names []string
+	for _, c := range budget.Names() {
+		names = append(names, c.Name)
+	}
+	m, _ := d.mapping(n, app.name+": coefficients", names...)
+	m.each(func(name string, _ *yaml.Node) {
+		v, ok := parsed(m, name, number)
+		if !ok {
+			return
+		}
+		if err := co.Set(name, v); err != nil {
+			d.add(m.lineOf(name), "", "%s: %v", m.name, err)
+		}
+	})
+	return co
+}
+
 // credits reads nitrogen that the crop has without fertiliser.
-func (d decoder) credits(app mapping) []budget.Credit {
+func (d decoder) credits(app mapping, co budget.Coefficients) []budget.Credit {
 	n, ok := app.node("credits")
 	if !ok {
 		return nil
@@ -152,19 +180,19 @@ func (d decoder) credits(app mapping) []budget.Credit {
 	if n, ok := m.node("soybean"); ok {
 		if c, ok := d.mapping(n, m.name+": soybean", "soil", "yield"); ok {
 			bushels := parsedOr(c, "yield", soybeanYield, 0)
-			credit, err := budget.Soybean(c.choice("soil", "medium", "sandy") == "sandy", bushels)
+			credit, err := co.Soybean(c.choice("soil", "medium", "sandy") == "sandy", bushels)
 			add("soybean", credit, err)
 		}
 	}
 	if n, ok := m.node("alfalfa"); ok {
 		if c, ok := d.mapping(n, m.name+": alfalfa", "stand", "year"); ok {
 			c.require("write the stand: good, fair or poor", "stand")
-			credit, err := budget.Alfalfa(budget.Stand(c.choice("stand", "good", "fair", "poor")), int(parsedOr(c, "year", number, 1)))
+			credit, err := co.Alfalfa(budget.Stand(c.choice("stand", "good", "fair", "poor")), int(parsedOr(c, "year", number, 1)))
 			add("alfalfa", credit, err)
 		}
 	}
 	if m.yes("dry_bean") {
-		all = append(all, budget.DryBean())
+		all = append(all, co.DryBean())
 	}
 	if n, ok := m.node("manure"); ok {
 		if c, ok := d.mapping(n, m.name+": manure", "tons_per_acre", "lb_n_per_ton", "available"); ok {
@@ -176,12 +204,12 @@ func (d decoder) credits(app mapping) []budget.Credit {
 	if n, ok := m.node("water"); ok {
 		if c, ok := d.mapping(n, m.name+": water", "nitrate", "depth", "as"); ok {
 			c.require("write {nitrate: 20 ppm, depth: 24 in, as: nitrogen}", "nitrate", "depth", "as")
-			credit, err := budget.Water(parsedOr(c, "nitrate", unit.ParsePPM, 0), parsedOr(c, "depth", unit.ParseLength, 0), c.choice("as", "nitrogen", "nitrate") == "nitrate")
+			credit, err := co.Water(parsedOr(c, "nitrate", unit.ParsePPM, 0), parsedOr(c, "depth", unit.ParseLength, 0), c.choice("as", "nitrogen", "nitrate") == "nitrate")
 			add("water", credit, err)
 		}
 	}
 	if n, ok := m.node("soil_nitrate"); ok {
-		credit, err := d.soilNitrate(m, n)
+		credit, err := d.soilNitrate(m, n, co)
 		add("soil_nitrate", credit, err)
 	}
 	if n, ok := m.node("other"); ok {
@@ -213,7 +241,7 @@ func soybeanYield(s string) (float64, error) {
 }
 
 // soilNitrate reads layers of soil.
-func (d decoder) soilNitrate(m mapping, n *yaml.Node) (budget.Credit, error) {
+func (d decoder) soilNitrate(m mapping, n *yaml.Node, co budget.Coefficients) (budget.Credit, error) {
 	c, ok := d.mapping(n, m.name+": soil_nitrate", "layers", "factor")
 	if !ok {
 		return budget.Credit{}, nil
@@ -228,5 +256,5 @@ func (d decoder) soilNitrate(m mapping, n *yaml.Node) (budget.Credit, error) {
 		l.require("write {thickness: 12 in, nitrate: 8 ppm}", "thickness", "nitrate")
 		layers = append(layers, budget.Layer{Thickness: parsedOr(l, "thickness", unit.ParseLength, 0), Nitrate: parsedOr(l, "nitrate", unit.ParsePPM, 0)})
 	})
-	return budget.ResidualNitrate(layers, parsedOr(c, "factor", number, 0))
+	return co.ResidualNitrate(layers, parsedOr(c, "factor", number, 0))
 }

@@ -101,7 +101,11 @@ func (o *opener) fromBudget(m *MethodSpec, zones []rx.Zone) (rates.Result, error
 		}
 		varied = append(varied, rates.Varied{What: v.name, LowText: v.low, HighText: v.high, Low: end(-1), High: end(1)})
 	}
-	return rates.FromBudgets(methodTitle(m), zones, func(i int) (budget.Budget, error) { return s.work(m.Name, q, i) }, varied)
+	r, err := rates.FromBudgets(methodTitle(m), zones, func(i int) (budget.Budget, error) { return s.work(m.Name, q, i) }, varied)
+	if note := s.Coefficients.Changed(); note != "" {
+		r.Notes = append(r.Notes, note)
+	}
+	return r, err
 }
 
 // How far an input is moved, up and down, to see what it does to the rate.
@@ -137,23 +141,23 @@ func (s *BudgetSpec) work(method string, q quantities, i int) (budget.Budget, er
 	}
 	switch {
 	case method == methodYield:
-		for _, f := range budget.YieldGoalForms() {
+		for _, f := range s.Coefficients.YieldGoalForms() {
 			if f.Name == s.Form {
 				return budget.YieldGoal(yield(), f, s.Credits)
 			}
 		}
 	case method == methodOrganic:
-		return budget.YieldOrganicMatterNitrate(budget.OrganicMatter{
+		return s.Coefficients.YieldOrganicMatterNitrate(budget.OrganicMatter{
 			Yield: yield(), Nitrate: sampled.Test, Percent: q[quantityOrganic][i], Credits: s.Credits, Price: s.Price, Timing: s.Timing,
 		})
 	case s.Form == "iowa":
-		return budget.Less(s.Credits)(budget.LateSpring(sampled, s.Iowa))
+		return budget.Less(s.Credits)(s.Coefficients.LateSpring(sampled, s.Iowa))
 	case s.Form == "penn-state":
-		return budget.Less(s.Credits)(budget.PreSidedress(sampled, yield(), s.Penn))
+		return budget.Less(s.Credits)(s.Coefficients.PreSidedress(sampled, yield(), s.Penn))
 	case s.Form == "ohio":
-		return budget.Less(s.Credits)(budget.OhioReduction(sampled, unit.KgNPerHa(q[quantityBase][i])))
+		return budget.Less(s.Credits)(s.Coefficients.OhioReduction(sampled, unit.KgNPerHa(q[quantityBase][i])))
 	case s.Form == "illinois":
-		return budget.Less(s.Credits)(budget.IllinoisReduction(sampled, unit.KgNPerHa(q[quantityBase][i])))
+		return budget.Less(s.Credits)(s.Coefficients.IllinoisReduction(sampled, unit.KgNPerHa(q[quantityBase][i])))
 	}
 	return budget.Budget{}, fmt.Errorf("no rule %s %s", method, s.Form)
 }
