@@ -20,23 +20,30 @@ type Mean struct {
 // chartPoints is how many points the chart of the mean return has.
 const chartPoints = 41
 
+// MeanCurve is the mean return over trials by rate.
+type MeanCurve struct {
+	Chart []response.Point // from no nitrogen on
+	Best  response.Point
+	Near  *response.Range // rates within a sum of the best; nil where none was asked for
+}
+
 // FromMean gives every zone the rate of the largest mean return over trials, and the
 // curve of mean returns for a chart. Trials that do not respond count, as response
 // says.
-func FromMean(zones []rx.Zone, in Mean) (Result, []response.Point, error) {
-	out := Result{Method: "mean return over trials"}
+func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
+	out, curve := Result{Method: "mean return over trials"}, MeanCurve{}
 	sites, err := response.FitSites(in.Model, in.Sites, in.Options)
 	if err != nil {
-		return out, nil, err
+		return out, curve, err
 	}
 	out.Notes = append(out.Notes, sites.Notes...)
 	mean, err := response.NewMean(sites.Members)
 	if err != nil {
-		return out, nil, err
+		return out, curve, err
 	}
 	o, err := mean.Optimum(in.Prices)
 	if err != nil {
-		return out, nil, err
+		return out, curve, err
 	}
 	out.Notes = append(out.Notes, o.Notes...)
 	reasons := []string{
@@ -46,8 +53,9 @@ func FromMean(zones []rx.Zone, in Mean) (Result, []response.Point, error) {
 	if in.Within > 0 {
 		r, err := mean.Within(in.Prices, in.Within)
 		if err != nil {
-			return out, nil, err
+			return out, curve, err
 		}
+		curve.Near = &r
 		reasons = append(append(reasons, r.Words()), r.Notes...)
 	}
 	out.one(zones, o, fmt.Sprintf("mean of %d trials", len(sites.Members)), reasons)
@@ -55,13 +63,13 @@ func FromMean(zones []rx.Zone, in Mean) (Result, []response.Point, error) {
 	for _, m := range mean.Members {
 		highest = max(highest, m.Curve.Highest, m.Curve.Join)
 	}
-	points, err := mean.Points(in.Prices, highest, chartPoints)
-	if err != nil {
-		return out, nil, err
+	curve.Best = o.Point
+	if curve.Chart, err = mean.Points(in.Prices, highest, chartPoints); err != nil {
+		return out, curve, err
 	}
 	err = Response{Prices: in.Prices}.moved(&out, func(p response.Prices) (unit.NRate, error) {
 		o, err := mean.Optimum(p)
 		return o.Rate, err
 	})
-	return out, points, err
+	return out, curve, err
 }

@@ -117,14 +117,17 @@ func TestACurveThatIsGivenNeedsNoTrial(t *testing.T) {
 }
 
 func TestTheMeanOverTrialsIsOneRate(t *testing.T) {
-	r, points, err := FromMean(zonesOf(t, "A", "B"), Mean{
+	r, curve, err := FromMean(zonesOf(t, "A", "B"), Mean{
 		Model: response.QuadraticPlateau, Prices: published(t), Within: 2.471, Options: response.DefaultOptions(),
 		Sites: []response.Site{{Name: "one", Observations: jackson("", 0)}, {Name: "two", Observations: jackson("", 100)}},
 	})
 	require.NoError(t, err)
 	require.Equal(t, r.Zones[0].Rate, r.Zones[1].Rate)
 	require.Greater(t, r.Zones[0].Rate.KgNPerHa(), 140.0)
+	points := curve.Chart
 	require.Len(t, points, chartPoints)
+	require.Equal(t, r.Zones[0].Rate, curve.Best.Rate)
+	require.Less(t, curve.Near.Low, curve.Best.Rate)
 	best := points[0]
 	for _, p := range points {
 		if p.Return > best.Return {

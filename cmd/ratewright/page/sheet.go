@@ -14,6 +14,7 @@ type Sheet struct {
 	Lead []Figure
 	// Tables are the summary, in the units of the job.
 	Tables   []Table
+	Chart    *Chart // nil for none
 	Notes    []string
 	Cautions []string
 	Inputs   []Input

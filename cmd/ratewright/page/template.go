@@ -78,6 +78,15 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 <p class="more">{{.MorePatch}} smaller ones are not listed here; every figure counts them.</p>
 {{- end}}
 </section>
+{{- with .Chart}}{{if .SVG}}
+<section id="curve" aria-labelledby="curve-title">
+<h2 id="curve-title">{{name .Title}}</h2>
+{{.SVG}}
+{{- if .StretchWords}}
+<p>{{note .StretchWords}}</p>
+{{- end}}
+</section>
+{{- end}}{{end}}
 {{- if .Tables}}
 <section id="summary" aria-labelledby="summary-title">
 <h2 id="summary-title">Summary</h2>

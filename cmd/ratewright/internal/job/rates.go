@@ -38,8 +38,8 @@ func (o *opener) works(j Job, a ApplicationSpec, app *rx.Application, zones []rx
 
 // Worked is what a method gave for an application.
 type Worked struct {
-	Result rates.Result
-	Chart  []response.Point // of a mean return over trials
+	Result          rates.Result
+	rates.MeanCurve // of a mean return over trials
 }
 
 func (o *opener) work(j Job, m *MethodSpec, zones []rx.Zone) (w Worked, err error) {
@@ -51,7 +51,7 @@ func (o *opener) work(j Job, m *MethodSpec, zones []rx.Zone) (w Worked, err erro
 	case m.Response != nil:
 		w.Result, err = o.fromResponse(m.Response, prices, zones)
 	case m.Mean != nil:
-		w.Result, w.Chart, err = o.fromMean(m.Mean, prices, zones)
+		w.Result, w.MeanCurve, err = o.fromMean(m.Mean, prices, zones)
 	case m.Budget != nil:
 		w.Result, err = o.fromBudget(m, zones)
 	}
@@ -177,10 +177,10 @@ func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []r
 	return rates.FromResponse(zones, in)
 }
 
-func (o *opener) fromMean(s *MeanSpec, prices response.Prices, zones []rx.Zone) (rates.Result, []response.Point, error) {
+func (o *opener) fromMean(s *MeanSpec, prices response.Prices, zones []rx.Zone) (rates.Result, rates.MeanCurve, error) {
 	obs, sites, err := o.observations(s.Trial)
 	if err != nil {
-		return rates.Result{}, nil, err
+		return rates.Result{}, rates.MeanCurve{}, err
 	}
 	in := rates.Mean{Model: s.Model, Prices: prices, Within: s.Within, Options: response.DefaultOptions()}
 	at := map[string]int{}

@@ -14,6 +14,7 @@ import (
 	"ratewright/geo"
 	"ratewright/geo/unit"
 	"ratewright/rx"
+	"ratewright/rx/nitrogen/response"
 	"ratewright/rx/rates"
 )
 
@@ -265,6 +266,7 @@ func (j Job) sheetOfRates(a *ApplicationSpec, r Rated, w Worked, inputs []page.I
 		Inputs: inputs, Program: "ratewright " + Version(), Map: j.sheetMap(r.Field),
 		Cautions: RateCautions(),
 	}
+	s.Chart = meanChart(u, w)
 	s.Map.RateUnit = u.NRateUnit()
 	var nitrogen unit.Mass
 	for i, z := range w.Result.Zones {
@@ -285,6 +287,28 @@ func (j Job) sheetOfRates(a *ApplicationSpec, r Rated, w Worked, inputs []page.I
 		{Name: "highest rate", Value: u.NRateNumber(highest(w.Result)), Unit: u.NRateUnit()},
 	}
 	return s
+}
+
+// meanChart is the mean return over trials, rate by rate.
+func meanChart(u unit.System, w Worked) *page.Chart {
+	if len(w.Chart) == 0 || len(w.Result.Zones) == 0 {
+		return nil
+	}
+	money, name := func(r unit.Return) float64 { return r.PerAcre() }, "$/ac"
+	if u == unit.SI {
+		money, name = func(r unit.Return) float64 { return r.PerHa() }, "$/ha"
+	}
+	c := &page.Chart{Title: "Mean return over trials", X: u.NRateUnit(), Y: name}
+	at := func(p response.Point) [2]float64 { return [2]float64{rateIn(u, p.Rate), money(p.Return)} }
+	for _, p := range w.Chart {
+		c.Points = append(c.Points, at(p))
+	}
+	c.Best = at(w.Best)
+	if w.Near != nil {
+		c.Low, c.High = rateIn(u, w.Near.Low), rateIn(u, w.Near.High)
+		c.StretchWords = w.Near.Words()
+	}
+	return c
 }
 
 func lowest(r rates.Result) unit.NRate {
