@@ -147,7 +147,7 @@ func (d decoder) samples(i int, n *yaml.Node) SampleSpec {
 	s.Name, _ = m.text("name")
 	s.CRS, _ = m.text("crs")
 	if c, ok := m.node("columns"); ok {
-		if c, ok := d.mapping(c, m.name+": columns", "lon", "lat", "value"); ok {
+		if c, ok := d.mapping(c, m.name+": columns", "lon", "lat", "value", "marks"); ok {
 			c.require("name the column of the values", "value")
 			c.each(func(role string, _ *yaml.Node) { s.Columns[role], _ = c.text(role) })
 		}

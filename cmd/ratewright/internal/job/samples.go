@@ -83,6 +83,11 @@ func (o *opener) sampled(s SampleSpec, f rx.Field) ([]surface.Sample, error) {
 			empty = append(empty, row.place)
 			continue
 		}
+		if _, counted := s.Columns["marks"]; counted {
+			if v, err = s.cover(row, v); err != nil {
+				return nil, err
+			}
+		}
 		at, err := s.place(row)
 		if err != nil {
 			return nil, err
@@ -104,6 +109,26 @@ func (o *opener) sampled(s SampleSpec, f rx.Field) ([]surface.Sample, error) {
 		o.note(s.File, fmt.Sprintf("%d samples have no value and are left out: %s", len(empty), some(empty)))
 	}
 	return list, nil
+}
+
+// cover is the share of the ground under residue, percent, of a line transect: of the marks
+// of a tape stretched at 45 degrees across the rows, how many lie on residue. Source:
+// extension guides of Missouri (G1570), Nebraska and Kansas, with 100 marks.
+func (t *TableSpec) cover(row plot, hits float64) (float64, error) {
+	bad := func(what, fix string) error {
+		return &vector.InputError{File: t.File, Place: row.place, What: what, Fix: fix}
+	}
+	marks, ok, err := t.number(row, "marks")
+	if err != nil {
+		return 0, err
+	}
+	if !ok {
+		return 0, bad("has a count and no number of marks", "write how many marks of the tape were read, such as 100")
+	}
+	if marks < 1 || marks != math.Trunc(marks) || hits < 0 || hits > marks || hits != math.Trunc(hits) {
+		return 0, bad(fmt.Sprintf("counts %g of %g marks on residue", hits, marks), "write whole numbers: the marks that lie on residue, and all marks that were read")
+	}
+	return 100 * hits / marks, nil
 }
 
 func some(places []string) string {
