@@ -54,7 +54,11 @@ type NitrogenJSON struct {
 	Standing   *float64 `json:"standing"`
 	Short      *float64 `json:"short"`
 	Excess     *float64 `json:"excess"`
-	Shallow    *float64 `json:"shallow"`
+	// The parts of short: on missed ground, on light ground, within the tolerance.
+	ShortMissed *float64 `json:"short_missed"`
+	ShortLight  *float64 `json:"short_light"`
+	ShortWithin *float64 `json:"short_within"`
+	Shallow     *float64 `json:"shallow"`
 }
 
 // RecordsJSON says what became of the records.
@@ -130,6 +134,8 @@ func (k Known) nitrogen(n *Nitrogen) NitrogenJSON {
 	return NitrogenJSON{
 		Prescribed: when(k.Plan, n.Prescribed), Applied: when(k.Nitrogen, n.Applied), InField: when(k.Nitrogen, n.InField),
 		Outside: when(k.Nitrogen, n.Outside), OffLimits: when(k.Nitrogen, n.OffLimits), Standing: when(k.Nitrogen, n.Standing),
-		Short: when(rated, n.Short), Excess: when(rated, n.Excess), Shallow: when(k.Shallow && k.Nitrogen, n.Shallow),
+		Short: when(rated, n.Short), Excess: when(rated, n.Excess),
+		ShortMissed: when(rated, n.ShortMissed), ShortLight: when(rated, n.ShortLight), ShortWithin: when(rated, n.ShortWithin),
+		Shallow: when(k.Shallow && k.Nitrogen, n.Shallow),
 	}
 }

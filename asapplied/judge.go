@@ -122,6 +122,7 @@ func (j *judge) bare(s *sums, a, target float64, v *cover.Verdict) {
 		return
 	}
 	s.area.Missed += a
+	s.n.ShortMissed += target * a
 	v.Kinds = bit(Missed)
 }
 
@@ -134,12 +135,14 @@ func (j *judge) against(s *sums, a, applied, target float64, v *cover.Verdict) {
 	case math.IsNaN(applied):
 	case applied < target*(1-j.tolerance-equalRel):
 		s.area.Light += a
+		s.n.ShortLight += (target - applied) * a
 		v.Kinds |= bit(Light)
 	case applied > target*(1+j.tolerance+equalRel):
 		s.area.Heavy += a
 		v.Kinds |= bit(Heavy)
 	default:
 		s.area.AsPrescribed += a
+		s.n.ShortWithin += max(0, target-applied) * a
 	}
 }
 

@@ -82,6 +82,7 @@ func checkIdentities(t *testing.T, r *Reconciliation) {
 	if r.Known.Plan && r.Known.Nitrogen {
 		same(a.Covered, a.AsPrescribed+a.Light+a.Heavy+a.Unprescribed, "covered by class")
 		same(n.InField, n.Prescribed+n.Excess-n.Short, "in field = prescribed + excess - short")
+		same(n.Short, n.ShortMissed+n.ShortLight+n.ShortWithin, "short = on missed + on light ground + within tolerance")
 	}
 	if r.Known.Nitrogen {
 		same(n.Applied, n.InField+n.Outside+n.OffLimits+n.Standing, "applied = in field + outside + off limits + standing")

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"ratewright/geo"
 	"ratewright/geo/cover"
@@ -139,4 +140,31 @@ func (r *Reconciliation) noteHeld(res cover.Result) {
 		r.Notes = append(r.Notes, fmt.Sprintf("%d of %d outlines of patches could not be thinned by the whole %v without crossing or losing their form, and were thinned by less.",
 			held, len(res.Patches), r.Simplify))
 	}
+}
+
+// Place is a point well inside the patch, in degrees: where its largest part is
+// roomiest.
+func (p Patch) Place() orb.Point {
+	var largest orb.Polygon
+	var most float64
+	for _, part := range p.Polygons {
+		if a := planar.Area(part); largest == nil || a > most {
+			largest, most = part, a
+		}
+	}
+	if len(largest) == 0 {
+		return orb.Point{}
+	}
+	// A degree of longitude is shorter than one of latitude.
+	narrow := math.Cos(largest[0][0].Lat() * math.Pi / 180)
+	rings := make([]orb.Ring, len(largest))
+	for i, r := range largest {
+		rings[i] = make(orb.Ring, len(r))
+		for k, q := range r {
+			rings[i][k] = orb.Point{q[0] * narrow, q[1]}
+		}
+	}
+	const metre = 9e-6 // degrees of latitude, about
+	at, _ := geo.Roomiest(rings, metre, 400)
+	return orb.Point{at[0] / narrow, at[1]}
 }

@@ -247,6 +247,7 @@ func (k Known) clear(s *sums) {
 	}
 	if !k.Plan {
 		s.n.Prescribed, s.n.Short, s.n.Excess = 0, 0, 0
+		s.n.ShortMissed, s.n.ShortLight, s.n.ShortWithin = 0, 0, 0
 	}
 	if !k.Shallow {
 		s.n.Shallow, s.area.Shallow = 0, 0

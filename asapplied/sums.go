@@ -28,6 +28,7 @@ func (a *Areas) fields() []*float64 {
 //
 //	Applied = InField + Outside + OffLimits + Standing
 //	Prescribed + Excess - Short = InField
+//	Short = ShortMissed + ShortLight + ShortWithin
 //
 // Applied alone comes from the swaths, not from the faces.
 type Nitrogen struct {
@@ -36,13 +37,17 @@ type Nitrogen struct {
 	Standing float64
 	// Short and Excess are below and above the prescription, without tolerance.
 	Short, Excess float64
+	// ShortMissed, ShortLight and ShortWithin are the parts of Short on missed ground,
+	// on light ground, and within the tolerance.
+	ShortMissed, ShortLight, ShortWithin float64
 	// Shallow is what the shallow swaths put down in the field.
 	Shallow float64
 }
 
 func (n *Nitrogen) fields() []*float64 {
 	return []*float64{
-		&n.Prescribed, &n.Applied, &n.InField, &n.Outside, &n.OffLimits, &n.Standing, &n.Short, &n.Excess, &n.Shallow,
+		&n.Prescribed, &n.Applied, &n.InField, &n.Outside, &n.OffLimits, &n.Standing, &n.Short, &n.Excess,
+		&n.ShortMissed, &n.ShortLight, &n.ShortWithin, &n.Shallow,
 	}
 }
 

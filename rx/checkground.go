@@ -189,6 +189,6 @@ func (c *checker) narrow() {
 		}
 	}
 	if count > 0 {
-		c.add(Note, "narrow", "%s narrower than the machine's %s m (the narrowest about %s m): the rate changes before the whole bar is in", countOf(count, "polygon"), number(roundTo(width.Metres(), 2)), number(roundTo(least, 2)))
+		c.add(Note, "narrow", "%s narrower than the machine's %s (the narrowest about %s): the rate changes before the whole bar is in", countOf(count, "polygon"), c.options.Units.Length(width), c.options.Units.Length(unit.Metres(least)))
 	}
 }

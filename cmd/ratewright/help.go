@@ -44,7 +44,7 @@ func helpText(name string) string {
 	b.WriteString(usageText(name))
 	for _, cmd := range commands() {
 		if cmd.name == name {
-			b.WriteString("\n" + cmd.help + "\n")
+			b.WriteString("\n" + strings.TrimSpace(cmd.help) + "\n")
 		}
 	}
 	b.WriteString("\n" + exitTable)

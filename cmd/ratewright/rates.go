@@ -9,7 +9,7 @@ import (
 )
 
 var ratesCommand = command{
-	name: "rates", args: "JOB.yaml [-o DIR] [--application NAME] [--json]", about: "the arithmetic behind the rates that a method works out",
+	name: "rates", args: "JOB.yaml [-o DIR] [--application NAME] [--png FILE] [--json]", about: "the arithmetic behind the rates that a method works out",
 	help: `Reads boundary, zones and what the method of the application's rate needs. Writes the map page
 rates.html and rates.json, and prints every term of every zone with its unit and source, and what
 would change the rate most. prescribe makes the rate map of the same rates.
@@ -19,7 +19,7 @@ would change the rate most. prescribe makes the rate map of the same rates.
 }
 
 func (c *call) rates(args []string) error {
-	o, err := parse("rates", args, "o", "application", "json")
+	o, err := parse("rates", args, "o", "application", "png", "json")
 	if err != nil {
 		return err
 	}
@@ -27,11 +27,11 @@ func (c *call) rates(args []string) error {
 	if err != nil {
 		return err
 	}
-	r, err := j.Rates(o.application)
+	r, err := j.RatesAs(o.application, job.How{PNG: o.png != ""})
 	if err != nil {
 		return err
 	}
-	summary, err := c.write(out, r.Set, r.Inputs)
+	summary, err := c.writeResults(out, r.Set, r.Inputs, o.png, r.Picture)
 	if err != nil {
 		return err
 	}
@@ -41,6 +41,7 @@ func (c *call) rates(args []string) error {
 	}
 	_, err = fmt.Fprint(c.stdout, ratesText(j, r))
 	c.printFiles(out, r.Set)
+	c.printPicture(o.png)
 	return err
 }
 

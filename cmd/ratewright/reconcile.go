@@ -129,7 +129,7 @@ func patchTable(u unit.System, patches []asapplied.Patch) *table {
 		return u.NMassNumber(m)
 	}
 	for _, p := range largest[:min(show, len(largest))] {
-		at := p.Polygons.Bound().Center()
+		at := p.Place()
 		t.add(strings.ReplaceAll(p.Kind.String(), "_", " "), p.ZoneID, u.AreaNumber(p.Area), mass(p.HasN, p.N), mass(p.HasShort, p.Short),
 			fmt.Sprintf("%.5f", at.Lon()), fmt.Sprintf("%.5f", at.Lat()))
 	}

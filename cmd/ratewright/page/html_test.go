@@ -162,7 +162,8 @@ func hostileSheet() Sheet {
 	long := strings.Repeat("long<b>", 1500)
 	s := sample(30)
 	s.Field, s.Subject, s.Date, s.Program = hostile, long, hostile, hostile
-	s.Lead = []Figure{{hostile, hostile, long, hostile, true}}
+	s.Lead = []Figure{{hostile, hostile, long, hostile, true, hostile}}
+	s.Ground = hostile
 	s.Tables = []Table{{Title: hostile, Head: []string{hostile, long}, Units: []string{hostile}, Rows: [][]Cell{{{hostile, hostile}, {long, hostile}, {hostile, ""}}, {}}}}
 	s.Notes, s.Cautions, s.Inputs = []string{hostile, long}, []string{hostile}, []Input{{long, hostile}}
 	s.Map.RateUnit, s.Map.DepthUnit = hostile, hostile

@@ -2,8 +2,11 @@ package page
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
+
+	"ratewright/geo"
 )
 
 const (
@@ -20,6 +23,9 @@ const (
 	thinLaps    = 2 // half of the width of a lap, in units
 )
 
+// besides is how far a letter may stand beside its place.
+var besides = []float64{0, 2*badgeRadius + 3, -2*badgeRadius - 3}
+
 // letters puts the letter of its kind on each of the larger patches.
 func (sc *scene) letters(m Map, patches []drawn, d *drawing) {
 	n, tries, ofKind := 0, 0, map[string]int{}
@@ -32,19 +38,26 @@ func (sc *scene) letters(m Map, patches []drawn, d *drawing) {
 			continue
 		}
 		tries++
-		at, depth := deepest(p.rings, letterSquares)
-		box := rect{at[0], at[1], at[0], at[1]}.grown(badgeRadius + 1)
+		at, depth := geo.Roomiest(p.rings, 1, letterSquares)
 		if depth < thinLaps && kind == "lapped" {
 			continue // there is one along every pass; the legend will do
 		}
 		if hidden(m, at, kind, patches) {
 			continue // what is seen there is of another kind
 		}
-		if box.x0 < sc.view.x0 || box.x1 > sc.view.x1 || box.y0 < sc.view.y0 || box.y1 > sc.view.y1 || d.hits(box) {
+		// Ground of two kinds has two letters side by side.
+		move := slices.IndexFunc(besides, func(dx float64) bool {
+			box := rect{at[0] + dx, at[1], at[0] + dx, at[1]}.grown(badgeRadius + 1)
+			free := box.x0 >= sc.view.x0 && box.x1 <= sc.view.x1 && box.y0 >= sc.view.y0 && box.y1 <= sc.view.y1 && !d.hits(box)
+			if free {
+				d.taken = append(d.taken, box)
+			}
+			return free
+		})
+		if move < 0 {
 			continue
 		}
-		d.taken = append(d.taken, box)
-		sc.badge(kind, at)
+		sc.badge(kind, orb.Point{at[0] + besides[move], at[1]})
 		ofKind[kind]++
 		n++
 	}
@@ -55,7 +68,7 @@ func hidden(m Map, at orb.Point, kind string, patches []drawn) bool {
 	_, rank := findingOf(kind)
 	for _, p := range patches {
 		if _, r := findingOf(m.Patches[p.of].Kind); r > rank {
-			if b, _ := around(p.rings[:1]); b.x0 <= at[0] && at[0] <= b.x1 && b.y0 <= at[1] && at[1] <= b.y1 && within(at, p.rings) > 0 {
+			if b, _ := around(p.rings[:1]); b.x0 <= at[0] && at[0] <= b.x1 && b.y0 <= at[1] && at[1] <= b.y1 && geo.Inside(at, p.rings) > 0 {
 				return true
 			}
 		}
@@ -101,15 +114,34 @@ func (sc *scene) rates(m Map, zones []drawn, d *drawing) {
 		if i := rampStep(zone.Rate, m.LowRate, m.HighRate); i >= 0 {
 			on, halo = "t"+digit(i), "r"+digit(i)
 		}
-		at, _ := deepest(z.rings, rateSquares)
+		at, _ := geo.Roomiest(z.rings, 1, rateSquares)
 		if size, at, ok := d.fit(label, at, z.rings); ok {
 			n++
 			sc.steps = append(sc.steps, step{
 				text: label, at: at, size: size, bold: true, align: middle,
 				fill: on, halo: halo, width: size / 5, region: "rate",
 			})
+			// Findings have letters, too, so that a zone's name says that it is one.
+			if zone.ID != "" && len(m.Zones) > 1 {
+				sc.zoneName("zone "+shown(zone.ID, 16), at, z.rings, on, halo, d)
+			}
 		}
 	}
+}
+
+// zoneName writes the name of a zone below its rate, where there is room.
+func (sc *scene) zoneName(name string, base orb.Point, rings []line, on, halo string, d *drawing) {
+	const size = 17
+	w := textWidth(name, size, false)
+	box := rect{base[0] - w/2, base[1] + 6, base[0] + w/2, base[1] + 6 + size}
+	if d.hits(box.grown(1)) || !holds(rings, box.grown(1)) {
+		return
+	}
+	d.taken = append(d.taken, box)
+	sc.steps = append(sc.steps, step{
+		text: name, at: orb.Point{base[0], tenth(box.y1 - 3)}, size: size, align: middle,
+		fill: on, halo: halo, width: size / 5, region: "zone name",
+	})
 }
 
 // fit finds a size and a place near a point for a label within rings and clear of

@@ -119,12 +119,12 @@ func packMap(s Sheet) ([]byte, error) {
 // hardly one is seen. Ground that touches other ground keeps all of them.
 const patchThinM = 0.02
 
-// lean is the sheet as it is drawn: with leaner patches.
+// lean is the sheet as it is drawn: with leaner patches, parted at hairlines.
 func (s Sheet) lean() Sheet {
 	s.Map.Patches = slices.Clone(s.Map.Patches)
 	for i := range s.Map.Patches {
 		p := &s.Map.Patches[i]
-		p.Polygons = leaner(p.Polygons)
+		p.Polygons = leaner(withoutHairlines(p.Polygons))
 	}
 	return s
 }

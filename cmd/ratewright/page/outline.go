@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	"ratewright/geo"
 )
 
 // frame puts metres of the plane into the picture.
@@ -142,99 +144,9 @@ func toSegment2(p, a, b orb.Point) float64 {
 	return distance2(p, a)
 }
 
-// within tells whether a point lies in a polygon of rings, and how far from its
-// edge: negative outside.
-func within(p orb.Point, rings []line) float64 {
-	inside, d := false, math.Inf(1)
-	for _, l := range rings {
-		b := l[len(l)-1]
-		for _, a := range l {
-			if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < (b[0]-a[0])*(p[1]-a[1])/(b[1]-a[1])+a[0] {
-				inside = !inside
-			}
-			d = min(d, toSegment2(p, a, b))
-			b = a
-		}
-	}
-	if !inside {
-		return -math.Sqrt(d)
-	}
-	return math.Sqrt(d)
-}
-
-// deepest returns a point well inside a polygon, about the farthest from its edge:
-// squares are parted as long as one could hold a point deeper by more than a unit,
-// and as long as no more than so many have been.
-func deepest(rings []line, most int) (orb.Point, float64) {
-	type square struct {
-		c       orb.Point
-		half, d float64
-	}
-	r, ok := around(rings[:1])
-	if !ok {
-		return orb.Point{}, -1
-	}
-	side := max(min(r.w(), r.h()), max(r.w(), r.h())/16, 0.1)
-	var queue []square
-	push := func(x, y, half float64) {
-		c := orb.Point{x, y}
-		queue = append(queue, square{c, half, within(c, rings)})
-	}
-	for x := r.x0; x < r.x1; x += side {
-		for y := r.y0; y < r.y1; y += side {
-			push(x+side/2, y+side/2, side/2)
-		}
-	}
-	// The middle is where a label is looked for: it stays there if that is about as
-	// deep as anywhere.
-	mid := middleOf(rings[0])
-	best := square{c: mid, d: 1.15 * within(mid, rings)}
-	push(mid[0], mid[1], 0)
-	for tried := 0; len(queue) > 0 && tried < most; tried++ {
-		top := 0
-		for i, q := range queue { // few squares wait; a heap would not pay
-			if q.d+q.half*math.Sqrt2 > queue[top].d+queue[top].half*math.Sqrt2 {
-				top = i
-			}
-			if q.d > best.d {
-				best = q
-			}
-		}
-		q := queue[top]
-		queue[top] = queue[len(queue)-1]
-		queue = queue[:len(queue)-1]
-		if q.d+q.half*math.Sqrt2 <= best.d+1 {
-			break
-		}
-		h := q.half / 2
-		push(q.c[0]-h, q.c[1]-h, h)
-		push(q.c[0]+h, q.c[1]-h, h)
-		push(q.c[0]-h, q.c[1]+h, h)
-		push(q.c[0]+h, q.c[1]+h, h)
-	}
-	return best.c, within(best.c, rings)
-}
-
-// middleOf returns the centre of mass of a ring, or the middle of its bounds if it has no area.
-func middleOf(l line) (c orb.Point) {
-	o, sum := l[0], 0.0
-	for i, p := range l {
-		q := l[(i+1)%len(l)]
-		a := (p[0]-o[0])*(q[1]-o[1]) - (q[0]-o[0])*(p[1]-o[1])
-		c[0] += a * (p[0] + q[0] + o[0]) / 3
-		c[1] += a * (p[1] + q[1] + o[1]) / 3
-		sum += a
-	}
-	if math.Abs(sum) < 1e-6 {
-		r, _ := around([]line{l})
-		return orb.Point{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}
-	}
-	return orb.Point{c[0] / sum, c[1] / sum}
-}
-
 // holds tells whether a box lies in a polygon whole.
 func holds(rings []line, b rect) bool {
-	if within(orb.Point{(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2}, rings) < 0 {
+	if geo.Inside(orb.Point{(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2}, rings) < 0 {
 		return false
 	}
 	for _, l := range rings {

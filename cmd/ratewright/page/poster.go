@@ -1,6 +1,12 @@
 package page
 
-import "github.com/paulmach/orb"
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+)
 
 // poster is the picture with its heading, for where it stands by itself.
 func poster(s Sheet) scene {
@@ -9,7 +15,7 @@ func poster(s Sheet) scene {
 	y := 56.0
 	head.write(fitted(short(s.Field), 40, true, width), sceneMargin, y, 40, true, start, "text")
 	y += 12
-	for _, text := range []string{short(s.Subject), short(s.Date)} {
+	for _, text := range []string{short(s.Subject), strings.Join(slices.DeleteFunc([]string{short(s.Date), short(s.Ground)}, func(t string) bool { return t == "" }), "   ")} {
 		if text != "" {
 			y += 26
 			head.write(fitted(text, 22, false, width), sceneMargin, y, 22, false, start, "quiet")
@@ -19,7 +25,32 @@ func poster(s Sheet) scene {
 	sc := picture(s)
 	sc.moved(y)
 	sc.steps = append(head.steps, sc.steps...)
+	sc.cautions(s.Cautions)
 	return sc
+}
+
+const (
+	cautionSize   = 15
+	cautionHeight = 20
+)
+
+// cautions writes below the picture what goes with it wherever it goes.
+func (sc *scene) cautions(texts []string) {
+	const width = sceneWidth - 2*sceneMargin
+	y := sc.height + 4
+	for _, text := range texts {
+		var l string
+		for _, word := range strings.Fields(long(text)) {
+			if l != "" && textWidth(l+" "+word, cautionSize, false)/roomFor > width {
+				sc.write(l, sceneMargin, y+cautionSize, cautionSize, false, start, "quiet")
+				y, l = y+cautionHeight, ""
+			}
+			l = strings.TrimSpace(l + " " + word)
+		}
+		sc.write(fitted(l, cautionSize, false, width), sceneMargin, y+cautionSize, cautionSize, false, start, "quiet")
+		y += cautionHeight + 6
+	}
+	sc.height = math.Ceil(y + 6)
 }
 
 const (
@@ -39,7 +70,11 @@ func (sc *scene) lead(figures []Figure, y float64) float64 {
 		}
 		value := fitted(short(f.Value), leadSize, true, 420)
 		unit := fitted(short(f.Unit), 22, false, 200)
-		name := fitted(short(f.Name), 20, false, 460)
+		name := short(f.Name)
+		if f.More != "" {
+			name += ": " + short(f.More)
+		}
+		name = fitted(name, 20, false, 460)
 		valueW := textWidth(value, leadSize, true)/roomFor + 9 // only the PNG has it, in the font inside
 		w := max(valueW+textWidth(unit, 22, false)/roomFor, textWidth(name, 20, false)/roomFor)
 		if i > 0 && x+w > sceneWidth-sceneMargin {

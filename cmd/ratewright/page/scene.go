@@ -49,7 +49,7 @@ const (
 	end
 )
 
-type line []orb.Point
+type line = orb.Ring
 
 type rect struct{ x0, y0, x1, y1 float64 }
 

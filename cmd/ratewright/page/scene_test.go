@@ -12,6 +12,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"ratewright/geo"
 )
 
 // crowd is a field with more patches than a picture can hold.
@@ -84,13 +86,13 @@ func TestCellsShowTheRateAtTheirMiddle(t *testing.T) {
 		p := orb.Point{sc.view.x0 + 7*float64(c) + 3.5, sc.view.y0 + 7*float64(r) + 3.5}
 		want, got := noZone, noZone
 		for _, z := range zones {
-			if within(p, z.rings) > 0 {
+			if geo.Inside(p, z.rings) > 0 {
 				want = []int{4, 6, 0}[z.of]
 			}
 		}
 		for i, rings := range runs {
 			for _, l := range rings {
-				if within(p, []line{l}) > 0 {
+				if geo.Inside(p, []line{l}) > 0 {
 					require.Equal(t, noZone, got, "cells lie over one another")
 					got = i - 1
 				}
@@ -137,7 +139,7 @@ func TestPNGShowsTheZonesWhereTheyAre(t *testing.T) {
 	s := sample(0)
 	img := decoded(t, s)
 	require.Equal(t, pngWidth, img.Bounds().Dx())
-	above := poster(s).height - func() float64 { sc := picture(s); return sc.height }()
+	above := poster(s).view.y0 - picture(s).view.y0
 	var sc scene
 	f := sc.frame(s.Map)
 	at := func(x, y float64) string {
@@ -161,30 +163,6 @@ func TestAnEmptySheetIsDrawn(t *testing.T) {
 	img := decoded(t, Sheet{})
 	assert.Equal(t, pngWidth, img.Bounds().Dx())
 	assert.Less(t, img.Bounds().Dy(), 4000)
-}
-
-// TestDeepestLiesInside holds for rings of any shape that do not cross themselves.
-func TestDeepestLiesInside(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		n := rapid.IntRange(3, 40).Draw(t, "vertices")
-		stretch := rapid.Float64Range(0.05, 20).Draw(t, "stretch")
-		shell := make(line, n)
-		hole := make(line, n)
-		for i := range shell {
-			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
-			d := rapid.Float64Range(20, 100).Draw(t, "radius")
-			shell[i] = orb.Point{d * cos * stretch, d * sin}
-			hole[n-1-i] = orb.Point{0.3 * d * cos * stretch, 0.3 * d * sin}
-		}
-		p, depth := deepest([]line{shell, hole}, rateSquares)
-		require.Positive(t, depth)
-		require.Positive(t, within(p, []line{shell}))
-		require.Negative(t, within(p, []line{hole}))
-		require.InDelta(t, depth, within(p, []line{shell, hole}), 1e-9)
-	})
-	p, depth := deepest([]line{rect{0, 0, 10, 40}.corners()}, rateSquares)
-	assert.InDelta(t, 5, depth, 1)
-	assert.InDelta(t, 5, p[0], 1)
 }
 
 // TestThinnedStaysNear: no vertex is farther from the thinned ring than the tolerance.

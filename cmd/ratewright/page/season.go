@@ -8,12 +8,13 @@ import (
 
 // Season is what the page of many fields says: which needs a look first.
 type Season struct {
-	Title   string
-	Lead    []Figure
-	Fields  []SeasonField // in the order in which they need attention
-	Order   string        // says what that order is
-	Notes   []string
-	Program string
+	Title    string
+	Lead     []Figure
+	Fields   []SeasonField // in the order in which they need attention
+	Order    string        // says what that order is
+	Notes    []string
+	Cautions []string
+	Program  string
 }
 
 // SeasonField is an application of a field.
@@ -115,6 +116,7 @@ const seasonText = `{{define "title"}}{{short .Title}}{{end}}
 {{- end}}
 </ol>
 {{- template "notes" .Notes}}
+{{- template "cautions" .Cautions}}
 </main>
 <footer><p>{{name .Program}}</p></footer>
 {{end}}`

@@ -10,6 +10,7 @@ type Sheet struct {
 	Field   string
 	Subject string // the application and its source, such as "sidedress, UAN 32"
 	Date    string
+	Ground  string // how large the field is, with its unit; "" for not said
 	// Lead are the few figures to be seen first, the most important before others.
 	Lead []Figure
 	// Tables are the summary, in the units of the job.
@@ -40,6 +41,8 @@ type Figure struct {
 	Key string
 	// Alarm marks a figure that asks to be looked at.
 	Alarm bool
+	// More is a few words below it, "" for none.
+	More string
 }
 
 // Table is a table of the summary. The first column is text, others are numbers.

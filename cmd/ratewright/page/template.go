@@ -26,7 +26,7 @@ const partsText = `{{define "head" -}}
 {{- if .}}
 <dl class="lead">
 {{- range .}}
-<div{{if .Alarm}} class="alarm"{{end}}><dt>{{name .Name}}</dt><dd{{if .Key}} data-key="{{plain .Key}}"{{end}}><span class="value">{{name .Value}}</span>{{if .Unit}} <span class="unit">{{name .Unit}}</span>{{end}}</dd></div>
+<div{{if .Alarm}} class="alarm"{{end}}><dt>{{name .Name}}</dt><dd{{if .Key}} data-key="{{plain .Key}}"{{end}}><span class="value">{{name .Value}}</span>{{if .Unit}} <span class="unit">{{name .Unit}}</span>{{end}}</dd>{{if .More}}<dd class="more">{{name .More}}</dd>{{end}}</div>
 {{- end}}
 </dl>
 {{- end}}
@@ -36,6 +36,16 @@ const partsText = `{{define "head" -}}
 {{- if .}}
 <section id="notes" aria-labelledby="notes-title">
 <h2 id="notes-title">Notes</h2>
+<ul>{{range .}}<li>{{note .}}</li>
+{{end}}</ul>
+</section>
+{{- end}}
+{{- end}}
+
+{{- define "cautions"}}
+{{- if .}}
+<section id="cautions" aria-labelledby="cautions-title">
+<h2 id="cautions-title">Cautions</h2>
 <ul>{{range .}}<li>{{note .}}</li>
 {{end}}</ul>
 </section>
@@ -51,7 +61,7 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 <header>
 <p class="kind">{{.Headline}}</p>
 <h1>{{name .Field}}</h1>
-<p class="subject">{{name .Subject}}{{if .Date}} <span class="date">{{name .Date}}</span>{{end}}</p>
+<p class="subject">{{name .Subject}}{{if .Date}} <span class="date">{{name .Date}}</span>{{end}}{{if .Ground}} <span class="date">{{name .Ground}}</span>{{end}}</p>
 {{- template "lead" .Lead}}
 </header>
 <main>
@@ -104,13 +114,7 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 </section>
 {{- end}}
 {{- template "notes" .Notes}}
-{{- if .Cautions}}
-<section id="cautions" aria-labelledby="cautions-title">
-<h2 id="cautions-title">Cautions</h2>
-<ul>{{range .Cautions}}<li>{{note .}}</li>
-{{end}}</ul>
-</section>
-{{- end}}
+{{- template "cautions" .Cautions}}
 {{- if .Inputs}}
 <section id="inputs" aria-labelledby="inputs-title">
 <h2 id="inputs-title">Made from</h2>

@@ -77,6 +77,7 @@ func (j Job) PrescribeAs(application string, how How) (Prescribed, error) {
 		return Prescribed{}, err
 	}
 	options := rx.DefaultCheckOptions()
+	options.Units = j.Units
 	options.BarWidth = j.machine(a.Machine).Width
 	findings := rx.CheckRateMap(m, p.Field, p.Application.Limits, options)
 	if err := refused(findings); err != nil {

@@ -3,6 +3,7 @@ package job
 import (
 	"errors"
 	"fmt"
+	"io"
 	"maps"
 	"slices"
 
@@ -221,11 +222,16 @@ type Rated struct {
 	Notes  []string
 	Set    outputs.Set
 	Inputs []string
+	// Picture writes the PNG where it was asked for.
+	Picture func(w io.Writer) error
 }
 
 // Rates works the rates of an application out and shows the arithmetic. application
 // may be empty where the job has one.
-func (j Job) Rates(application string) (Rated, error) {
+func (j Job) Rates(application string) (Rated, error) { return j.RatesAs(application, How{}) }
+
+// RatesAs is Rates, carried out as how says.
+func (j Job) RatesAs(application string, how How) (Rated, error) {
 	a, err := j.application(application)
 	if err != nil {
 		return Rated{}, err
@@ -254,13 +260,14 @@ func (j Job) Rates(application string) (Rated, error) {
 	}
 	out := Rated{Field: ground.Field, Result: w.Result, Zones: ground.Zones, Inputs: ground.Inputs}
 	out.Notes = unique(append(append([]string{}, ground.Field.Notes...), o.notes...))
-	drawn, err := How{}.draw(func() (page.Sheet, error) {
+	drawn, err := how.draw(func() (page.Sheet, error) {
 		inputs, err := sums()
 		return j.sheetOfRates(a, out, *w, inputs), err
 	}, j.Path, j.fileName("rates.html", a), true)
 	if err != nil {
 		return Rated{}, err
 	}
+	out.Picture = drawn.picture
 	out.Set = outputs.Set{Files: drawn.page, Summary: j.ratesJSON(a, out, *w, drawn.page)}
 	return out, nil
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -25,7 +26,7 @@ func (j Job) sheetOfPrescription(a *ApplicationSpec, p Prescribed, inputs []page
 	u, rx := j.Units, p.Prescription
 	m := rx.Application.Map
 	s := page.Sheet{
-		Kind: page.Prescription, Field: rx.Field.Name, Subject: subject(rx.Application), Date: a.Date,
+		Kind: page.Prescription, Field: rx.Field.Name, Subject: subject(rx.Application), Date: a.Date, Ground: u.Area(rx.Field.Ground.Area()),
 		Lead:     prescriptionLead(u, p),
 		Tables:   shownTables(ZoneTable(u, p), loadsTable(u, p), keyedInTable(p)),
 		Cautions: p.Cautions, Inputs: inputs, Program: "ratewright " + Version(),
@@ -130,7 +131,7 @@ func spanRates(m *page.Map) {
 func (j Job) sheetOfReconciliation(a *ApplicationSpec, app rx.Application, in asapplied.Input, r Reconciled, tracks *page.Tracks, inputs []page.Input) page.Sheet {
 	u, rec := j.Units, r.Reconciliation
 	s := page.Sheet{
-		Kind: page.Reconciliation, Field: r.Field.Name, Subject: subject(app), Date: a.Date,
+		Kind: page.Reconciliation, Field: r.Field.Name, Subject: subject(app), Date: a.Date, Ground: u.Area(r.Field.Ground.Area()),
 		Lead:     j.reconciliationLead(rec),
 		Tables:   shownTables(AreaTable(u, rec), NitrogenTable(u, rec), ZoneSumTable(u, rec), recordsTable(rec.Records)),
 		Notes:    slices.Concat(r.Notes, r.LogNotes),
@@ -189,10 +190,18 @@ func (j Job) reconciliationLead(r asapplied.Reconciliation) []page.Figure {
 		value := u.NMassNumber(unit.Kilograms(r.Nitrogen.Short))
 		lead = append(lead, page.Figure{
 			Name: "short of the prescription", Value: value, Unit: u.NMassUnit(), Key: "nitrogen_kg.short",
-			Alarm: alarm("short", value, u.NMassNumber(0)),
+			Alarm: alarm("short", value, u.NMassNumber(0)), More: shareOf(r.Nitrogen.Short, r.Nitrogen.Prescribed),
 		})
 	}
 	return lead
+}
+
+// shareOf says how much of what is prescribed a mass is.
+func shareOf(part, whole float64) string {
+	if !(whole > 0) {
+		return ""
+	}
+	return strconv.FormatFloat(100*part/whole, 'f', 1, 64) + " % of it"
 }
 
 // sheetPatches puts the patches into metres of the plane.
@@ -209,7 +218,10 @@ func sheetPatches(u unit.System, r asapplied.Reconciliation) []page.Patch {
 			q.NKg, q.N = p.N.Kilograms(), u.NMass(p.N)
 		}
 		if p.HasShort {
-			q.ShortKg, q.Short = p.Short.Kilograms(), u.NMass(p.Short)
+			q.ShortKg = p.Short.Kilograms()
+			if u.NMassNumber(p.Short) != u.NMassNumber(0) {
+				q.Short = u.NMass(p.Short)
+			}
 		}
 		list = append(list, q)
 	}
@@ -260,7 +272,7 @@ func depthIn(u unit.System, d unit.Length) float64 {
 func (j Job) sheetOfRates(a *ApplicationSpec, r Rated, w Worked, inputs []page.Input) page.Sheet {
 	u := j.Units
 	s := page.Sheet{
-		Kind: page.Rates, Field: r.Field.Name, Subject: a.Name + ", " + w.Result.Method, Date: a.Date,
+		Kind: page.Rates, Field: r.Field.Name, Subject: a.Name + ", " + w.Result.Method, Date: a.Date, Ground: u.Area(r.Field.Ground.Area()),
 		Tables: shownTables(ArithmeticTable(u, w.Result), reasonsTable(w.Result), ChangeTable(u, w.Result)),
 		Notes:  append(append([]string{}, w.Result.Findings...), r.Notes...),
 		Inputs: inputs, Program: "ratewright " + Version(), Map: j.sheetMap(r.Field),

@@ -94,9 +94,10 @@ func TestReconcileJSONHasTheKeysOfTheContractAndItsSumsHold(t *testing.T) {
 	assert.Equal(t, []string{"lat0", "lon0"}, keysOf(m["plane"]))
 	a, n := numbers(t, m["area_m2"]), numbers(t, m["nitrogen_kg"])
 	assert.Equal(t, []string{"as_prescribed", "covered", "depth_unknown", "doubled", "field", "heavy", "lapped", "light", "missed", "not_planned", "off_limits", "once", "outside", "shallow", "unprescribed"}, sortedKeys(a))
-	assert.Equal(t, []string{"applied", "excess", "in_field", "off_limits", "outside", "prescribed", "shallow", "short", "standing"}, sortedKeys(n))
+	assert.Equal(t, []string{"applied", "excess", "in_field", "off_limits", "outside", "prescribed", "shallow", "short", "short_light", "short_missed", "short_within", "standing"}, sortedKeys(n))
 
 	const eps = 1e-9
+	assert.InEpsilon(t, n["short"], n["short_missed"]+n["short_light"]+n["short_within"], eps)
 	assert.InEpsilon(t, a["field"], a["covered"]+a["missed"]+a["not_planned"], eps)
 	assert.InEpsilon(t, a["covered"], a["once"]+a["doubled"], eps)
 	assert.InEpsilon(t, a["covered"], a["as_prescribed"]+a["light"]+a["heavy"]+a["unprescribed"], eps)

@@ -120,6 +120,9 @@ func NitrogenTable(u unit.System, r asapplied.Reconciliation) page.Table {
 	row("  in off-limits ground", k.Nitrogen, "off_limits", n.OffLimits)
 	row("  while standing", k.Nitrogen, "standing", n.Standing)
 	row("short of the prescription", k.Plan && k.Nitrogen, "short", n.Short)
+	row("  on missed ground", k.Plan && k.Nitrogen, "short_missed", n.ShortMissed)
+	row("  on light ground", k.Plan && k.Nitrogen, "short_light", n.ShortLight)
+	row("  within the tolerance", k.Plan && k.Nitrogen, "short_within", n.ShortWithin)
 	row("beyond the prescription", k.Plan && k.Nitrogen, "excess", n.Excess)
 	row("put down shallow", k.Shallow && k.Nitrogen, "shallow", n.Shallow)
 	return t

@@ -29,6 +29,9 @@ func (res *Result) Set() outputs.Set {
 	}})
 }
 
+// caution stands below the list; each field's own page has those of its products.
+const caution = "These figures follow from the jobs and the logs given and are not a recommendation. The product label, the nutrient management plan, and state and local rules set what may be applied, when and by whom; each field's page has the cautions for its products."
+
 // sheet is the page of the season: the fields in the order in which they need
 // attention.
 func (res *Result) sheet() page.Season {
@@ -42,7 +45,7 @@ func (res *Result) sheet() page.Season {
 			{Name: "done", Value: strconv.Itoa(s.Counts.Done), Key: "counts.done"},
 			{Name: "unchanged", Value: strconv.Itoa(s.Counts.Unchanged), Key: "counts.unchanged"},
 		},
-		Notes: s.Notes, Program: "ratewright " + job.Version(),
+		Notes: s.Notes, Cautions: []string{caution}, Program: "ratewright " + job.Version(),
 	}
 	if n := s.Counts.Rows; n > fields(s.Rows) {
 		out.Title = plural(n, "application") + " of " + out.Title

@@ -60,7 +60,7 @@ var (
 		"field", "covered", "once", "doubled", "lapped", "missed", "not_planned", "outside", "off_limits",
 		"as_prescribed", "light", "heavy", "unprescribed", "shallow", "depth_unknown",
 	}
-	nitrogenKeys = []string{"prescribed", "applied", "in_field", "outside", "off_limits", "standing", "short", "excess", "shallow"}
+	nitrogenKeys = []string{"prescribed", "applied", "in_field", "outside", "off_limits", "standing", "short", "short_missed", "short_light", "short_within", "excess", "shallow"}
 )
 
 func newRow(number int, f Found) Row {

@@ -3,7 +3,7 @@ import type { FindingKind } from "./data";
 import type { Field, Patch } from "./field";
 import { Fill, rampOf } from "./fill";
 import { meets, type Box } from "./geometry";
-import { badge, Places, scaleAndNorth, zoneLabel } from "./labels";
+import { badge, nameSizes, Places, rateSizes, scaleAndNorth, zoneLabel } from "./labels";
 import type { Layers } from "./layers";
 import { Counter, trace } from "./outline";
 import { drawPath } from "./path";
@@ -194,7 +194,12 @@ export class Drawing {
       for (const z of field.zones) {
         if (!meets(z.shape.box, sight) || n.left === 0) continue;
         const ground = onTop && z.data.rate !== null ? this.rateColour(z.data.rate, p) : null;
-        if (zoneLabel(g, p, z, view, places, ground)) n.one();
+        if (zoneLabel(g, p, z, view, places, ground, z.data.label, rateSizes)) n.one();
+      }
+    } else if (layers.on("zones")) {
+      for (const z of field.zones) {
+        if (!meets(z.shape.box, sight) || n.left === 0) continue;
+        if (zoneLabel(g, p, z, view, places, null, shortName(z.data.id), nameSizes)) n.one();
       }
     }
     this.letters(view, sight, layers, p, n, places);
@@ -216,9 +221,11 @@ export class Drawing {
       // Of those hardly seen only the largest of the field are named.
       if (size < (i < 20 ? 4 : 10)) continue;
       const at = letterPlace(f, view);
-      if (at === null || !places.take(at[0], at[1], 22, 22)) continue;
+      // Ground of two kinds has two letters side by side.
+      const dx = at === null ? undefined : [0, 22, -22, 44, -44].find((d) => places.take(at[0] + d, at[1], 20, 20));
+      if (at === null || dx === undefined) continue;
       n.one();
-      badge(g, p, kind.letter, p.dark ? kind.dark : kind.light, at[0], at[1]);
+      badge(g, p, kind.letter, p.dark ? kind.dark : kind.light, at[0] + dx, at[1]);
     }
   }
 
@@ -239,11 +246,14 @@ export class Drawing {
   }
 }
 
+/** A zone's name beside the letters of findings, which it may share. */
+function shortName(id: string): string {
+  return id === "" || id.length > 16 ? "" : `zone ${id}`;
+}
+
 /** Whether a patch is on average hardly wider than a line. */
 function isThin(f: Patch, view: View): boolean {
-  const b = f.shape.box;
-  const length = Math.max(b.x1 - b.x0, b.y1 - b.y0);
-  return length > 0 && ((f.data.areaM2 * 1e4) / length) * view.scale < 3;
+  return f.shape.widthCm * view.scale < 3;
 }
 
 /** A patch too small for a pattern is a speck that can still be seen. */
@@ -268,9 +278,9 @@ function letterPlace(f: Patch, view: View): [number, number] | null {
   return x > 0 && y > 0 && x < view.width && y < view.height ? [x, y] : null;
 }
 
-/** Along a line across the patch's middle, the middle of its widest part. */
+/** Along a line across the middle of the patch's largest part, the middle of its widest stretch. */
 function onPatch(f: Patch): [number, number] {
-  const b = f.shape.box;
+  const b = f.shape.rings.reduce((m, r) => (Math.abs(r.area) > Math.abs(m.area) ? r : m), f.shape.rings[0])?.box ?? f.shape.box;
   const wide = b.x1 - b.x0 >= b.y1 - b.y0;
   const x = (b.x0 + b.x1) / 2, y = (b.y0 + b.y1) / 2;
   const cuts: number[] = [];

@@ -28,7 +28,7 @@ export class Field {
   readonly boundary: Shape;
   readonly offLimits: Place[];
   readonly zones: Zone[];
-  /** Largest first. */
+  /** Largest first, of the same ground what matters most. */
   readonly patches: Patch[];
   readonly kinds: Map<string, FindingKind>;
   readonly bounds: Box;
@@ -48,15 +48,15 @@ export class Field {
       const shape = unpackShape(z.polygons);
       return { data: z, shape, rooms: rooms(shape, 60) };
     });
+    const rank = (k: string) => (kindOrder.indexOf(k) + 1 || kindOrder.length + 1);
     this.patches = (data.patches ?? [])
       .map((p, index) => ({ index, data: p, shape: unpackShape(p.polygons) }))
-      .sort((a, b) => b.data.areaM2 - a.data.areaM2);
+      .sort((a, b) => b.data.areaM2 - a.data.areaM2 || rank(a.data.kind) - rank(b.data.kind));
     const present = new Set(this.patches.map((p) => p.data.kind));
-    const order = (k: string) => (kindOrder.indexOf(k) + 1 || kindOrder.length + 1);
     this.kinds = new Map(
       Object.entries(data.kinds ?? {})
         .filter(([k]) => present.has(k))
-        .sort(([a], [b]) => order(a) - order(b)),
+        .sort(([a], [b]) => rank(a) - rank(b)),
     );
     this.bounds = emptyBox();
     addBox(this.bounds, this.boundary.box);

@@ -8,16 +8,19 @@ export interface Box {
   y1: number;
 }
 
-/** A ring as x0, y0, x1, y1, …, not closed, with its bounds. */
+/** A ring as x0, y0, x1, y1, …, not closed, with its bounds and its area in cm², signed by its turn. */
 export interface Ring {
   xy: Float64Array;
   box: Box;
+  area: number;
 }
 
 /** Ground: its rings of all polygons. What lies in an odd number of them is inside. */
 export interface Shape {
   rings: Ring[];
   box: Box;
+  /** How wide a strip of its area and edge would be. */
+  widthCm: number;
 }
 
 export function emptyBox(): Box {
@@ -50,19 +53,31 @@ export function unpackRing(packed: PackedRing): Ring {
     xy[i + 1] = y;
     addBox(box, { x0: x, y0: y, x1: x, y1: y });
   }
-  return { xy, box };
+  let area = 0;
+  for (let i = 0, j = xy.length - 2; i < xy.length; j = i, i += 2) area += (xy[j] * xy[i + 1] - xy[i] * xy[j + 1]) / 2;
+  return { xy, box, area };
 }
 
 export function unpackShape(packed: PackedShape | null | undefined): Shape {
-  const shape: Shape = { rings: [], box: emptyBox() };
+  const shape: Shape = { rings: [], box: emptyBox(), widthCm: 0 };
+  let area = 0, edge = 0;
   for (const polygon of packed ?? []) {
-    for (const packedRing of polygon) {
+    for (const [i, packedRing] of polygon.entries()) {
       const ring = unpackRing(packedRing);
       shape.rings.push(ring);
       addBox(shape.box, ring.box);
+      area += i === 0 ? Math.abs(ring.area) : -Math.abs(ring.area);
+      edge += lengthOf(ring.xy);
     }
   }
+  if (edge > 0) shape.widthCm = (2 * area) / edge;
   return shape;
+}
+
+function lengthOf(xy: Float64Array): number {
+  let sum = 0;
+  for (let i = 0, j = xy.length - 2; i < xy.length; j = i, i += 2) sum += Math.hypot(xy[i] - xy[j], xy[i + 1] - xy[j + 1]);
+  return sum;
 }
 
 export function inRing(r: Ring, x: number, y: number): boolean {

@@ -27,17 +27,21 @@ export function text(g: CanvasRenderingContext2D, p: Palette, words: string, x: 
   g.fillText(words, x, y);
 }
 
+export const rateSizes = [26, 20, 15, 12];
+export const nameSizes = [13];
+
 /**
- * Prints a zone's rate where it has room; false if it has none in sight. On ground
- * of one colour it needs no halo.
+ * Prints a zone's rate or name where it has room; false if it has none in sight. On
+ * ground of one colour it needs no halo.
  */
-export function zoneLabel(g: CanvasRenderingContext2D, p: Palette, z: Zone, view: View, places: Places, ground: string | null): boolean {
-  const words = z.data.label;
+export function zoneLabel(
+  g: CanvasRenderingContext2D, p: Palette, z: Zone, view: View, places: Places, ground: string | null, words: string, sizes: number[],
+): boolean {
   if (words === "") return false;
   const room = roomInSight(z.rooms, view);
   if (room === null) return false;
   const fits = room.clear * view.scale; // pixels to the nearest edge
-  for (const size of [26, 20, 15, 12]) {
+  for (const size of sizes) {
     g.font = `600 ${size}px ${font}`;
     const w = g.measureText(words).width;
     if (Math.hypot(w, size) / 2 > fits * 1.15) continue;
@@ -106,12 +110,11 @@ export function scaleAndNorth(g: CanvasRenderingContext2D, p: Palette, view: Vie
     g.strokeStyle = colour;
     for (const [length, tick] of bars) bar(g, x, y, length, tick);
   }
+  // Each at the end of its own bar, clear of the line that both share.
   g.textBaseline = "bottom";
-  // Both stand beyond the longer bar, so that neither lies on one.
-  const end = x + Math.max(metres * metre, feet * foot) + 6;
-  text(g, p, `${number(metres)} m`, end, y + 1);
+  text(g, p, `${number(metres)} m`, x + metres * metre + 6, y - 2);
   g.textBaseline = "top";
-  text(g, p, `${number(feet)} ft`, end, y + 2);
+  text(g, p, `${number(feet)} ft`, x + feet * foot + 6, y + 3);
   north(g, p, x + 8, y - 46);
 }
 

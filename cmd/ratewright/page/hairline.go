@@ -1,0 +1,236 @@
+package page
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"ratewright/geo"
+)
+
+// Where passes meet edge to edge, patches hang together by ground of a millimetre's
+// width and a field's length. It counts in every figure, but drawn as a line it hides
+// what matters, so that patches are parted there for drawing.
+const (
+	hairlineM   = 0.05 // narrower ground between wider parts is not drawn
+	hairPieceM  = 1.0  // edges are looked at in pieces of this length
+	hairPatchM  = 25.0 // patches smaller than this have none that is seen
+	hairCellM   = 4.0
+	hairReachM  = 2*hairPieceM + 3*hairlineM
+	leastPartM2 = 1.0
+	mostChains  = 1000
+)
+
+// withoutHairlines parts polygons where they are narrower than hairlineM. A polygon
+// that is so everywhere stays: it is all there is to see of its patch.
+func withoutHairlines(mp orb.MultiPolygon) orb.MultiPolygon {
+	var out orb.MultiPolygon
+	for _, polygon := range mp {
+		if parts := parted(polygon); len(parts) > 0 {
+			out = append(out, parts...)
+		} else {
+			out = append(out, polygon)
+		}
+	}
+	return out
+}
+
+// piece is a part of an edge; ground lies to its left.
+type piece struct{ a, b orb.Point }
+
+// parted returns the wider parts of a polygon, or none where it has no hairline, is
+// nothing else, or cannot be parted.
+func parted(polygon orb.Polygon) orb.MultiPolygon {
+	if len(polygon) == 0 {
+		return nil
+	}
+	if b := polygon.Bound(); math.Hypot(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]) < hairPatchM {
+		return nil
+	}
+	rings := make([][]piece, len(polygon))
+	near := neighbours{}
+	for i, ring := range polygon {
+		rings[i] = pieces(ring, i == 0)
+		for _, p := range rings[i] {
+			near.add(p)
+		}
+	}
+	var chains []orb.Ring
+	for _, ps := range rings {
+		chains = append(chains, wideChains(ps, near)...)
+	}
+	if len(chains) == len(polygon) && allClosed(chains) || len(chains) > mostChains {
+		return nil
+	}
+	return assembled(joinedChains(chains))
+}
+
+// pieces cuts a ring into short edges, ground to the left of each.
+func pieces(ring orb.Ring, shell bool) []piece {
+	l := slices.Clone(ring)
+	if n := len(l); n > 1 && l[0] == l[n-1] {
+		l = l[:n-1]
+	}
+	if len(l) < 3 || math.IsNaN(turn(l)) {
+		return nil
+	}
+	if (turn(l) > 0) != shell {
+		slices.Reverse(l)
+	}
+	var ps []piece
+	for i, a := range l {
+		b := l[(i+1)%len(l)]
+		n := math.Ceil(min(math.Hypot(b[0]-a[0], b[1]-a[1])/hairPieceM, 1e5))
+		for k := range int(n) {
+			at := func(k float64) orb.Point { return orb.Point{a[0] + (b[0]-a[0])*k/n, a[1] + (b[1]-a[1])*k/n} }
+			ps = append(ps, piece{at(float64(k)), at(float64(k + 1))})
+		}
+	}
+	return ps
+}
+
+// neighbours finds pieces by the squares that they touch.
+type neighbours map[[2]int32][]piece
+
+func (n neighbours) add(p piece) {
+	square := func(v float64) int32 { return int32(math.Floor(v / hairCellM)) }
+	for x := square(min(p.a[0], p.b[0]) - hairlineM); x <= square(max(p.a[0], p.b[0])+hairlineM); x++ {
+		for y := square(min(p.a[1], p.b[1]) - hairlineM); y <= square(max(p.a[1], p.b[1])+hairlineM); y++ {
+			n[[2]int32{x, y}] = append(n[[2]int32{x, y}], p)
+		}
+	}
+}
+
+// thinAt tells whether the ground to the left of a piece's middle ends within a hairline.
+func (n neighbours) thinAt(p piece) bool {
+	dx, dy := p.b[0]-p.a[0], p.b[1]-p.a[1]
+	length := math.Hypot(dx, dy)
+	m := orb.Point{(p.a[0] + p.b[0]) / 2, (p.a[1] + p.b[1]) / 2}
+	to := orb.Point{m[0] - dy/length*hairlineM, m[1] + dx/length*hairlineM}
+	for _, q := range n[[2]int32{int32(math.Floor(m[0] / hairCellM)), int32(math.Floor(m[1] / hairCellM))}] {
+		if q != p && cross(m, to, q.a) > 0 != (cross(m, to, q.b) > 0) {
+			u, v := cross(q.a, q.b, m), cross(q.a, q.b, to)
+			if u > 0 != (v > 0) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func cross(a, b, p orb.Point) float64 {
+	return (b[0]-a[0])*(p[1]-a[1]) - (b[1]-a[1])*(p[0]-a[0])
+}
+
+// wideChains are the runs of pieces of a ring that are not along a hairline. A ring
+// without hairlines is one chain that ends where it begins.
+func wideChains(ps []piece, near neighbours) []orb.Ring {
+	thin := make([]bool, len(ps))
+	first := -1
+	for i, p := range ps {
+		if thin[i] = near.thinAt(p); thin[i] {
+			first = i
+		}
+	}
+	var chains []orb.Ring
+	var c orb.Ring
+	for k := range ps {
+		i := (first + 1 + k) % len(ps)
+		switch {
+		case !thin[i] && c == nil:
+			c = orb.Ring{ps[i].a, ps[i].b}
+		case !thin[i]:
+			c = append(c, ps[i].b)
+		case c != nil:
+			chains, c = append(chains, c), nil
+		}
+	}
+	if c != nil {
+		chains = append(chains, c)
+	}
+	return chains
+}
+
+func allClosed(chains []orb.Ring) bool {
+	return !slices.ContainsFunc(chains, func(c orb.Ring) bool { return c[0] != c[len(c)-1] })
+}
+
+// joinedChains makes rings of chains, each going on where the nearest begins; none
+// where one would have to go far.
+func joinedChains(chains []orb.Ring) []orb.Ring {
+	type link struct {
+		from, to int
+		d        float64
+	}
+	var links []link
+	for i, c := range chains {
+		e := c[len(c)-1]
+		for j, o := range chains {
+			if d := math.Hypot(e[0]-o[0][0], e[1]-o[0][1]); d <= hairReachM {
+				links = append(links, link{i, j, d})
+			}
+		}
+	}
+	slices.SortStableFunc(links, func(a, b link) int {
+		switch {
+		case a.d < b.d:
+			return -1
+		case a.d > b.d:
+			return 1
+		}
+		return 0
+	})
+	next, taken := make([]int, len(chains)), make([]bool, len(chains))
+	for i := range next {
+		next[i] = -1
+	}
+	n := 0
+	for _, l := range links {
+		if next[l.from] < 0 && !taken[l.to] {
+			next[l.from], taken[l.to] = l.to, true
+			n++
+		}
+	}
+	if n < len(chains) {
+		return nil
+	}
+	var rings []orb.Ring
+	for i := range chains {
+		if next[i] < 0 {
+			continue
+		}
+		var ring orb.Ring
+		for k := i; next[k] >= 0; {
+			ring = append(ring, chains[k]...)
+			to := next[k]
+			next[k] = -1
+			k = to
+		}
+		rings = append(rings, append(ring, ring[0]))
+	}
+	return rings
+}
+
+// assembled puts holes into the shells that hold them; what is too small to be seen
+// is left out.
+func assembled(rings []orb.Ring) orb.MultiPolygon {
+	var shells orb.MultiPolygon
+	for _, r := range rings {
+		if turn(r) > leastPartM2 {
+			shells = append(shells, orb.Polygon{r})
+		}
+	}
+	for _, r := range rings {
+		if turn(r) > -leastPartM2 {
+			continue
+		}
+		for i, s := range shells {
+			if geo.Inside(r[len(r)/2], s[:1]) > 0 {
+				shells[i] = append(s, r)
+				break
+			}
+		}
+	}
+	return shells
+}

@@ -1,0 +1,87 @@
+package page
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// Two blocks of 20 m and 30 m hang on a strip of a millimetre and 200 m.
+func dumbbell(angle float64) orb.Polygon {
+	ring := orb.Ring{
+		{0, 0},
+		{20, 0},
+		{20, 10},
+		{220, 10},
+		{220, 0},
+		{250, 0},
+		{250, 30},
+		{220, 30},
+		{220, 10.001},
+		{20, 10.001},
+		{20, 20},
+		{0, 20},
+		{0, 0},
+	}
+	sin, cos := math.Sincos(angle)
+	for i, p := range ring {
+		ring[i] = orb.Point{1000 + p[0]*cos - p[1]*sin, -500 + p[0]*sin + p[1]*cos}
+	}
+	return orb.Polygon{ring}
+}
+
+func areas(mp orb.MultiPolygon) (sum float64, each []float64) {
+	for _, p := range mp {
+		a := 0.0
+		for _, r := range p {
+			a += turn(r)
+		}
+		each = append(each, a)
+		sum += a
+	}
+	return sum, each
+}
+
+func TestPatchesArePartedAtHairlines(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		parts := withoutHairlines(orb.MultiPolygon{dumbbell(rapid.Float64Range(0, 7).Draw(t, "angle"))})
+		require.Len(t, parts, 2)
+		_, each := areas(parts)
+		assert.InDelta(t, 400, each[0], 1)
+		assert.InDelta(t, 900, each[1], 1)
+	})
+}
+
+// A ring of a hairline around a yard: the block on it stays, the ring goes.
+func TestAHairlineAroundAHole(t *testing.T) {
+	shell := orb.Ring{{0, 0}, {100, 0}, {100, 100}, {0, 100}, {0, 0}}
+	hole := orb.Ring{{0.001, 0.001}, {0.001, 99.999}, {99.999, 99.999}, {99.999, 20}, {80, 20}, {80, 0.001}, {0.001, 0.001}}
+	parts := withoutHairlines(orb.MultiPolygon{{shell, hole}})
+	sum, each := areas(parts)
+	require.Len(t, each, 1)
+	assert.InDelta(t, 400, sum, 3)
+}
+
+// What has no hairline, and what is nothing else, stays as it is.
+func TestOtherPatchesStayWhole(t *testing.T) {
+	strip := orb.Polygon{{{0, 0}, {300, 0}, {300, 0.02}, {0, 0.02}, {0, 0}}}
+	wide := orb.Polygon{
+		{{0, 0}, {300, 0}, {300, 0.2}, {0, 0.2}, {0, 0}},
+	}
+	ring := orb.Polygon{
+		{{0, 0}, {100, 0}, {100, 100}, {0, 100}, {0, 0}},
+		{{10, 10}, {10, 90}, {90, 90}, {90, 10}, {10, 10}},
+	}
+	for _, p := range []orb.Polygon{strip, wide, ring, {}, {{{0, 0}, {100, 0}, {0, 0}}}, {{{math.NaN(), 0}, {100, 0}, {100, 50}}}} {
+		got := withoutHairlines(orb.MultiPolygon{p})
+		require.Len(t, got, 1)
+		require.Len(t, got[0], len(p))
+		for i := range p {
+			require.Len(t, got[0][i], len(p[i]))
+		}
+	}
+}

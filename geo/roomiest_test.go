@@ -1,0 +1,34 @@
+package geo
+
+import (
+	"math"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// TestRoomiestLiesInside holds for rings of any shape that do not cross themselves.
+func TestRoomiestLiesInside(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(3, 40).Draw(t, "vertices")
+		stretch := rapid.Float64Range(0.05, 20).Draw(t, "stretch")
+		shell := make(orb.Ring, n)
+		hole := make(orb.Ring, n)
+		for i := range shell {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			d := rapid.Float64Range(20, 100).Draw(t, "radius")
+			shell[i] = orb.Point{d * cos * stretch, d * sin}
+			hole[n-1-i] = orb.Point{0.3 * d * cos * stretch, 0.3 * d * sin}
+		}
+		p, depth := Roomiest([]orb.Ring{shell, hole}, 1, 400)
+		require.Positive(t, depth)
+		require.Positive(t, Inside(p, []orb.Ring{shell}))
+		require.Negative(t, Inside(p, []orb.Ring{hole}))
+		require.InDelta(t, depth, Inside(p, []orb.Ring{shell, hole}), 1e-9)
+	})
+	p, depth := Roomiest([]orb.Ring{{{0, 0}, {10, 0}, {10, 40}, {0, 40}}}, 1, 400)
+	require.InDelta(t, 5, depth, 1)
+	require.InDelta(t, 5, p[0], 1)
+}
