@@ -40,6 +40,8 @@ var floors = map[string]int{
 	"rx/nitrogen/growth":   4,
 	"rx/nitrogen/response": 4,
 	"rx/nitrogen/starter":  4,
+	"rx/nitrogen/water":    4,
+	"rx/nitrogen/loss":     5,
 
 	"cmd/ratewright/page":             7,
 	"cmd/ratewright/internal/outputs": 7,

@@ -1,0 +1,2 @@
+// Package loss follows the nitrogen of an application by day.
+package loss

@@ -1,0 +1,23 @@
+package loss
+
+import (
+	"ratewright/rx/nitrogen/water"
+)
+
+// Ranking is what every output of losses says of them.
+const Ranking = "losses are a ranking with bands, not a forecast: the scheme puts published averages together, was never held against an independent set of daily measurements, and is known to lose too much right after urea where rain comes within 2 to 3 days, and too little in long dry spells, in dry cold with a urease inhibitor, and after light rain on dry soil"
+
+// notes are what the user must know of an application's course.
+func notes(a Application, season *water.Season) []string {
+	list := append([]string{Ranking}, season.Notes...)
+	if a.Source.Ammonia {
+		list = append(list, "ammonia: the slot is taken as closed; one that stays open, or dry cloddy soil, may lose more than half (Kansas State), which is not reckoned")
+		if 100*a.Depth.Metres() < 5 {
+			list = append(list, "ammonia: nothing is published for a depth of less than 2 in (5 cm); the loss at 2 in was taken, and more must be expected")
+		}
+	}
+	if a.Placement == Broadcast && groupOf(a.Source) == uanGroup {
+		list = append(list, "broadcast UAN: published measurements have it lose less ammonia than urea; common practice ranks it last among the forms, for what residue holds and for leaf burn, too: see what is held beside what is lost")
+	}
+	return list
+}

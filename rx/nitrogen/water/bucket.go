@@ -1,0 +1,227 @@
+package water
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+)
+
+// Run keeps the balance of a soil at a latitude (degrees, north above zero) over
+// days that follow one another.
+//
+// Errors in words: a soil or class that is not known, a latitude that is none, days
+// that are out of order or left out, values that are no numbers or cannot be.
+func Run(soil Soil, latitude float64, days []Day, c Coefficients) (Season, error) {
+	b, err := newBucket(soil, latitude, c)
+	if err != nil {
+		return Season{}, err
+	}
+	if len(days) == 0 {
+		return Season{}, fmt.Errorf("soil water: there is no day of weather; give the days from some weeks before the first application on")
+	}
+	s := Season{
+		First: midnight(days[0].Date), Days: make([]State, len(days)), Soil: soil, AvailableShare: b.texture.Capacity - b.texture.Wilting,
+		WiltingMM: b.wilting, CapacityMM: b.capacity, SaturationMM: b.saturation, Notes: b.notes,
+	}
+	first := number(days[0].Date)
+	for i, d := range days {
+		if err := d.check(first + i); err != nil {
+			return Season{}, err
+		}
+		s.Days[i] = b.day(d)
+	}
+	return s, nil
+}
+
+// check refuses a day that is not the one that is due.
+func (d Day) check(due int) error {
+	name := d.Date.Format(time.DateOnly)
+	switch {
+	case number(d.Date) != due:
+		return fmt.Errorf("weather: %s stands where %s is due; give every day once, in order, and fill missing days", name, time.Unix(int64(due)*86400, 0).UTC().Format(time.DateOnly))
+	case !finite(d.MaxC) || !finite(d.MinC) || !finite(d.SoilC) || !finite(d.RainMM):
+		return fmt.Errorf("weather of %s: a value is missing or no number; fill it, and say so", name)
+	case d.MinC > d.MaxC:
+		return fmt.Errorf("weather of %s: the minimum of %g °C is above the maximum of %g °C; correct one of them", name, d.MinC, d.MaxC)
+	case d.MinC < -90 || d.MaxC > 70 || math.Abs(d.SoilC) > 70:
+		return fmt.Errorf("weather of %s: %g to %g °C of air, %g °C of soil cannot be; check that the values are in °C", name, d.MinC, d.MaxC, d.SoilC)
+	case d.RainMM < 0 || d.RainMM > 2000:
+		return fmt.Errorf("weather of %s: %g mm of rain cannot be; write 0 or more, in mm", name, d.RainMM)
+	}
+	return nil
+}
+
+// bucket is the balance on its way.
+type bucket struct {
+	c                             Coefficients
+	texture                       Texture
+	latitude                      float64 // radians
+	wilting, capacity, saturation float64 // mm
+	drains                        float64 // share a day
+	curve                         float64 // 0 where no hydrologic group is known
+	water, snow                   float64 // mm
+	recent                        [2]float64
+	surface                       float64
+	wet                           int
+	notes                         []string
+}
+
+func newBucket(soil Soil, latitude float64, c Coefficients) (*bucket, error) {
+	if err := c.check(); err != nil {
+		return nil, err
+	}
+	if !finite(latitude) || math.Abs(latitude) > 90 {
+		return nil, fmt.Errorf("soil water: a latitude of %g degrees is none; write -90 to 90, north above zero", latitude)
+	}
+	b := &bucket{c: c, latitude: latitude * math.Pi / 180}
+	var ok bool
+	if b.texture, ok = c.texture(soil.Group); !ok {
+		return nil, fmt.Errorf("soil water: the texture group %q is not known; write coarse, medium or fine", soil.Group)
+	}
+	if err := b.drainage(soil); err != nil {
+		return nil, err
+	}
+	if err := b.hydrologic(soil); err != nil {
+		return nil, err
+	}
+	b.wilting, b.capacity, b.saturation = b.texture.Wilting*c.DepthMM, b.texture.Capacity*c.DepthMM, b.texture.Saturation*c.DepthMM
+	b.water = b.wilting + c.StartShare*(b.capacity-b.wilting)
+	if b.water >= b.wilting+c.NearCapacity*(b.capacity-b.wilting) {
+		b.surface = 1
+	}
+	if c.Planted.IsZero() {
+		b.notes = append(b.notes, "soil water: no planting date, so no crop draws water: soil dries too slowly in summer")
+	}
+	return b, nil
+}
+
+func (c Coefficients) texture(group string) (Texture, bool) {
+	switch group {
+	case "coarse":
+		return c.Coarse, true
+	case "medium":
+		return c.Medium, true
+	case "fine":
+		return c.Fine, true
+	}
+	return Texture{}, false
+}
+
+func (b *bucket) drainage(soil Soil) error {
+	class := strings.ToLower(strings.Join(strings.Fields(soil.Drainage), " "))
+	if class == "" {
+		class = moderatelyWell
+		b.notes = append(b.notes, "soil water: the drainage class is not known and was taken as moderately well drained; days of saturation may be far off")
+	}
+	share, ok := b.c.Drains[class]
+	if !ok {
+		return fmt.Errorf("soil water: the drainage class %q is not known; write one of USDA's: excessively, somewhat excessively, well, moderately well, somewhat poorly, poorly or very poorly drained", soil.Drainage)
+	}
+	if soil.Tiled {
+		share = max(share, b.c.Drains[moderatelyWell])
+	} else if strings.Contains(class, "poorly") {
+		b.notes = append(b.notes, "soil water: the soil is "+class+" by nature; where it has tile, say so, or days of saturation are too many")
+	}
+	b.drains = min(1, share*b.c.DrainsScale)
+	return nil
+}
+
+// hydrologic takes the curve number; of a double group the letter for drained ground
+// where it is tiled, else the other.
+func (b *bucket) hydrologic(soil Soil) error {
+	group := strings.ToUpper(strings.TrimSpace(soil.Hydrologic))
+	if group == "" {
+		b.notes = append(b.notes, "soil water: the hydrologic group is not known: only what the soil cannot hold runs off")
+		return nil
+	}
+	if drained, natural, ok := strings.Cut(group, "/"); ok {
+		group = natural
+		if soil.Tiled {
+			group = drained
+		}
+	}
+	curve, ok := b.c.Curve[group]
+	if !ok {
+		return fmt.Errorf("soil water: the hydrologic group %q is not known; write A, B, C or D, or two as B/D", soil.Hydrologic)
+	}
+	b.curve = curve
+	return nil
+}
+
+// day moves the balance on by a day.
+func (b *bucket) day(d Day) State {
+	s := State{MeanC: (d.MaxC + d.MinC) / 2, SoilC: d.SoilC}
+	s.ArrivedMM = b.melt(s.MeanC, d.RainMM)
+	if b.curve > 0 {
+		s.RunoffMM = runoff(s.ArrivedMM, b.curve)
+	}
+	b.water += s.ArrivedMM - s.RunoffMM
+	if over := b.water - b.saturation; over > 0 {
+		s.RunoffMM += over
+		b.water = b.saturation
+	}
+	s.DrainedMM = max(0, b.water-b.capacity) * b.drains
+	b.water -= s.DrainedMM
+	s.UsedMM = b.use(d)
+	b.water -= s.UsedMM
+	s.SnowMM, s.SoilMM = b.snow, b.water
+	b.mark(&s)
+	return s
+}
+
+// melt is what reaches the ground of a day's rain and the snow that lies.
+func (b *bucket) melt(meanC, rain float64) float64 {
+	if meanC <= 0 {
+		b.snow += rain
+		return 0
+	}
+	melted := min(b.snow, b.c.MeltPerDegree*meanC)
+	b.snow -= melted
+	return rain + melted
+}
+
+// use is the evapotranspiration of a day: none under snow, less from dry soil.
+func (b *bucket) use(d Day) float64 {
+	if b.snow > 0 {
+		return 0
+	}
+	want := b.c.EvaporationScale * b.c.reference(radiation(b.latitude, d.Date.YearDay()), d.MaxC, d.MinC) * b.crop(d.Date)
+	left := b.water - b.wilting
+	if stint := left / ((1 - b.c.EasyShare) * (b.capacity - b.wilting)); stint < 1 {
+		want *= max(0, stint)
+	}
+	return min(want, max(0, left))
+}
+
+// crop is the crop coefficient of a date.
+func (b *bucket) crop(t time.Time) float64 {
+	if b.c.Planted.IsZero() {
+		return b.c.BareSoil
+	}
+	days := float64(number(t) - number(b.c.Planted))
+	switch {
+	case days <= b.c.CropStarts:
+		return b.c.BareSoil
+	case days >= b.c.CropFull:
+		return b.c.FullCrop
+	}
+	return b.c.BareSoil + (b.c.FullCrop-b.c.BareSoil)*(days-b.c.CropStarts)/(b.c.CropFull-b.c.CropStarts)
+}
+
+// mark says whether the day is saturated and how moist the surface is.
+func (b *bucket) mark(s *State) {
+	s.Saturated = b.water-b.capacity > b.c.SaturatedAbove*(b.saturation-b.capacity)
+	b.wet++
+	if !s.Saturated {
+		b.wet = 0
+	}
+	s.WetDays = b.wet
+	b.surface = max(0, b.surface-1/b.c.DryingDays)
+	lately := b.recent[0] + b.recent[1] + s.ArrivedMM
+	if lately >= b.c.MoistMM || b.water >= b.wilting+b.c.NearCapacity*(b.capacity-b.wilting) {
+		b.surface = 1
+	}
+	b.recent[0], b.recent[1] = b.recent[1], s.ArrivedMM
+	s.Surface = b.surface
+}
