@@ -38,6 +38,7 @@ var floors = map[string]int{
 
 	"rx/nitrogen/budget":   4,
 	"rx/nitrogen/growth":   4,
+	"rx/nitrogen/guard":    5,
 	"rx/nitrogen/response": 4,
 	"rx/nitrogen/starter":  4,
 	"rx/nitrogen/water":    4,

@@ -40,3 +40,15 @@ func BenchmarkDLY60Years(b *testing.B) {
 		require.Len(b, s.Days, 21915)
 	}
 }
+
+// BenchmarkScenarios60Years cuts sixty years into seasons.
+func BenchmarkScenarios60Years(b *testing.B) {
+	s, err := readDLY(sixty())
+	require.NoError(b, err)
+	b.ReportAllocs()
+	for b.Loop() {
+		out, err := s.Scenarios(on(2026, 4, 1), on(2026, 9, 30), DefaultRules(), nil)
+		require.NoError(b, err)
+		require.Len(b, out.List, 60)
+	}
+}

@@ -138,7 +138,7 @@ func (b *builder) put(v value) error {
 
 // unfit says why a value is no reading, or nothing.
 func (b *builder) unfit(v value) string {
-	temperature := v.role == highest || v.role == lowest
+	temperature := v.role == highest || v.role == lowest || v.role == soilWarmth
 	wet := v.role == rain || v.role == manyDayRain
 	switch {
 	case v.quality != noFlag:
@@ -197,7 +197,7 @@ func (b *builder) day(number int) Day {
 		return d
 	}
 	get := func(r role) Reading { return Reading{Value: s.x[r], Known: s.line[r] != 0} }
-	d.MaxC, d.MinC, d.RainMM = get(highest), get(lowest), get(rain)
+	d.MaxC, d.MinC, d.RainMM, d.SoilC = get(highest), get(lowest), get(rain), get(soilWarmth)
 	d.Trace = s.trace && d.RainMM.Known
 	if d.MaxC.Known && d.MinC.Known && d.MinC.Value > d.MaxC.Value {
 		d.MaxC, d.MinC = Reading{}, Reading{}
@@ -244,7 +244,7 @@ func (b *builder) reach(numbers []int, totals []Total) (first, last int) {
 	first, last = math.MaxInt, math.MinInt
 	for _, n := range numbers {
 		s := b.days[n]
-		if s.line[highest]+s.line[lowest]+s.line[rain] > 0 {
+		if s.line[highest]+s.line[lowest]+s.line[rain]+s.line[soilWarmth] > 0 {
 			first, last = min(first, n), max(last, n)
 		}
 	}

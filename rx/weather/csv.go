@@ -17,7 +17,9 @@ type Columns struct {
 	Date           string // name of the column of dates
 	DateForm       string // "yyyy-mm-dd" (also where empty), "yyyymmdd", "mm/dd/yyyy" or "dd/mm/yyyy"
 	Max, Min, Rain string // names of the columns; empty where there is none
-	// TemperatureUnit is "F" or "C"; due where Max or Min is named.
+	// Soil is the column of the daily mean temperature of the soil, where there is one.
+	Soil string
+	// TemperatureUnit is "F" or "C", of air and soil; due where Max, Min or Soil is named.
 	TemperatureUnit string
 	// RainUnit is "in" or "mm"; due where Rain is named.
 	RainUnit string
@@ -116,7 +118,7 @@ func (c Columns) wrong() string {
 		return "dates of the form " + shown(c.DateForm) + " are not read; the forms are " + strings.Join([]string{isoDate, yearMonthDay, monthFirst, dayFirst}, ", ")
 	case c.Max == "" && c.Min == "" && c.Rain == "":
 		return "no column of temperature or rain is named"
-	case (c.Max != "" || c.Min != "") && c.TemperatureUnit != "F" && c.TemperatureUnit != "C":
+	case (c.Max != "" || c.Min != "" || c.Soil != "") && c.TemperatureUnit != "F" && c.TemperatureUnit != "C":
 		return "the unit of temperature is " + shown(c.TemperatureUnit) + ", not F or C"
 	case c.Rain != "" && c.RainUnit != "in" && c.RainUnit != "mm":
 		return "the unit of rain is " + shown(c.RainUnit) + ", not in or mm"
@@ -163,7 +165,7 @@ func newPlain(c Columns, head []string, l *lines) (plain, error) {
 		role   role
 		column string
 		toSI   func(float64) float64
-	}{{highest, c.Max, celsius(c.TemperatureUnit)}, {lowest, c.Min, celsius(c.TemperatureUnit)}, {rain, c.Rain, millimetres(c.RainUnit)}} {
+	}{{highest, c.Max, celsius(c.TemperatureUnit)}, {lowest, c.Min, celsius(c.TemperatureUnit)}, {rain, c.Rain, millimetres(c.RainUnit)}, {soilWarmth, c.Soil, celsius(c.TemperatureUnit)}} {
 		if r.column == "" {
 			continue
 		}

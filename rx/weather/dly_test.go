@@ -53,7 +53,7 @@ func addsUp(t *testing.T, s Series) {
 	used := 0
 	for i, d := range s.Days {
 		require.Equal(t, s.Days[0].Date.AddDate(0, 0, i), d.Date)
-		for _, r := range []Reading{d.MaxC, d.MinC, d.RainMM} {
+		for _, r := range []Reading{d.MaxC, d.MinC, d.RainMM, d.SoilC} {
 			if r.Known {
 				used++
 			} else {

@@ -14,10 +14,15 @@
 //
 // Every value of a file is used or counted with a reason (Counts). Values that
 // failed a check of NOAA, that only presume a zero, or that cannot be, are made
-// missing and told in the notes; nothing is filled in here. A file that contradicts
+// missing and told in the notes; the readers fill in nothing. A file that contradicts
 // itself or is not of its form is refused with file and line.
 //
 // A day is a date in UTC at midnight and stands for the date in the file. Observers
 // who read in the morning enter yesterday's maximum under today's date; a note says
-// how far that may concern the file.
+// how far that may concern the file, and Series.Shifted gives the series as it would be.
+//
+// Series.Scenarios cuts the years of a record into courses that the weather may take
+// over the span of a plan, gaps met by stated rules, and joins them to what has been
+// observed of the actual year; Soil gives the temperature of the soil from that of the
+// air where no sensor does.
 package weather

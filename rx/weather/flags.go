@@ -64,6 +64,7 @@ const (
 	rain
 	manyDayRain
 	spanOfRain
+	soilWarmth
 	roles
 	unused
 )
@@ -98,6 +99,8 @@ func (r role) String() string {
 		return "rain"
 	case manyDayRain:
 		return "multi-day rain"
+	case soilWarmth:
+		return "soil temperature"
 	}
 	return "number of days of multi-day rain"
 }

@@ -17,6 +17,7 @@ type Day struct {
 	MaxC   Reading   // highest temperature, °C
 	MinC   Reading   // lowest temperature, °C
 	RainMM Reading   // rain and melted snow, mm
+	SoilC  Reading   // daily mean temperature of the soil at the depth of the file's sensor, °C
 	Trace  bool      // something fell, too little to measure; RainMM is then 0
 }
 
