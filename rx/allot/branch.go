@@ -80,11 +80,8 @@ func branch(m *model, start []int32, price []float64, maxNodes, maxSteps int) fo
 func closes(m *model) float64 {
 	sum := 0.0
 	for g := range m.groups() {
-		worst := 0.0
-		for k := m.start[g]; k < m.start[g+1]; k++ {
-			worst = min(worst, m.ret[k])
-		}
-		sum -= worst
+		own := m.ret[m.start[g]:m.start[g+1]]
+		sum += slices.Max(own) - slices.Min(own)
 	}
 	return 1e-10 * sum
 }

@@ -6,13 +6,7 @@ import "math"
 // exchanges until the limits are kept, then exchanges that gain. It says false where it finds
 // no way to keep to the limits.
 func (r *relaxed) rounded() ([]int32, bool) {
-	choice := make([]int32, r.m.groups())
-	share := make([]float64, len(choice))
-	r.shares(func(g int, k int32, s float64) {
-		if s > share[g] || s == share[g] && k < choice[g] {
-			choice[g], share[g] = k, s
-		}
-	})
+	choice, _ := r.largest()
 	e := newExchange(r.m, r.on, choice)
 	ok := e.repair(r.prices())
 	if ok {
@@ -20,6 +14,19 @@ func (r *relaxed) rounded() ([]int32, bool) {
 	}
 	r.steps += e.steps
 	return choice, ok
+}
+
+// largest is the option with the largest share of each group, and whether others have one too.
+func (r *relaxed) largest() (choice []int32, mixed []bool) {
+	choice, mixed = make([]int32, r.m.groups()), make([]bool, r.m.groups())
+	share := make([]float64, len(choice))
+	r.shares(func(g int, k int32, s float64) {
+		if s > share[g] || s == share[g] && k < choice[g] {
+			choice[g], share[g] = k, s
+		}
+		mixed[g] = mixed[g] || s < 1-1e-6
+	})
+	return choice, mixed
 }
 
 // exchange is a choice that is being changed one group at a time.

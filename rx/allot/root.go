@@ -10,10 +10,10 @@ type root struct {
 	empty []float64 // where even a mix of options passes the limits: prices that prove it
 }
 
-func atRoot(m *model, known []int32) *root {
+func atRoot(m *model, price []float64, known []int32) *root {
 	r := &root{m: m, on: allOn(len(m.ret))}
 	r.found = found{value: math.Inf(-1), bound: math.Inf(1), price: make([]float64, m.rows)}
-	x := relax(m, r.on, r.price)
+	x := relax(m, r.on, price)
 	if !x.solve() {
 		if proof := x.prices(); m.lacks(proof, r.on) {
 			r.empty = proof
@@ -25,6 +25,11 @@ func atRoot(m *model, known []int32) *root {
 	r.price = x.prices()
 	r.bound = m.dual(r.price, r.on)
 	if choice, ok := x.rounded(); ok {
+		if m.groups() > manyGroups {
+			var steps int
+			choice, steps = closer(x, r.price, choice, r.bound)
+			x.steps += steps
+		}
 		r.offer(choice)
 	}
 	if known != nil {
@@ -32,6 +37,24 @@ func atRoot(m *model, known []int32) *root {
 	}
 	r.steps = x.steps
 	return r
+}
+
+// manyGroups is the number of groups above which a good choice is looked for before the
+// search by branch and bound, which would not find it soon.
+const manyGroups = 80
+
+// closer looks for better choices near the mix, in more groups from time to time.
+func closer(x *relaxed, price []float64, choice []int32, bound float64) (better []int32, steps int) {
+	for _, groups := range []int{20, 100, 250} {
+		v, _ := x.m.value(choice)
+		if bound-v <= closes(x.m) {
+			break
+		}
+		var n int
+		choice, n = nearby(x, price, choice, bound-v, groups, 3*groups)
+		steps += n
+	}
+	return choice, steps
 }
 
 func (f *root) offer(choice []int32) {

@@ -69,16 +69,16 @@ func relax(m *model, on []bool, price []float64) *relaxed {
 		r.x[i], r.fine[i] = r.rhs[i], 1
 	}
 	for g := range r.key {
-		worst := 0.0
+		worst, top := math.Inf(1), math.Inf(-1)
 		for k := m.start[g]; k < m.start[g+1]; k++ {
 			if on[k] {
-				worst = min(worst, m.ret[k])
+				worst, top = min(worst, m.ret[k]), max(top, m.ret[k])
 			}
 		}
 		r.key[g], _ = m.best(g, price, on)
 		for k := m.start[g]; k < m.start[g+1]; k++ {
 			for e := m.uses[k]; on[k] && e < m.uses[k+1]; e++ {
-				r.colScratch[m.row[e]] = -worst
+				r.colScratch[m.row[e]] = top - worst
 			}
 		}
 		for i, w := range r.colScratch {

@@ -134,7 +134,18 @@ func (p *Problem) within(m *model, choice []int) []int32 {
 // search solves the relaxation, rounds it, turns off what cannot be better, and searches
 // the rest.
 func (p *Problem) search(m *model, rows []int32, known []int32, o Options) (found, error) {
-	root := atRoot(m, known)
+	if p, ok := m.split(); ok {
+		f := inParts(m, p)
+		if known != nil {
+			if v, fits := m.value(known); fits && v > f.value {
+				f.choice, f.value = known, v
+			}
+		}
+		if f.choice != nil {
+			return f, nil
+		}
+	}
+	root := atRoot(m, make([]float64, m.rows), known)
 	if root.empty != nil {
 		return found{}, p.shortOf(m, rows, root.empty)
 	}
