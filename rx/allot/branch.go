@@ -1,0 +1,296 @@
+package allot
+
+import (
+	"cmp"
+	"container/heap"
+	"math"
+	"slices"
+)
+
+// found is the best choice of a search and what is proven.
+type found struct {
+	choice  []int32 // nil where none keeps to the limits, or none was found
+	value   float64
+	bound   float64 // no choice is worth more
+	price   []float64
+	nodes   int
+	steps   int
+	settled bool // the search came to its end
+}
+
+// branching is a search by branch and bound: the relaxation of a node gives its bound;
+// options that lose more than what is still open are turned off; the options of a group
+// that the relaxation mixes are parted by what they cost at the prices.
+type branching struct {
+	m    *model
+	best found
+	open nodes
+	eps  float64
+	made int
+}
+
+// node is a set of options still on, with the bound of the node that it came from.
+type node struct {
+	on     []uint64
+	bound  float64
+	price  []float64
+	depth  int
+	number int
+}
+
+type nodes []*node
+
+func (n nodes) Len() int      { return len(n) }
+func (n nodes) Swap(a, b int) { n[a], n[b] = n[b], n[a] }
+func (n *nodes) Push(x any)   { *n = append(*n, x.(*node)) }
+func (n *nodes) Pop() any {
+	last := len(*n) - 1
+	x := (*n)[last]
+	*n = (*n)[:last]
+	return x
+}
+
+// Less puts the largest bound first, then the deepest, then the first made.
+func (n nodes) Less(a, b int) bool {
+	return cmp.Or(cmp.Compare(n[b].bound, n[a].bound), cmp.Compare(n[b].depth, n[a].depth), cmp.Compare(n[a].number, n[b].number)) < 0
+}
+
+// branch searches a model for the best choice, starting from one that may be known, with
+// at most so many nodes and about so many steps of work.
+func branch(m *model, start []int32, price []float64, maxNodes, maxSteps int) found {
+	b := &branching{m: m, eps: closes(m), best: found{value: math.Inf(-1), bound: math.Inf(-1), price: price}}
+	if start != nil {
+		b.offer(start)
+	}
+	b.push(&node{on: pack(allOn(len(m.ret))), bound: math.Inf(1), price: price})
+	for len(b.open) > 0 && b.best.nodes < maxNodes && b.best.steps < maxSteps {
+		n := heap.Pop(&b.open).(*node)
+		b.best.nodes++
+		b.visit(n)
+	}
+	b.best.settled = len(b.open) == 0
+	for _, n := range b.open {
+		b.best.bound = max(b.best.bound, n.bound)
+	}
+	b.best.bound = max(b.best.bound, b.best.value)
+	return b.best
+}
+
+// closes is the difference that is not worth a search: a tenth of a billionth of what is at stake.
+func closes(m *model) float64 {
+	sum := 0.0
+	for g := range m.groups() {
+		own := m.ret[m.start[g]:m.start[g+1]]
+		sum += slices.Max(own) - slices.Min(own)
+	}
+	return 1e-10 * sum
+}
+
+func (b *branching) push(n *node) {
+	n.number = b.made
+	b.made++
+	heap.Push(&b.open, n)
+}
+
+// closed says whether a bound leaves nothing to look for, and keeps it as proven.
+func (b *branching) closed(bound float64) bool {
+	if bound > b.best.value+b.eps {
+		return false
+	}
+	b.best.bound = max(b.best.bound, bound)
+	return true
+}
+
+// offer takes a choice that keeps to the limits where it is better.
+func (b *branching) offer(choice []int32) {
+	if v, ok := b.m.value(choice); ok && v > b.best.value {
+		b.best.choice, b.best.value = slices.Clone(choice), v
+	}
+}
+
+func (b *branching) visit(n *node) {
+	if b.closed(n.bound) {
+		return
+	}
+	on := unpack(n.on, len(b.m.ret))
+	b.best.steps += 2 * len(b.m.row)
+	if !b.m.tighten(on) {
+		return
+	}
+	r := relax(b.m, on, n.price)
+	feasible := r.solve()
+	price := r.prices()
+	if !feasible {
+		b.best.steps += r.steps
+		if b.m.lacks(price, on) {
+			return
+		}
+		price = n.price
+	}
+	bound := min(n.bound, b.m.dual(price, on))
+	if n.depth == 0 && feasible {
+		b.best.price = price
+	}
+	if feasible && !b.closed(bound) {
+		if choice, ok := r.rounded(); ok {
+			b.offer(choice)
+		}
+	}
+	b.best.steps += r.steps
+	if b.closed(bound) {
+		return
+	}
+	b.fix(on, price, bound)
+	b.split(n, r, on, price, bound)
+}
+
+// lacks says whether prices prove that the options on cannot keep to the limits: the least
+// they take at these prices is more than there is.
+func (m *model) lacks(price []float64, on []bool) bool {
+	need, have := 0.0, 0.0
+	for g := range m.groups() {
+		least := math.Inf(1)
+		for k := m.start[g]; k < m.start[g+1]; k++ {
+			if on[k] {
+				least = min(least, m.ret[k]-m.priced(k, price))
+			}
+		}
+		need += least
+	}
+	for i, p := range price {
+		have += p * (m.limit[i] + m.slack[i])
+	}
+	return need > have+1e-9*(need+have)
+}
+
+// fix turns off the options that lose more against the best of their group, at the
+// prices, than the bound is above the best choice.
+func (b *branching) fix(on []bool, price []float64, bound float64) {
+	spare := bound - b.best.value - b.eps
+	for g := range b.m.groups() {
+		_, top := b.m.best(g, price, on)
+		for k := b.m.start[g]; k < b.m.start[g+1]; k++ {
+			if loss := top - b.m.priced(k, price); on[k] && loss > spare {
+				on[k] = false
+				b.best.bound = max(b.best.bound, bound-loss)
+			}
+		}
+	}
+}
+
+// split parts a node in two by the options of one group.
+func (b *branching) split(n *node, r *relaxed, on []bool, price []float64, bound float64) {
+	g, mean := b.mixed(r, price)
+	if g < 0 {
+		if g = b.undecided(on); g < 0 {
+			b.leaf(on)
+			return
+		}
+		mean = math.NaN()
+	}
+	low, high := slices.Clone(on), slices.Clone(on)
+	lows, highs := 0, 0
+	for k := b.m.start[g]; k < b.m.start[g+1]; k++ {
+		if !on[k] {
+			continue
+		}
+		if b.costs(k, price) <= mean {
+			high[k] = false
+			lows++
+		} else {
+			low[k] = false
+			highs++
+		}
+	}
+	if lows == 0 || highs == 0 { // nothing to part them by: the first against the rest
+		copy(low, on)
+		copy(high, on)
+		first := true
+		for k := b.m.start[g]; k < b.m.start[g+1]; k++ {
+			if on[k] {
+				low[k], high[k] = first, !first
+				first = false
+			}
+		}
+		if !slices.Contains(high[b.m.start[g]:b.m.start[g+1]], true) {
+			b.push(&node{on: pack(low), bound: bound, price: price, depth: n.depth + 1})
+			return
+		}
+	}
+	for _, side := range [][]bool{low, high} {
+		b.push(&node{on: pack(side), bound: bound, price: price, depth: n.depth + 1})
+	}
+}
+
+// costs is what an option pays at the prices for what it uses.
+func (b *branching) costs(k int32, price []float64) float64 {
+	return b.m.ret[k] - b.m.priced(k, price)
+}
+
+// mixed is the group whose largest share is smallest, with the mean of what its options cost.
+func (b *branching) mixed(r *relaxed, price []float64) (int, float64) {
+	largest, mean := make([]float64, b.m.groups()), make([]float64, b.m.groups())
+	r.shares(func(g int, k int32, share float64) {
+		largest[g] = max(largest[g], share)
+		mean[g] += share * b.costs(k, price)
+	})
+	at := -1
+	for g, v := range largest {
+		if v < 1-1e-6 && (at < 0 || v < largest[at]) {
+			at = g
+		}
+	}
+	if at < 0 {
+		return -1, 0
+	}
+	return at, mean[at]
+}
+
+// undecided is the first group with more than one option on.
+func (b *branching) undecided(on []bool) int {
+	for g := range b.m.groups() {
+		n := 0
+		for k := b.m.start[g]; k < b.m.start[g+1]; k++ {
+			if on[k] {
+				n++
+			}
+		}
+		if n > 1 {
+			return g
+		}
+	}
+	return -1
+}
+
+// leaf offers the one choice that is left.
+func (b *branching) leaf(on []bool) {
+	var choice []int32
+	for g := range b.m.groups() {
+		for k := b.m.start[g]; k < b.m.start[g+1]; k++ {
+			if on[k] {
+				choice = append(choice, k)
+			}
+		}
+	}
+	if len(choice) == b.m.groups() {
+		b.offer(choice)
+	}
+}
+
+func pack(on []bool) []uint64 {
+	bits := make([]uint64, (len(on)+63)/64)
+	for k, is := range on {
+		if is {
+			bits[k/64] |= 1 << (k % 64)
+		}
+	}
+	return bits
+}
+
+func unpack(bits []uint64, n int) []bool {
+	on := make([]bool, n)
+	for k := range on {
+		on[k] = bits[k/64]>>(k%64)&1 == 1
+	}
+	return on
+}

@@ -1,0 +1,350 @@
+package allot
+
+import "math"
+
+// relaxed solves the relaxation of a model in which a group may mix its options. It is the
+// simplex method with generalised upper bounds (Dantzig & Van Slyke 1967, J. Comput. Syst.
+// Sci. 1:213-226, from memory): every group has a key option, and the basis is only as large
+// as there are limits. Its columns are slacks, shortages (taken at a fine), and options less
+// the key of their group.
+//
+// Nothing that is reported rests on its accuracy: prices of any kind prove a bound (dual),
+// and choices are added up by themselves.
+type relaxed struct {
+	m      *model
+	on     []bool
+	fine   []float64 // of each row, for using more than there is
+	weight float64   // of the returns: 1, or 0 where only shortage counts
+	rhs    []float64
+
+	key     []int32   // by group
+	inBasis []int32   // by group: its options in the basis beside the key
+	basis   []int32   // by position: an option, slackOf(row), or shortOf(row)
+	group   []int32   // by position, -1 where it is not an option
+	inverse []float64 // by columns: [row*rows+position]
+	x       []float64 // by position
+	price   []float64 // by row
+
+	alpha, pivotRow, colScratch []float64
+	rate, share                 []float64 // by group, scratch
+	next                        int       // group at which pricing goes on
+	steps                       int       // work done, in options priced and numbers touched
+	pivots                      int
+}
+
+const (
+	enterAt  = 1e-9  // profit at which an option enters
+	pivotAt  = 1e-9  // smallest pivot
+	wiggle   = 1e-10 // by which a share may be negative
+	shortage = 1e-7  // below which a relaxation counts as within the limits
+)
+
+func (r *relaxed) slackOf(i int32) int32 { return -1 - i }
+func (r *relaxed) shortOf(i int32) int32 { return -1 - int32(r.m.rows) - i }
+
+// rowOf is the row of a slack (+1) or of a shortage (-1).
+func (r *relaxed) rowOf(c int32) (row int32, sign float64) {
+	if row = -1 - c; row >= int32(r.m.rows) {
+		return row - int32(r.m.rows), -1
+	}
+	return row, 1
+}
+
+// relax starts from the options that are best at the given prices.
+func relax(m *model, on []bool, price []float64) *relaxed {
+	n := m.rows
+	r := &relaxed{
+		m: m, on: on, weight: 1, fine: make([]float64, n), rhs: make([]float64, n),
+		key: make([]int32, m.groups()), inBasis: make([]int32, m.groups()),
+		basis: make([]int32, n), group: make([]int32, n), inverse: make([]float64, n*n),
+		x: make([]float64, n), price: make([]float64, n),
+		alpha: make([]float64, n), pivotRow: make([]float64, n), colScratch: make([]float64, n),
+		rate: make([]float64, m.groups()), share: make([]float64, m.groups()),
+	}
+	for i := range r.rhs {
+		// A little more than there is, by another amount in each row, keeps steps from
+		// being of no length.
+		_, odd := math.Modf(0.6180339887498949 * float64(i+1))
+		r.rhs[i] = m.limit[i] + 1e-9*(1+odd)
+		r.x[i], r.fine[i] = r.rhs[i], 1
+	}
+	for g := range r.key {
+		worst, top := math.Inf(1), math.Inf(-1)
+		for k := m.start[g]; k < m.start[g+1]; k++ {
+			if on[k] {
+				worst, top = min(worst, m.ret[k]), max(top, m.ret[k])
+			}
+		}
+		r.key[g], _ = m.best(g, price, on)
+		for k := m.start[g]; k < m.start[g+1]; k++ {
+			for e := m.uses[k]; on[k] && e < m.uses[k+1]; e++ {
+				r.colScratch[m.row[e]] = top - worst
+			}
+		}
+		for i, w := range r.colScratch {
+			r.fine[i] += 4 * w
+			r.colScratch[i] = 0
+		}
+		m.add(r.x, r.key[g], -1)
+	}
+	for i := range n {
+		r.group[i], r.basis[i] = -1, r.slackOf(int32(i))
+		r.inverse[i*n+i] = 1
+		if r.x[i] < 0 {
+			r.x[i], r.basis[i] = -r.x[i], r.shortOf(int32(i))
+			r.inverse[i*n+i] = -1
+		}
+		r.fine[i] = max(r.fine[i], 2*price[i])
+	}
+	return r
+}
+
+// solve finds the best mix. It says false where even a mix cannot keep to the limits; the
+// prices then are those of shortage alone.
+func (r *relaxed) solve() bool {
+	r.run()
+	if r.short() <= shortage {
+		return true
+	}
+	fines := r.fine
+	r.weight, r.fine = 0, make([]float64, r.m.rows)
+	for i := range r.fine {
+		r.fine[i] = 1
+	}
+	r.run()
+	if r.short() > shortage {
+		return false
+	}
+	r.weight, r.fine = 1, fines
+	for i := range r.fine {
+		r.fine[i] *= 1e5
+	}
+	r.run()
+	return true
+}
+
+// short is by how much the mix passes the limits.
+func (r *relaxed) short() float64 {
+	sum := 0.0
+	for p, c := range r.basis {
+		if c < 0 {
+			if _, sign := r.rowOf(c); sign < 0 {
+				sum += r.x[p]
+			}
+		}
+	}
+	return sum
+}
+
+// run takes steps until no option is worth more than its group gets already.
+func (r *relaxed) run() {
+	r.repriced()
+	for n := range 50*(r.m.rows+10) + 20*r.m.groups() {
+		if n%100 == 99 {
+			r.refresh()
+		}
+		c, g, profit := r.entering()
+		if g < 0 && profit <= enterAt {
+			return
+		}
+		if !r.step(c, g, profit) {
+			return
+		}
+	}
+}
+
+// entering is the column that gains most among the slacks and the next few groups with
+// any gain; g is -1 for a slack.
+func (r *relaxed) entering() (c int32, g int, profit float64) {
+	g = -1
+	for i, p := range r.price {
+		if -p > profit && -p > enterAt {
+			c, profit = r.slackOf(int32(i)), -p
+		}
+	}
+	seen, groups := 0, r.m.groups()
+	for range groups {
+		h := r.next
+		if r.next++; r.next == groups {
+			r.next = 0
+		}
+		pays := r.profit(r.key[h]) + enterAt
+		for k := r.m.start[h]; k < r.m.start[h+1]; k++ {
+			if !r.on[k] {
+				continue
+			}
+			if v := r.profit(k) - pays; v > 0 && v+enterAt > profit {
+				c, g, profit = k, h, v+enterAt
+			}
+		}
+		seen += int(r.m.start[h+1] - r.m.start[h])
+		if profit > 0 && seen > 3000 {
+			break
+		}
+	}
+	r.steps += 2 * seen
+	return c, g, profit
+}
+
+func (r *relaxed) profit(k int32) float64 {
+	v := r.weight * r.m.ret[k]
+	for e := r.m.uses[k]; e < r.m.uses[k+1]; e++ {
+		v -= r.price[r.m.row[e]] * r.m.amt[e]
+	}
+	return v
+}
+
+// column writes the basis' share in a column to alpha.
+func (r *relaxed) column(c int32, g int) {
+	n := r.m.rows
+	clear(r.alpha)
+	plus := func(i int32, v float64) {
+		for p, b := range r.inverse[int(i)*n : int(i)*n+n] {
+			r.alpha[p] += v * b
+		}
+		r.steps += n
+	}
+	if g < 0 {
+		row, sign := r.rowOf(c)
+		plus(row, sign)
+		return
+	}
+	m := r.m
+	for e := m.uses[c]; e < m.uses[c+1]; e++ {
+		plus(m.row[e], m.amt[e])
+	}
+	for k, e := r.key[g], m.uses[r.key[g]]; e < m.uses[k+1]; e++ {
+		plus(m.row[e], -m.amt[e])
+	}
+}
+
+// step brings in a column and takes out the first that would turn negative. It says false
+// where there is none, which only rounding can bring about.
+func (r *relaxed) step(c int32, g int, profit float64) bool {
+	r.pivots++
+	r.column(c, g)
+	leave, keyOf, t := r.leaving(g)
+	if leave < 0 && keyOf < 0 {
+		return false
+	}
+	if keyOf >= 0 && r.inBasis[keyOf] == 0 { // the group goes over to the new option as a whole
+		for p, a := range r.alpha {
+			r.x[p] = math.Max(0, r.x[p]-a)
+		}
+		r.key[g] = c
+		return true
+	}
+	if keyOf >= 0 {
+		leave = r.changeKey(keyOf)
+		r.column(c, g)
+	}
+	r.pivot(c, g, leave, t, profit)
+	return true
+}
+
+// leaving is the position that the entering column drives out, or the group whose key it
+// drives out, and how far the column comes in.
+func (r *relaxed) leaving(g int) (leave, keyOf int, t float64) {
+	for _, h := range r.group {
+		if h >= 0 {
+			r.rate[h], r.share[h] = 0, 1
+		}
+	}
+	if g >= 0 {
+		r.rate[g], r.share[g] = 1, 1
+	}
+	for p, h := range r.group {
+		if h >= 0 {
+			r.rate[h] -= r.alpha[p]
+			r.share[h] -= r.x[p]
+		}
+	}
+	far := math.Inf(1)
+	visit := func(f func(pos, key int, x, a float64)) {
+		for p, a := range r.alpha {
+			f(p, -1, r.x[p], a)
+			if h := r.group[p]; h >= 0 {
+				f(-1, int(h), r.share[h], r.rate[h])
+			}
+		}
+		if g >= 0 {
+			f(-1, g, r.share[g], r.rate[g])
+		}
+	}
+	visit(func(_, _ int, x, a float64) {
+		if a > pivotAt {
+			far = min(far, (max(x, 0)+wiggle)/a)
+		}
+	})
+	leave, keyOf = -1, -1
+	largest := 0.0
+	visit(func(p, h int, x, a float64) {
+		if a > pivotAt && max(x, 0)/a <= far && a > largest {
+			leave, keyOf, t, largest = p, h, max(x, 0)/a, a
+		}
+	})
+	r.steps += 4 * len(r.alpha)
+	return leave, keyOf, t
+}
+
+// changeKey makes the largest other option of a group its key, and gives the position
+// that the old key has now.
+func (r *relaxed) changeKey(h int) int {
+	n, at := r.m.rows, -1
+	for p, q := range r.group {
+		if int(q) == h && (at < 0 || r.x[p] > r.x[at]) {
+			at = p
+		}
+	}
+	left := 1.0
+	for p, q := range r.group {
+		if int(q) == h {
+			left -= r.x[p]
+		}
+	}
+	for i := range n {
+		col := r.inverse[i*n : i*n+n]
+		sum := 0.0
+		for p, q := range r.group {
+			if int(q) == h {
+				sum += col[p]
+			}
+		}
+		col[at] = -sum
+	}
+	r.steps += n * n
+	r.key[h], r.basis[at] = r.basis[at], r.key[h]
+	r.x[at] = max(left, 0)
+	return at
+}
+
+// pivot exchanges the column at a position for another.
+func (r *relaxed) pivot(c int32, g, leave int, t, profit float64) {
+	n := r.m.rows
+	a := r.alpha[leave]
+	for p := range r.x {
+		r.x[p] = math.Max(0, r.x[p]-t*r.alpha[p])
+	}
+	r.x[leave] = t
+	for i := range n {
+		col := r.inverse[i*n : i*n+n]
+		v := col[leave]
+		if v == 0 {
+			continue
+		}
+		r.price[i] += profit / a * v
+		v /= a
+		for p, b := range r.alpha {
+			col[p] -= v * b
+		}
+		col[leave] = v
+		r.steps += n
+	}
+	if h := r.group[leave]; h >= 0 {
+		r.inBasis[h]--
+	}
+	r.basis[leave], r.group[leave] = c, int32(g)
+	if g >= 0 {
+		r.inBasis[g]++
+	}
+}

@@ -1,0 +1,203 @@
+package allot
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// Options are the settings. Take them from DefaultOptions.
+type Options struct {
+	// Gap is the difference between the value and its bound, over the value, up to which a
+	// result counts as proven. The search goes on below it until a limit of work ends it.
+	Gap float64
+	// Nodes is the most nodes that a search by branch and bound visits.
+	Nodes int
+	// Steps is the work after which a search ends: options priced and numbers touched. A
+	// thousand million take some seconds.
+	Steps int
+}
+
+// DefaultOptions are a gap of 0.1 %, 20,000 nodes and 1,500 million steps.
+func DefaultOptions() Options { return Options{Gap: 0.001, Nodes: 20_000, Steps: 1_500_000_000} }
+
+// Result is the option chosen in every group and what is proven of it.
+type Result struct {
+	Choice []int     // by group: the option, counted within the group from 0
+	Value  float64   // the sum of returns, $
+	Bound  float64   // proven: no choice within the limits returns more, $
+	Gap    float64   // (Bound - Value) / |Value|, 0 where both are alike
+	Proven bool      // Gap is within the one asked for
+	Used   []float64 // of each limit, in its unit
+	// Price is what the relaxation, in which zones may mix options, would pay for one more
+	// unit of each limit, $. It is a hint; Worth solves again.
+	Price []float64
+	Nodes int // visited
+	Notes []string
+}
+
+// Solve chooses exactly one option in each group so that the sum of returns is as large as
+// the limits allow. Where the best choice is not the only one, no group of the choice
+// given has an earlier option that would return the same within the limits. The same problem gives
+// the same result on any number of processors. Errors: a group without options, no group;
+// *ShortError where no choice keeps to the limits; and where none was found.
+func (p *Problem) Solve(o Options) (Result, error) { return p.solve(o, nil) }
+
+// solve starts from a choice that may be known to keep to the limits.
+func (p *Problem) solve(o Options, start []int) (Result, error) {
+	if err := o.check(); err != nil {
+		return Result{}, err
+	}
+	if err := p.check(); err != nil {
+		return Result{}, err
+	}
+	m, scale := p.model()
+	on := allOn(len(m.ret))
+	if !m.tighten(on) {
+		return Result{}, p.shortOf(m, nil, nil)
+	}
+	small, rows := m.only(on)
+	var known []int32
+	if start != nil {
+		known = p.within(small, start)
+	}
+	f, err := p.search(small, rows, known, o)
+	if err != nil {
+		return Result{}, err
+	}
+	return p.result(small, rows, f, scale, o), nil
+}
+
+func (o Options) check() error {
+	if !(o.Gap >= 0 && o.Gap < 1) || o.Nodes < 1 || o.Steps < 1 {
+		return fmt.Errorf("the gap must be from 0 to 1, nodes and steps at least 1; take the settings from DefaultOptions")
+	}
+	return nil
+}
+
+// scaling turns returns of the model back into $.
+type scaling struct {
+	base float64 // the sum of the best of every group, $
+	unit float64 // the largest spread within a group, $
+}
+
+// model is the problem in scaled numbers.
+func (p *Problem) model() (*model, scaling) {
+	m := &model{
+		rows: len(p.limits), start: p.start, uses: p.uses, row: p.row,
+		ret: make([]float64, len(p.ret)), amt: make([]float64, len(p.amount)),
+		limit: make([]float64, len(p.limits)), slack: make([]float64, len(p.limits)),
+	}
+	per := make([]float64, len(p.limits))
+	for i, l := range p.limits {
+		per[i] = 1
+		if l.Amount > 0 {
+			per[i], m.limit[i], m.slack[i] = l.Amount, 1, forgiven
+		}
+	}
+	for e, i := range p.row {
+		m.amt[e] = min(p.amount[e]/per[i], most)
+	}
+	var s scaling
+	for g := range p.names {
+		own := p.ret[p.start[g]:p.start[g+1]]
+		top := slices.Max(own)
+		s.base += top
+		s.unit = max(s.unit, top-slices.Min(own))
+	}
+	if s.unit == 0 {
+		s.unit = 1
+	}
+	for g := range p.names {
+		top := slices.Max(p.ret[p.start[g]:p.start[g+1]])
+		for k := p.start[g]; k < p.start[g+1]; k++ {
+			m.ret[k] = (p.ret[k] - top) / s.unit
+		}
+	}
+	return m, s
+}
+
+// within is a choice by the numbers of a model, or nil where it is not in there.
+func (p *Problem) within(m *model, choice []int) []int32 {
+	known := make([]int32, len(choice))
+	for g, c := range choice {
+		own := m.from[m.start[g]:m.start[g+1]]
+		at, ok := slices.BinarySearch(own, p.start[g]+int32(c))
+		if !ok {
+			return nil
+		}
+		known[g] = m.start[g] + int32(at)
+	}
+	return known
+}
+
+// search solves the relaxation, rounds it, turns off what cannot be better, and searches
+// the rest.
+func (p *Problem) search(m *model, rows []int32, known []int32, o Options) (found, error) {
+	if p, ok := m.split(); ok {
+		f := inParts(m, p)
+		if known != nil {
+			if v, fits := m.value(known); fits && v > f.value {
+				f.choice, f.value = known, v
+			}
+		}
+		if f.choice != nil {
+			return f, nil
+		}
+	}
+	root := atRoot(m, make([]float64, m.rows), known)
+	if root.empty != nil {
+		return found{}, p.shortOf(m, rows, root.empty)
+	}
+	f := root.found
+	f.nodes = 1
+	if f.bound > f.value+closes(m) {
+		f = root.refine(o)
+	}
+	if f.choice == nil && f.settled {
+		return f, p.shortOf(m, rows, nil)
+	}
+	if f.choice == nil {
+		return f, fmt.Errorf("no choice that keeps to all limits was found in %d nodes, and none is proven impossible; allow more nodes, or raise a limit", f.nodes)
+	}
+	f.choice = m.earliest(f.choice)
+	return f, nil
+}
+
+// earliest changes groups to an earlier option that returns the same within the limits.
+func (m *model) earliest(choice []int32) []int32 {
+	e := newExchange(m, allOn(len(m.ret)), slices.Clone(choice))
+	for g, now := range choice {
+		for k := m.start[g]; k < now; k++ {
+			if m.ret[k] == m.ret[now] && e.room(g, k) {
+				e.change(g, k)
+				break
+			}
+		}
+	}
+	if _, ok := m.value(e.choice); !ok {
+		return choice
+	}
+	return e.choice
+}
+
+// result puts what was found in the words and units of the problem.
+func (p *Problem) result(m *model, rows []int32, f found, s scaling, o Options) Result {
+	r := Result{Choice: make([]int, len(p.names)), Nodes: f.nodes, Price: make([]float64, len(p.limits))}
+	for g, k := range f.choice {
+		r.Choice[g] = int(m.from[k] - p.start[g])
+	}
+	r.Value, r.Used = p.used(r.Choice)
+	r.Bound = max(r.Value, s.base+s.unit*f.bound)
+	if r.Bound > r.Value {
+		r.Gap = (r.Bound - r.Value) / max(math.Abs(r.Value), math.Abs(r.Bound))
+	}
+	r.Proven = r.Gap <= o.Gap
+	for i, row := range rows {
+		r.Price[row] = f.price[i] * s.unit / p.limits[row].Amount
+	}
+	if !r.Proven {
+		r.Notes = append(r.Notes, fmt.Sprintf("the choice is not proven to be within %.3g %% of the best: it returns $%.2f, and $%.2f could not be ruled out (%.3g %% more); allow more nodes and steps, or take coarser rates", 100*o.Gap, r.Value, r.Bound, 100*r.Gap))
+	}
+	return r
+}
