@@ -1,0 +1,160 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"ratewright/geo/unit"
+	"ratewright/rx/allot"
+)
+
+// Choice is what each zone is to get so that the limits hold.
+type Choice struct {
+	Zones  []Chosen // by zone
+	Value  float64  // $ a year, the mean: grain less cost of all zones in the choice
+	Bound  float64  // no choice within the limits returns more
+	Gap    float64
+	Proven bool
+	Used   []float64 // of each limit
+	Worth  []Worth   // of one more unit of each limit
+	Notes  []string
+}
+
+// Chosen is a zone's strategy; -1 and a rate of zero where it gets nothing. In is false
+// for a zone without returns, which cannot be weighed against others.
+type Chosen struct {
+	In       bool
+	Strategy int
+	Rate     unit.NRate
+	Trips    []unit.NRate
+	Return   float64 // $ per hectare, the mean
+}
+
+// Worth is what one more unit of a limit would bring, found by solving again with it.
+type Worth struct {
+	Limit   int
+	Dollars float64
+	// Known is false where the difference is below what the two proofs leave open.
+	Known bool
+	// Free is how much of the limit is left over.
+	Free float64
+}
+
+// Choose gives every zone one strategy at one rate, or nothing, so that the sum of the
+// mean returns is the largest that the limits allow, within a proven gap.
+func (r *Result) Choose(o allot.Options) (Choice, error) {
+	p, zones, err := r.problem(-1)
+	if err != nil {
+		return Choice{}, err
+	}
+	if len(zones) == 0 {
+		return Choice{}, errors.New("no zone has returns, so nothing can be weighed; give response curves with their practice, and prices")
+	}
+	res, err := p.Solve(o)
+	if err != nil {
+		return Choice{}, err
+	}
+	c := Choice{Zones: make([]Chosen, len(r.Input.Zones)), Value: res.Value, Bound: res.Bound, Gap: res.Gap, Proven: res.Proven, Used: res.Used, Notes: res.Notes}
+	for i := range c.Zones {
+		c.Zones[i].Strategy = -1
+	}
+	for g, i := range zones {
+		l := r.options[i][res.Choice[g]]
+		c.Zones[i] = Chosen{In: true, Strategy: l.strategy, Rate: unit.KgNPerHa(l.rate), Return: l.ret}
+		if l.strategy >= 0 {
+			trips, _ := r.Input.Strategies[l.strategy].tripRates(l.rate, nil)
+			for _, n := range trips {
+				c.Zones[i].Trips = append(c.Zones[i].Trips, unit.KgNPerHa(n))
+			}
+		}
+	}
+	if n := len(r.Input.Zones) - len(zones); n > 0 {
+		c.Notes = append(c.Notes, fmt.Sprintf("%d zones without returns are left out of the choice and take nothing of the limits", n))
+	}
+	for k := range r.Input.Limits {
+		w, err := r.worth(k, res, o)
+		if err != nil {
+			return Choice{}, err
+		}
+		c.Worth = append(c.Worth, w)
+	}
+	return c, nil
+}
+
+// worth solves again with one more unit of a limit.
+func (r *Result) worth(k int, first allot.Result, o allot.Options) (Worth, error) {
+	w := Worth{Limit: k, Free: r.Input.Limits[k].Amount - first.Used[k], Known: true}
+	if w.Free > 0 && first.Gap <= 1e-9 && first.Price[k] == 0 && w.Free > 0.05*r.Input.Limits[k].Amount {
+		return w, nil // the limit does not bind, and more of it changes nothing
+	}
+	p, _, err := r.problem(k)
+	if err != nil {
+		return w, err
+	}
+	more, err := p.Solve(o)
+	if err != nil {
+		return w, err
+	}
+	w.Dollars = max(0, more.Value-first.Value)
+	open := (first.Bound - first.Value) + (more.Bound - more.Value)
+	w.Known = open <= 0.05*w.Dollars || open <= 1e-6*math.Abs(first.Value) && w.Dollars == 0
+	return w, nil
+}
+
+// problem states the choice; with a limit of an index above zero by one unit.
+func (r *Result) problem(more int) (*allot.Problem, []int, error) {
+	in := &r.Input
+	var limits []allot.Limit
+	for i, l := range in.Limits {
+		if i == more {
+			l.Amount++
+		}
+		limits = append(limits, allot.Limit{Name: l.Name, Unit: l.Unit, Amount: l.Amount})
+	}
+	p, err := allot.New(limits)
+	if err != nil {
+		return nil, nil, err
+	}
+	var zones []int
+	for i := range in.Zones {
+		if len(r.options[i]) == 0 {
+			continue
+		}
+		z := &in.Zones[i]
+		zones = append(zones, i)
+		p.AddGroup(z.Field + " " + z.ID)
+		for _, l := range r.options[i] {
+			if err := p.AddOption(l.ret*z.AreaHa, in.uses(z, l)...); err != nil {
+				return nil, nil, err
+			}
+		}
+	}
+	return p, zones, nil
+}
+
+// uses are what a level takes of the limits on a zone.
+func (in *Input) uses(z *Zone, l level) []allot.Use {
+	if l.strategy < 0 {
+		return nil
+	}
+	s := &in.Strategies[l.strategy]
+	trips, _ := s.tripRates(l.rate, nil)
+	var uses []allot.Use
+	for i, n := range trips {
+		if n == 0 {
+			continue
+		}
+		for _, u := range s.Trips[i].Uses {
+			if f := in.Limits[u.Limit].Field; f == "" || f == z.Field {
+				uses = append(uses, allot.Use{Limit: u.Limit, Amount: z.AreaHa * (n*u.PerKgN + u.PerHa)})
+			}
+		}
+	}
+	for k, lim := range in.Limits {
+		if lim.PerKgN > 0 && (lim.Field == "" || lim.Field == z.Field) {
+			uses = append(uses, allot.Use{Limit: k, Amount: z.AreaHa * l.rate * lim.PerKgN})
+		}
+	}
+	return uses
+}
