@@ -12,86 +12,6 @@ import (
 // Unit: days.
 const longestPlan = 731
 
-// record is a series with its gaps met as far as the rules allow, by day number.
-type record struct {
-	name  string
-	first int // day number of the first of days
-	days  []ScenarioDay
-	warm  []bool // temperatures are there
-	wet   []bool // rain is there
-}
-
-func newRecord(s Series, fill int) *record {
-	r := &record{name: s.Name}
-	if len(s.Days) == 0 {
-		return r
-	}
-	n := len(s.Days)
-	r.first = dayNumber(s.Days[0].Date)
-	r.days, r.warm, r.wet = make([]ScenarioDay, n), make([]bool, n), make([]bool, n)
-	last := -1 // the day before with temperatures
-	for i, d := range s.Days {
-		r.days[i] = ScenarioDay{Record: d.Date, MaxC: d.MaxC.Value, MinC: d.MinC.Value, RainMM: d.RainMM.Value, SoilC: d.SoilC.Value, Measured: d.SoilC.Known}
-		r.warm[i], r.wet[i] = warmth(d), d.RainMM.Known
-		if !r.warm[i] {
-			continue
-		}
-		if gap := i - last - 1; last >= 0 && gap > 0 && gap <= fill {
-			r.fill(last, i)
-		}
-		last = i
-	}
-	for _, t := range s.Totals {
-		r.spread(t)
-	}
-	return r
-}
-
-// fill draws straight lines between two days with temperatures.
-func (r *record) fill(a, b int) {
-	for i := a + 1; i < b; i++ {
-		t := float64(i-a) / float64(b-a)
-		r.days[i].MaxC = r.days[a].MaxC + t*(r.days[b].MaxC-r.days[a].MaxC)
-		r.days[i].MinC = r.days[a].MinC + t*(r.days[b].MinC-r.days[a].MinC)
-		r.days[i].Filled, r.warm[i] = true, true
-	}
-}
-
-// spread divides a total evenly over its days.
-func (r *record) spread(t Total) {
-	a, b := dayNumber(t.From), dayNumber(t.To)
-	for n := a; n <= b; n++ {
-		if i := n - r.first; i >= 0 && i < len(r.days) && !r.wet[i] {
-			r.days[i].RainMM, r.days[i].Spread, r.wet[i] = t.RainMM/float64(b-a+1), true, true
-		}
-	}
-}
-
-// at is the index of a day number; false beyond the series.
-func (r *record) at(number int) (int, bool) {
-	i := number - r.first
-	return i, i >= 0 && i < len(r.days)
-}
-
-// borrowed is the rain of the same month and day in the nearest other year.
-func (r *record) borrowed(number int) (mm float64, ok bool) {
-	if len(r.days) == 0 {
-		return 0, false
-	}
-	d := dateOf(number)
-	first, last := r.days[0].Record.Year(), r.days[len(r.days)-1].Record.Year()
-	reach := max(d.Year()-first, last-d.Year())
-	for away := 1; away <= reach; away++ {
-		for _, y := range []int{d.Year() - away, d.Year() + away} {
-			i, within := r.at(numberOf(y, d.Month(), d.Day()))
-			if within && r.wet[i] && !r.days[i].Spread {
-				return r.days[i].RainMM, true
-			}
-		}
-	}
-	return 0, false
-}
-
 // cutter makes the scenarios of a plan.
 type cutter struct {
 	name     string
@@ -111,15 +31,18 @@ func newCutter(s Series, from, to time.Time, rules Rules, actual *Actual) (*cutt
 	if n < 1 || n > longestPlan {
 		return nil, fmt.Errorf("scenarios from %s to %s: give a span of 1 to %d days", date(from), date(to), longestPlan)
 	}
-	c := &cutter{name: s.Name, from: from, to: to, n: n, rules: rules, record: newRecord(s, rules.FillDays)}
-	if actual == nil {
-		return c, nil
+	c := &cutter{name: s.Name, from: from, to: to, n: n, rules: rules}
+	var err error
+	if c.record, err = newRecord(s, rules.FillDays); err != nil || actual == nil {
+		return c, err
 	}
 	c.observed = min(max(dayNumber(actual.Through)-dayNumber(from)+1, 0), n)
 	if c.observed == 0 {
 		return c, nil
 	}
-	c.actual = newRecord(actual.Series, rules.FillDays)
+	if c.actual, err = newRecord(actual.Series, rules.FillDays); err != nil {
+		return nil, err
+	}
 	for i, what := range map[int]string{0: "begins after", c.observed - 1: "ends before"} {
 		if _, ok := c.actual.at(dayNumber(c.plan(i))); !ok {
 			return nil, fault(actual.Series.Name, "", "the observed weather "+what+" "+date(c.plan(i)), "give the weather from the first day of the plan through the day named as the last observed")

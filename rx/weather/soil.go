@@ -115,5 +115,5 @@ func (s Soil) Settled() int {
 
 // words says what the estimate is and how far it may be off.
 func (s Soil) words() string {
-	return fmt.Sprintf("soil temperature at %g cm from that of the air by Kätterer & Andrén 2009 (arable soils in Sweden); take it as ±%g °C: the standard error of a like relation at six climates of the United States was 1.5 to 2.9 °C (Zheng, Hunt & Running 1993, Clim. Res. 2:183)", s.DepthCM, s.ErrorC)
+	return fmt.Sprintf("soil temperature at %g cm from that of the air by Kätterer & Andrén 2009 (arable soils in Sweden); take it as ±%g °C (that paper was not seen itself): the standard error of a like relation at six climates of the United States was 1.5 to 2.9 °C (Zheng, Hunt & Running 1993, Clim. Res. 2:183)", s.DepthCM, s.ErrorC)
 }

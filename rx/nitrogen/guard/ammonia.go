@@ -78,7 +78,7 @@ func (g guard) ammoniaDepth() (Warning, bool) {
 	}
 	w := Warning{
 		Key: AmmoniaDepth,
-		Published: fmt.Sprintf("Illinois %s on fine and %s on coarse soil at the right moisture; Iowa %s, and more when dry; a knife at %s lost 1 to 2 %% on every texture, a disc at %s 3 to 7 %% on loam and clay loam and 21 to 52 %% on fine sandy loam",
+		Published: fmt.Sprintf("Illinois %s on fine and %s on coarse soil at the right moisture; Iowa %s, and more when dry; a knife at %s lost 1 to 2 %% on every texture, a disc at %s lost 3 to 7 %% on loam and clay loam and 21 to 52 %% on fine sandy loam",
 			g.t.inches(depthFine), g.t.inches(depthCoarse), g.t.inchRange(7, 8), g.t.inches(6), g.t.inchRange(2, 4)),
 		Practice: fmt.Sprintf("deeper than %s even in a wet spring; in wet soil more depth does not cure a slot that stays open", g.t.depth(g.o.DepthFloor)),
 		Source:   "Univ. of Illinois Extension; Iowa State Univ. Extension; Texas A&M AgriLife Extension for dry soil; Hanna et al. 2004/2005, Iowa State Univ.; " + commonRule,
@@ -180,7 +180,7 @@ func (g guard) ammoniaRate() (Warning, bool) {
 	w := Warning{
 		Key:   AmmoniaRate,
 		Level: Note,
-		Published: fmt.Sprintf("%s cost no stand with ammonia at %s, %s or %s on the day of planting or later, and twice that cost much at %s; a shallow opener hurt stands at %s and more before planting, a knife at none",
+		Published: fmt.Sprintf("%s cost no stand with ammonia at %s, %s or %s and planting on the day or later, and twice that cost much at %s; a shallow opener hurt stands at %s and more before planting, a knife at none",
 			g.t.rate(unit.LbNPerAcre(gentleRate)), g.t.inches(4), g.t.inches(7), g.t.inches(10), g.t.inches(4), g.t.rate(unit.KgNPerHa(harmRate))),
 		Practice: "with planting soon, put down less now and the rest beside the rows later",
 		Source:   colliver + ", as told by Iowa State Univ. Extension 2009; Woli et al. 2014, Agron. J.; " + commonRule,

@@ -4,7 +4,8 @@ import "fmt"
 
 // fallAmmonia guards ammonia in fall against warm soil.
 func (g guard) fallAmmonia() (Warning, bool) {
-	if !g.s.Source.Ammonia || g.season() != Fall {
+	season := g.season()
+	if !g.s.Source.Ammonia || season == Spring || season == Sidedress {
 		return silent()
 	}
 	w := Warning{
@@ -21,6 +22,9 @@ func (g guard) fallAmmonia() (Warning, bool) {
 	}
 	is := g.t.warmth(*g.s.SoilC)
 	switch {
+	case *g.s.SoilC+g.s.SoilErrorC > g.o.FallSoilC && season == "":
+		w.Unchecked = true
+		return w.say(fmt.Sprintf("ammonia into soil of %s: whether it goes on in fall is not known; in fall %s is the bound", is, g.t.warmth(g.o.FallSoilC)))
 	case *g.s.SoilC > g.o.FallSoilC:
 		w.Level = Warn
 		return w.say(fmt.Sprintf("fall ammonia into soil of %s, above %s, turns to nitrate before winter", is, g.t.warmth(g.o.FallSoilC)))
@@ -32,7 +36,8 @@ func (g guard) fallAmmonia() (Warning, bool) {
 
 // fallCoarse guards coarse soils against nitrogen in fall.
 func (g guard) fallCoarse() (Warning, bool) {
-	if g.season() != Fall || g.s.Texture == "fine" || g.s.Texture == "medium" {
+	season := g.season()
+	if season == Spring || season == Sidedress || g.s.Texture == "fine" || g.s.Texture == "medium" {
 		return silent()
 	}
 	w := Warning{
@@ -42,9 +47,9 @@ func (g guard) fallCoarse() (Warning, bool) {
 		Source:   commonRule + ", " + fromMemory,
 		Defer:    "State rules on nitrogen in fall, the product label and licensed practice decide.",
 	}
-	if g.s.Texture == "" {
+	if lacks := missing(map[string]bool{"the season": season != "", "the texture of the soil": g.s.Texture != ""}); lacks != "" {
 		w.Unchecked = true
-		return w.say("nitrogen in fall: the texture of the soil is not known")
+		return w.say("nitrogen on coarse soil in fall: " + lacks)
 	}
 	return w.say("nitrogen in fall on coarse soil")
 }

@@ -68,7 +68,7 @@ func between(s Stages) string {
 
 // lateSidedress sets a sidedress against what the crop has taken up by then.
 func (g guard) lateSidedress() (Warning, bool) {
-	if g.season() != Sidedress {
+	if season := g.season(); season == Spring || season == Fall {
 		return silent()
 	}
 	w := Warning{
@@ -76,11 +76,11 @@ func (g guard) lateSidedress() (Warning, bool) {
 		Level:     Note,
 		Published: "5 to 11 % of the season's nitrogen is taken up by V6, about 31 points of it in the ten days from V10 to V14; in 28 trials waiting cost little yield up to V11 and about 3 % at V12 to V16",
 		Practice:  "most nitrogen on by V4 to V6; nitrogen on the surface needs rain to reach the roots in time",
-		Source:    "Bender et al. 2013, Agron. J. 105:161-170; Scharf et al. 2002, Agron. J.; " + commonRule,
+		Source:    "Karlen et al. 1987 and pages of seed companies to V6; Bender et al. 2013, Agron. J. 105:161-170; the shares between in part " + fromMemory + "; Scharf et al. 2002, Agron. J.; " + commonRule,
 	}
 	if g.s.Stage == nil {
 		w.Unchecked = true
-		return w.say("a sidedress: the stage of the crop is not known")
+		return w.say("nitrogen for a standing crop: its stage is not known")
 	}
 	const rounding = 1e-9
 	if g.s.Stage.High < g.o.LateFrom-rounding {

@@ -198,6 +198,7 @@ func TestFall(t *testing.T) {
 		{"unknown", both(fall, func(s *Situation) { s.SoilC = nil }), FallAmmonia, Note, true, "temperature of the soil is not known"},
 		{"in spring", func(s *Situation) { s.SoilC = ptr(20) }, FallAmmonia, 0, false, ""},
 		{"by dates", func(s *Situation) { s.Season, s.SoilC = "", ptr(15); s.Planting = s.Date.AddDate(0, 0, 180) }, FallAmmonia, Warn, false, ""},
+		{"warm, season unknown", func(s *Situation) { s.Season, s.SoilC, s.Planting = "", ptr(15), time.Time{} }, FallAmmonia, Note, true, "whether it goes on in fall is not known"},
 		{"urea", both(fall, func(s *Situation) { s.Source, s.SoilC = source(t, "urea"), ptr(20) }), FallAmmonia, 0, false, ""},
 		{"sand", both(fall, func(s *Situation) { s.Texture = "coarse" }), FallCoarse, Warn, false, "from memory"},
 		{"no texture", both(fall, func(s *Situation) { s.Texture = "" }), FallCoarse, Note, true, ""},
@@ -285,7 +286,7 @@ func TestStandingCorn(t *testing.T) {
 		{"V11", over(11, 11.9, 50), LateSidedress, Note, false, "Scharf et al. 2002"},
 		{"V12", over(12, 12, 50), LateSidedress, Warn, false, "some yield is lost if it was short"},
 		{"past silking", over(growth.R1, growth.R2, 50), LateSidedress, Warn, false, "at R1 to R2"},
-		{"stage unknown", func(s *Situation) { s.Stage = nil }, LateSidedress, Note, true, "stage of the crop is not known"},
+		{"stage unknown", func(s *Situation) { s.Stage = nil }, LateSidedress, Note, true, "its stage is not known"},
 		{"before planting", func(s *Situation) { s.Stage, s.Season, s.Planting = nil, Spring, on(7, 1) }, LateSidedress, 0, false, ""},
 	} {
 		c.hold(t, overCorn(t))

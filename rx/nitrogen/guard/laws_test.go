@@ -182,10 +182,10 @@ func TestUnknownIsSaid(t *testing.T) {
 		got  map[string]Warning
 		keys []string
 	}{
-		{bare("anhydrous-ammonia", Injected), []string{AmmoniaDepth, AmmoniaBand, AmmoniaRate, AmmoniaWait, AmmoniaAngle, Slot, DepthInGround}},
-		{bare("uan-32", Broadcast), []string{SurfaceUrea, RainAfterUrea, UANOverCorn}},
-		{bare("urea", ""), []string{SurfaceUrea, RainAfterUrea}},
-		{bare("uan-32", Injected), []string{DepthInGround}},
+		{bare("anhydrous-ammonia", Injected), []string{AmmoniaDepth, AmmoniaBand, AmmoniaRate, AmmoniaWait, AmmoniaAngle, Slot, DepthInGround, LateSidedress, FallAmmonia, FallCoarse}},
+		{bare("uan-32", Broadcast), []string{SurfaceUrea, RainAfterUrea, UANOverCorn, LateSidedress, FallCoarse}},
+		{bare("urea", ""), []string{SurfaceUrea, RainAfterUrea, LateSidedress, FallCoarse}},
+		{bare("uan-32", Injected), []string{DepthInGround, LateSidedress, FallCoarse}},
 	} {
 		var unchecked []string
 		for _, key := range Keys() {
