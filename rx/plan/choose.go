@@ -31,7 +31,15 @@ type Chosen struct {
 	Return   float64 // $ per hectare, the mean
 }
 
-// Worth is what one more unit of a limit would bring, found by solving again with it.
+// more is how much more of a limit is tried.
+func (l Limit) more() float64 {
+	if l.More > 0 {
+		return l.More
+	}
+	return 1
+}
+
+// Worth is what More of a limit would bring, found by solving again with it.
 type Worth struct {
 	Limit   int
 	Dollars float64
@@ -102,13 +110,13 @@ func (r *Result) worth(k int, first allot.Result, o allot.Options) (Worth, error
 	return w, nil
 }
 
-// problem states the choice; with a limit of an index above zero by one unit.
+// problem states the choice; with some more of the limit of an index, if not below zero.
 func (r *Result) problem(more int) (*allot.Problem, []int, error) {
 	in := &r.Input
 	var limits []allot.Limit
 	for i, l := range in.Limits {
 		if i == more {
-			l.Amount++
+			l.Amount += l.more()
 		}
 		limits = append(limits, allot.Limit{Name: l.Name, Unit: l.Unit, Amount: l.Amount})
 	}

@@ -82,6 +82,9 @@ type Limit struct {
 	Name, Unit, Field string
 	Amount            float64
 	PerKgN            float64 // taken by every kg N of any trip: 1 for a total of nitrogen in kg
+	// More is how much more of it is tried to tell its worth; 0 is one unit. Less than a
+	// step of the rates on a zone takes may well bring nothing.
+	More float64
 }
 
 // Runs are the coefficients of the three runs.
