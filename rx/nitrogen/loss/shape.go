@@ -191,38 +191,3 @@ func (s *Shape) balance(kgHa, phi, tieUp float64, day int) Balance {
 	}
 	return b
 }
-
-// Balance is where the nitrogen of an application is, all in kg N/ha. Applied is the
-// sum of all the others.
-type Balance struct {
-	Applied     float64
-	Urea        float64 // on the surface and in the soil
-	Ammonium    float64 // on the surface and in the soil
-	Nitrate     float64
-	Ammonia     float64 // lost into the air
-	AtInjection float64 // lost on the way into the ground
-	Denitrified float64
-	Leached     float64 // below the roots
-	Held        float64 // by residue, for now: not lost
-}
-
-// Lost is what has left for good, kg N/ha.
-func (b Balance) Lost() float64 { return b.Ammonia + b.AtInjection + b.Denitrified + b.Leached }
-
-// StillThere is what is neither lost nor held, kg N/ha. The crop has not taken it up
-// with that.
-func (b Balance) StillThere() float64 { return b.Urea + b.Ammonium + b.Nitrate }
-
-func number(t time.Time) int {
-	y, m, d := t.Date()
-	return int(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() / 86400)
-}
-
-func midnight(t time.Time) time.Time {
-	y, m, d := t.Date()
-	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
-}
-
-func date(t time.Time) string { return t.Format(time.DateOnly) }
-
-func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -250,6 +250,9 @@ func TestBalanceAgainstADeficit(t *testing.T) {
 			if math.Abs(-deficit-c.SaturatedAbove*room) > 0.2 {
 				require.Equal(t, wet > 0, g.Saturated)
 			}
+			if math.Abs(deficit-(1-c.NearCapacity)*taw) > 0.2 {
+				require.InDelta(t, moisture, g.Surface, 1e-9)
+			}
 			wet, moisture = g.WetDays, g.Surface
 		}
 	})
