@@ -79,7 +79,6 @@ func InhibitorNamed(name string) (Inhibitor, error) {
 	return Inhibitor(i), nil
 }
 
-func (i Inhibitor) ofUrease() bool { return i == Urease || i == UreaseAndNitrification }
 func (i Inhibitor) ofNitrification() bool {
 	return i == Nitrification || i == UreaseAndNitrification
 }

@@ -21,6 +21,7 @@ type ground struct {
 	kept                  float64 // share of phi that tillage leaves
 	frontMM               float64 // water that drains until the front is below the roots
 	granular              bool
+	stays                 float64 // share of the surface's ammonium that a day leaves
 	hydrolysis            float64 // per day at 0 °C on a moist surface
 	slowed                float64 // hydrolysis in soil, relative to none inhibited
 }
@@ -66,7 +67,7 @@ func grown(rows []row, n int) []row {
 func (s *Shape) start(a Application, season *water.Season) ground {
 	c := &s.c
 	urea, ammonium, _ := shares(a.Source)
-	g := ground{urea: urea, ammonia: ammonium, kept: 1, granular: granular(a.Source), slowed: 1}
+	g := ground{urea: urea, ammonia: ammonium, kept: 1, granular: granular(a.Source), slowed: 1, stays: math.Exp(-c.Clearing)}
 	switch {
 	case a.Inhibitor == Urease:
 		g.hydrolysis = c.HydrolysisUrease
@@ -108,21 +109,26 @@ func (c *Coefficients) surface(g *ground, total *row, d *water.State, day int) {
 	if g.urea+g.ammonia == 0 {
 		return
 	}
-	kh, kc := 0.0, c.Clearing
+	kh := 0.0
 	if !g.granular || float64(day) >= c.GranularLag {
 		kh = g.hydrolysis * math.Exp(c.HydrolysisPerDegree*d.SoilC) * (c.DryShare + (1-c.DryShare)*d.Surface)
 	}
-	eh, ec := math.Exp(-kh), math.Exp(-kc)
-	made := kh * math.Exp(-(kh+kc)/2) // the limit where the two rates are the same
-	if math.Abs(kc-kh) > 1e-6 {
-		made = kh / (kc - kh) * (eh - ec)
-	}
-	urea, ammonia := g.urea*eh, g.ammonia*ec+g.urea*made
+	eh := math.Exp(-kh)
+	urea, ammonia := g.urea*eh, g.ammonia*g.stays+g.urea*made(kh, c.Clearing, eh, g.stays)
 	cleared := g.urea + g.ammonia - urea - ammonia
 	g.urea, g.ammonia = urea, ammonia
 	total.cleared += g.kept * cleared
 	g.ammonium += cleared
 	g.clearedNH4 += g.kept * cleared
+}
+
+// made is the ammonium on the surface at the end of a day, per urea at its start:
+// hydrolysed at a rate kh, cleared at kc; eh and ec are the shares that escape either.
+func made(kh, kc, eh, ec float64) float64 {
+	if math.Abs(kc-kh) < 1e-6 {
+		return kh * math.Exp(-(kh+kc)/2) // the limit where the two rates are the same
+	}
+	return kh / (kc - kh) * (eh - ec)
 }
 
 // nitrify turns a day's urea in the soil into ammonium, and ammonium into nitrate.

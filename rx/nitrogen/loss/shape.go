@@ -30,6 +30,7 @@ type Shape struct {
 	Notes       []string
 
 	c       Coefficients
+	checked bool // c is
 	kind    kind
 	exposed float64 // share of urea and ammonium
 	rows    []row
@@ -52,7 +53,7 @@ func (s *Shape) Prepare(a Application, season *water.Season, end time.Time, c *C
 	if err := a.check(); err != nil {
 		return err
 	}
-	if *c != s.c { // those of the last time were checked then
+	if !s.checked || *c != s.c { // those of the last time were checked then
 		if err := c.check(); err != nil {
 			return err
 		}
@@ -61,16 +62,19 @@ func (s *Shape) Prepare(a Application, season *water.Season, end time.Time, c *C
 	if err != nil {
 		return err
 	}
-	s.c, s.kind = *c, c.kindOf(a)
+	days := season.Days[from : to+1]
+	if err := checkSeason(season, days, from); err != nil {
+		return err
+	}
+	s.c, s.checked, s.kind = *c, true, c.kindOf(a)
 	s.First, s.Last = midnight(a.Date), midnight(end)
 	urea, ammonium, _ := shares(a.Source)
 	s.exposed, s.AtInjection = urea+ammonium, 0
 	if a.Source.Ammonia {
 		s.AtInjection = c.InjectionLoss(a.Depth, season.Soil.Group == coarse)
 	}
-	days := season.Days[from : to+1]
 	s.MeanC = meanOfFirst(days)
-	s.Notes = append(s.Notes[:0], notes(a, season)...)
+	s.Notes = notes(a, season)
 	s.run(a, season, days)
 	return nil
 }
@@ -92,6 +96,20 @@ func span(a Application, season *water.Season, end time.Time) (from, to int, err
 		return 0, 0, fmt.Errorf("%s from %s to %s: %s; give weather for every day of it", a.Source.Label, date(a.Date), date(end), reach)
 	}
 	return from, to, nil
+}
+
+// checkSeason refuses a season that water.Run did not make.
+func checkSeason(season *water.Season, days []water.State, from int) error {
+	if !(season.AvailableShare > 0 && season.CapacityMM > season.WiltingMM) || math.IsInf(season.AvailableShare+season.CapacityMM, 0) {
+		return fmt.Errorf("the season's soil holds the share %g of its volume between wilting point and field capacity; take it from a balance of its water", season.AvailableShare)
+	}
+	for i := range days {
+		d := &days[i]
+		if !(d.ArrivedMM >= 0 && d.DrainedMM >= 0 && d.Surface >= 0 && d.Surface <= 1) || !finite(d.ArrivedMM+d.DrainedMM+d.SoilMM) || !(math.Abs(d.SoilC) <= 100 && math.Abs(d.MeanC) <= 100) {
+			return fmt.Errorf("the season's day %s has %g mm arrived, %g drained and %g in the soil, a surface moist by %g, %g °C of air and %g of soil; take it from a balance of its water", date(season.First.AddDate(0, 0, from+i)), d.ArrivedMM, d.DrainedMM, d.SoilMM, d.Surface, d.MeanC, d.SoilC)
+		}
+	}
+	return nil
 }
 
 // meanOfFirst is the mean temperature of the first ten days, or of those there are.
@@ -173,38 +191,3 @@ func (s *Shape) balance(kgHa, phi, tieUp float64, day int) Balance {
 	}
 	return b
 }
-
-// Balance is where the nitrogen of an application is, all in kg N/ha. Applied is the
-// sum of all the others.
-type Balance struct {
-	Applied     float64
-	Urea        float64 // on the surface and in the soil
-	Ammonium    float64 // on the surface and in the soil
-	Nitrate     float64
-	Ammonia     float64 // lost into the air
-	AtInjection float64 // lost on the way into the ground
-	Denitrified float64
-	Leached     float64 // below the roots
-	Held        float64 // by residue, for now: not lost
-}
-
-// Lost is what has left for good, kg N/ha.
-func (b Balance) Lost() float64 { return b.Ammonia + b.AtInjection + b.Denitrified + b.Leached }
-
-// StillThere is what is neither lost nor held, kg N/ha. The crop has not taken it up
-// with that.
-func (b Balance) StillThere() float64 { return b.Urea + b.Ammonium + b.Nitrate }
-
-func number(t time.Time) int {
-	y, m, d := t.Date()
-	return int(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() / 86400)
-}
-
-func midnight(t time.Time) time.Time {
-	y, m, d := t.Date()
-	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
-}
-
-func date(t time.Time) string { return t.Format(time.DateOnly) }
-
-func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -14,7 +14,7 @@
 //     extraterrestrial radiation of FAO-56 equations 21 to 25) times a crop
 //     coefficient leaves, less where the soil is dry (FAO-56 equation 84).
 //
-// A day is saturated where at its end more than half of the pores between field
+// A day is saturated where at its end more than three tenths of the pores between field
 // capacity and saturation hold water. The surface is moist where at least 2 mm came
 // in three days or the bucket is near field capacity; then it dries evenly over five
 // days.
