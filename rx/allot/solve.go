@@ -18,8 +18,8 @@ type Options struct {
 	Steps int
 }
 
-// DefaultOptions are a gap of 0.1 %, 20,000 nodes and 1,500 million steps.
-func DefaultOptions() Options { return Options{Gap: 0.001, Nodes: 20_000, Steps: 1_500_000_000} }
+// DefaultOptions are a gap of 0.1 %, 20,000 nodes and 400 million steps.
+func DefaultOptions() Options { return Options{Gap: 0.001, Nodes: 20_000, Steps: 400_000_000} }
 
 // Result is the option chosen in every group and what is proven of it.
 type Result struct {
@@ -131,17 +131,15 @@ func (p *Problem) within(m *model, choice []int) []int32 {
 	return known
 }
 
-// search solves the relaxation, rounds it, turns off what cannot be better, and searches
-// the rest.
+// search finds the best choice it can: in parts where the model has some, and otherwise by
+// the relaxation and a search of what it leaves open.
 func (p *Problem) search(m *model, rows []int32, known []int32, o Options) (found, error) {
-	if p, ok := m.split(); ok {
-		f := inParts(m, p)
-		if known != nil {
-			if v, fits := m.value(known); fits && v > f.value {
+	if parts, ok := m.split(); ok {
+		if f := inParts(m, parts); f.choice != nil {
+			if v, fits := m.value(known); known != nil && fits && v > f.value {
 				f.choice, f.value = known, v
 			}
-		}
-		if f.choice != nil {
+			f.choice = m.earliest(f.choice)
 			return f, nil
 		}
 	}
@@ -154,10 +152,10 @@ func (p *Problem) search(m *model, rows []int32, known []int32, o Options) (foun
 	if f.bound > f.value+closes(m) {
 		f = root.refine(o)
 	}
-	if f.choice == nil && f.settled {
+	switch {
+	case f.choice == nil && f.settled:
 		return f, p.shortOf(m, rows, nil)
-	}
-	if f.choice == nil {
+	case f.choice == nil:
 		return f, fmt.Errorf("no choice that keeps to all limits was found in %d nodes, and none is proven impossible; allow more nodes, or raise a limit", f.nodes)
 	}
 	f.choice = m.earliest(f.choice)
