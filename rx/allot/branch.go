@@ -227,23 +227,26 @@ func (b *branching) costs(k int32, price []float64) float64 {
 	return b.m.ret[k] - b.m.priced(k, price)
 }
 
-// mixed is the group whose largest share is smallest, with the mean of what its options cost.
-func (b *branching) mixed(r *relaxed, price []float64) (int, float64) {
-	largest, mean := make([]float64, b.m.groups()), make([]float64, b.m.groups())
+// mixed is the group whose mix parts furthest in what its options cost, with the mean of
+// that; -1 where no group is mixed. Parting it changes the bound most.
+func (b *branching) mixed(r *relaxed, price []float64) (group int, mean float64) {
+	means, spread := make([]float64, b.m.groups()), make([]float64, b.m.groups())
+	r.shares(func(g int, k int32, share float64) { means[g] += share * b.costs(k, price) })
+	group = -1
 	r.shares(func(g int, k int32, share float64) {
-		largest[g] = max(largest[g], share)
-		mean[g] += share * b.costs(k, price)
+		if share < 1-1e-6 {
+			spread[g] += share * (1e-12 + math.Abs(b.costs(k, price)-means[g]))
+		}
 	})
-	at := -1
-	for g, v := range largest {
-		if v < 1-1e-6 && (at < 0 || v < largest[at]) {
-			at = g
+	for g, v := range spread {
+		if v > 0 && (group < 0 || v > spread[group]) {
+			group = g
 		}
 	}
-	if at < 0 {
+	if group < 0 {
 		return -1, 0
 	}
-	return at, mean[at]
+	return group, means[group]
 }
 
 // undecided is the first group with more than one option on.

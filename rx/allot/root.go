@@ -41,7 +41,7 @@ func atRoot(m *model, price []float64, known []int32) *root {
 
 // manyGroups is the number of groups above which a good choice is looked for before the
 // search by branch and bound, which would not find it soon.
-const manyGroups = 80
+const manyGroups = 16
 
 // closer looks for better choices near the mix, in more groups from time to time.
 func closer(x *relaxed, price []float64, choice []int32, bound float64) (better []int32, steps int) {
@@ -65,13 +65,17 @@ func (f *root) offer(choice []int32) {
 }
 
 // refine searches what the relaxation left open.
-func (f *root) refine(o Options) found {
+func (f *root) refine(o Options, s scaling) found {
 	core, rows, start := f.core()
 	price := make([]float64, core.rows)
 	for i, row := range rows {
 		price[i] = f.price[row]
 	}
-	b := branch(core, start, price, o.Nodes, o.Steps)
+	steps := o.Steps
+	if f.choice != nil && f.m.groups() > manyGroups && s.gap(f.value, f.bound) <= o.Gap {
+		steps /= 4 // it is proven already: a moderate try at closing the rest
+	}
+	b := branch(core, start, price, o.Nodes, steps)
 	return f.merge(core, b)
 }
 

@@ -8,25 +8,27 @@ import (
 
 // Options are the settings. Take them from DefaultOptions.
 type Options struct {
-	// Gap is the difference between the value and its bound, over the value, up to which a
-	// result counts as proven. The search goes on below it until a limit of work ends it.
+	// Gap is the difference between the value and its bound, over the larger of them, up to
+	// which a result counts as proven. The search goes on below it: with few groups to the
+	// best choice, with many for a quarter of the steps.
 	Gap float64
 	// Nodes is the most nodes that a search by branch and bound visits.
 	Nodes int
 	// Steps is the work after which a search ends: options priced and numbers touched. A
-	// thousand million take some seconds.
+	// thousand million take some seconds. Fields that are solved one by one under one supply
+	// are given as many nodes and steps as their search needs.
 	Steps int
 }
 
-// DefaultOptions are a gap of 0.1 %, 20,000 nodes and 1,500 million steps.
-func DefaultOptions() Options { return Options{Gap: 0.001, Nodes: 20_000, Steps: 1_500_000_000} }
+// DefaultOptions are a gap of 0.1 %, 100,000 nodes and 1,000 million steps.
+func DefaultOptions() Options { return Options{Gap: 0.001, Nodes: 100_000, Steps: 1_000_000_000} }
 
 // Result is the option chosen in every group and what is proven of it.
 type Result struct {
 	Choice []int     // by group: the option, counted within the group from 0
 	Value  float64   // the sum of returns, $
 	Bound  float64   // proven: no choice within the limits returns more, $
-	Gap    float64   // (Bound - Value) / |Value|, 0 where both are alike
+	Gap    float64   // (Bound - Value) over the larger of their amounts
 	Proven bool      // Gap is within the one asked for
 	Used   []float64 // of each limit, in its unit
 	// Price is what the relaxation, in which zones may mix options, would pay for one more
@@ -61,7 +63,7 @@ func (p *Problem) solve(o Options, start []int) (Result, error) {
 	if start != nil {
 		known = p.within(small, start)
 	}
-	f, err := p.search(small, rows, known, o)
+	f, err := p.search(small, rows, known, o, scale)
 	if err != nil {
 		return Result{}, err
 	}
@@ -79,6 +81,19 @@ func (o Options) check() error {
 type scaling struct {
 	base float64 // the sum of the best of every group, $
 	unit float64 // the largest spread within a group, $
+}
+
+// gap is the relative gap between a value and a bound of the model.
+func (s scaling) gap(value, bound float64) float64 {
+	return relative(s.base+s.unit*value, s.base+s.unit*bound)
+}
+
+// relative is the difference over the larger of both amounts.
+func relative(value, bound float64) float64 {
+	if bound <= value {
+		return 0
+	}
+	return (bound - value) / max(math.Abs(value), math.Abs(bound))
 }
 
 // model is the problem in scaled numbers.
@@ -131,17 +146,15 @@ func (p *Problem) within(m *model, choice []int) []int32 {
 	return known
 }
 
-// search solves the relaxation, rounds it, turns off what cannot be better, and searches
-// the rest.
-func (p *Problem) search(m *model, rows []int32, known []int32, o Options) (found, error) {
-	if p, ok := m.split(); ok {
-		f := inParts(m, p)
-		if known != nil {
-			if v, fits := m.value(known); fits && v > f.value {
+// search finds the best choice it can: in parts where the model has some, and otherwise by
+// the relaxation and a search of what it leaves open.
+func (p *Problem) search(m *model, rows []int32, known []int32, o Options, s scaling) (found, error) {
+	if parts, ok := m.split(); ok {
+		if f := inParts(m, parts); f.choice != nil {
+			if v, fits := m.value(known); known != nil && fits && v > f.value {
 				f.choice, f.value = known, v
 			}
-		}
-		if f.choice != nil {
+			f.choice = m.earliest(f.choice)
 			return f, nil
 		}
 	}
@@ -152,12 +165,12 @@ func (p *Problem) search(m *model, rows []int32, known []int32, o Options) (foun
 	f := root.found
 	f.nodes = 1
 	if f.bound > f.value+closes(m) {
-		f = root.refine(o)
+		f = root.refine(o, s)
 	}
-	if f.choice == nil && f.settled {
+	switch {
+	case f.choice == nil && f.settled:
 		return f, p.shortOf(m, rows, nil)
-	}
-	if f.choice == nil {
+	case f.choice == nil:
 		return f, fmt.Errorf("no choice that keeps to all limits was found in %d nodes, and none is proven impossible; allow more nodes, or raise a limit", f.nodes)
 	}
 	f.choice = m.earliest(f.choice)
@@ -189,9 +202,7 @@ func (p *Problem) result(m *model, rows []int32, f found, s scaling, o Options) 
 	}
 	r.Value, r.Used = p.used(r.Choice)
 	r.Bound = max(r.Value, s.base+s.unit*f.bound)
-	if r.Bound > r.Value {
-		r.Gap = (r.Bound - r.Value) / max(math.Abs(r.Value), math.Abs(r.Bound))
-	}
+	r.Gap = relative(r.Value, r.Bound)
 	r.Proven = r.Gap <= o.Gap
 	for i, row := range rows {
 		r.Price[row] = f.price[i] * s.unit / p.limits[row].Amount

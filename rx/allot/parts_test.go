@@ -1,0 +1,128 @@
+package allot
+
+import (
+	"runtime"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// smallParts draws two or three fields of two zones with totals of their own and up to two
+// shared limits.
+func smallParts(t *rapid.T) *Problem {
+	fields, shared := rapid.IntRange(2, 3).Draw(t, "fields"), rapid.IntRange(0, 2).Draw(t, "shared")
+	limits := []Limit{{"days", "d", rapid.Float64Range(1, 30).Draw(t, "days")}, {"UAN", "t", rapid.Float64Range(1, 30).Draw(t, "UAN")}}[:shared]
+	for f := range fields {
+		limits = append(limits, Limit{string(rune('A' + f)), "kg N", rapid.Float64Range(0, 15).Draw(t, "total")})
+	}
+	p, err := New(limits)
+	require.NoError(t, err)
+	for z := range 2 * fields {
+		p.AddGroup("")
+		for range rapid.IntRange(1, 5).Draw(t, "options") {
+			uses := []Use{{shared + z/2, rapid.Float64Range(0, 12).Draw(t, "N")}}
+			for i := range shared {
+				uses = append(uses, Use{i, rapid.Float64Range(0, 8).Draw(t, "use")})
+			}
+			require.NoError(t, p.AddOption(rapid.Float64Range(-5, 50).Draw(t, "return"), uses...))
+		}
+	}
+	return p
+}
+
+// Solved in parts, a choice keeps to the limits and the best of all choices lies between
+// its value and its bound.
+func TestPartsAgainstEveryChoiceTried(t *testing.T) {
+	chosen, best := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := smallParts(t)
+		want, ok := brute(p)
+		m, s := p.model()
+		on := allOn(len(m.ret))
+		if !m.tighten(on) {
+			require.False(t, ok)
+			return
+		}
+		small, rows := m.only(on)
+		span := make([][]int32, small.rows)
+		for i, row := range rows {
+			for g := range p.Groups() {
+				if l := int(row) - (len(p.limits) - p.Groups()/2); l < 0 || l == g/2 {
+					span[i] = append(span[i], int32(g))
+				}
+			}
+		}
+		order := make([]int32, small.rows)
+		for i := range order {
+			order[i] = int32(small.rows - 1 - i) // the totals of fields come last
+		}
+		f := inParts(small, small.join(span, order, 2))
+		if f.choice == nil {
+			return
+		}
+		require.True(t, ok)
+		chosen++
+		r := p.result(small, rows, f, s, DefaultOptions())
+		v, used := p.used(r.Choice)
+		require.Equal(t, v, r.Value)
+		for i, u := range used {
+			require.LessOrEqual(t, u, p.limits[i].Amount*(1+1e-10))
+		}
+		require.LessOrEqual(t, r.Value, want+1e-9)
+		require.GreaterOrEqual(t, r.Bound, want-1e-9)
+		if r.Value > want-1e-9 {
+			best++
+		}
+	})
+	require.Greater(t, chosen, 10)
+	t.Logf("%d chosen, %d of them the best", chosen, best)
+}
+
+// The bound of parts is tight on many fields, and it is no tighter than a relaxation allows.
+func TestManyFieldsUnderOneSupply(t *testing.T) {
+	for _, share := range []float64{0.4, 0.7, 0.95} {
+		p := season(t, 60, 4, 12, 4, true, share, 11)
+		m, _ := p.model()
+		_, ok := m.split()
+		require.True(t, ok)
+		r, err := p.Solve(DefaultOptions())
+		require.NoError(t, err)
+		checkResult(t, p, r)
+		require.True(t, r.Proven, r.Notes)
+		t.Logf("%g of what is wanted: gap %.2g", share, r.Gap)
+	}
+}
+
+func TestTheSameOnAnyNumberOfProcessors(t *testing.T) {
+	p := season(t, 60, 4, 12, 4, true, 0.7, 12)
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	one, err := p.Solve(DefaultOptions())
+	require.NoError(t, err)
+	runtime.GOMAXPROCS(4)
+	four, err := p.Solve(DefaultOptions())
+	require.NoError(t, err)
+	require.Equal(t, one, four)
+}
+
+func TestWorthOverManyFields(t *testing.T) {
+	p := season(t, 60, 4, 12, 4, true, 0.7, 13)
+	r, err := p.Solve(DefaultOptions())
+	require.NoError(t, err)
+	for i := range 4 {
+		w, err := p.Worth(r, i, 0.05*p.limits[i].Amount, DefaultOptions())
+		require.NoError(t, err)
+		checkResult(t, &Problem{limits: raise(p.limits, i, 1.05), names: p.names, start: p.start, ret: p.ret, uses: p.uses, row: p.row, amount: p.amount}, w.Result)
+		require.GreaterOrEqual(t, w.Dollars, 0.0)
+		require.LessOrEqual(t, w.Low, w.Dollars)
+		require.GreaterOrEqual(t, w.High, w.Dollars)
+		require.LessOrEqual(t, w.Low, w.Price+r.Bound-r.Value, "a price is an upper bound, to what was left open")
+		t.Log(w.String(), w.Price)
+	}
+}
+
+func raise(limits []Limit, i int, times float64) []Limit {
+	limits = append([]Limit(nil), limits...)
+	limits[i].Amount *= times
+	return limits
+}
