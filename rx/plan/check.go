@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"ratewright/geo/unit"
 	"ratewright/rx/nitrogen/loss"
@@ -140,6 +141,12 @@ func (in *Input) applications() (list []loss.Application, trips [][]int, practic
 		last = p
 	}
 	return list, trips, practice
+}
+
+// Same tells whether two trips do, cost and take the same.
+func (t Trip) Same(o Trip) bool {
+	return t.Name == o.Name && sameApplication(t.Application, o.Application) && t.Rate == o.Rate && t.Share == o.Share && t.NPrice == o.NPrice &&
+		t.PerHa == o.PerHa && t.PerHaInhibitor == o.PerHaInhibitor && t.PerKgInhibitor == o.PerKgInhibitor && slices.Equal(t.Uses, o.Uses)
 }
 
 func sameApplication(a, b loss.Application) bool {

@@ -276,3 +276,44 @@ func grainText(p unit.GrainPrice) string {
 func nText(p unit.NPrice) string {
 	return fmt.Sprintf("%.3f $/lb (%.3f $/kg)", p.PerPound(), p.PerKg())
 }
+
+// Curves are the curves themselves, by zone, without any price: what a plan reads
+// yields from.
+func (in Response) Curves(zones []rx.Zone) (map[string]response.Curve, []string, error) {
+	out := make(map[string]response.Curve, len(zones))
+	all := func(c response.Curve) {
+		for _, z := range zones {
+			out[z.ID] = c
+		}
+	}
+	if in.Curve != nil {
+		all(*in.Curve)
+		return out, []string{fmt.Sprintf("yields are read from a %s curve with the coefficients given", in.Curve.Model)}, nil
+	}
+	if !in.ByZone {
+		var r Result
+		fit, err := in.fit(&r)
+		if err != nil {
+			return nil, nil, err
+		}
+		all(fit.Curve)
+		return out, append(append(r.Findings, "yields are read from a "+in.source(fit)), fit.Notes...), nil
+	}
+	fits, err := response.FitZones(in.Model, in.Trial, in.Practice, in.Options)
+	if err != nil {
+		return nil, nil, err
+	}
+	byID, note, err := matched(zones, fits)
+	if err != nil {
+		return nil, nil, err
+	}
+	notes := append([]string{}, fits.Notes...)
+	if note != "" {
+		notes = append(notes, note)
+	}
+	for _, z := range zones {
+		out[z.ID] = byID[z.ID].Fit.Curve
+		notes = append(notes, fmt.Sprintf("zone %s: yields are read from a %s", z.ID, in.source(byID[z.ID].Fit)))
+	}
+	return out, notes, nil
+}

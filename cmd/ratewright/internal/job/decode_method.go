@@ -31,10 +31,11 @@ func (d decoder) prices(m mapping) *PricesSpec {
 		return nil
 	}
 	p := &PricesSpec{}
-	if m, ok := d.mapping(n, "prices", "nitrogen", "corn"); ok {
+	if m, ok := d.mapping(n, "prices", "nitrogen", "corn", "sources", "inhibitors"); ok {
 		m.require("write both, such as {nitrogen: 0.50 $/lb, corn: 4.20 $/bu}", "nitrogen", "corn")
 		p.N = parsedOr(m, "nitrogen", unit.ParseNPrice, 0)
 		p.Grain = parsedOr(m, "corn", unit.ParseGrainPrice, 0)
+		d.sourcePrices(m, p)
 	}
 	return p
 }

@@ -9,6 +9,9 @@ import (
 type PricesSpec struct {
 	N     unit.NPrice
 	Grain unit.GrainPrice
+	// Sources are prices of products, by source; Inhibitors what these cost.
+	Sources    map[string]unit.ProductPrice
+	Inhibitors map[string]InhibitorPrice
 }
 
 // MethodSpec says how the rates of an application are worked out. One of its parts

@@ -19,6 +19,10 @@ type Job struct {
 	Weather      *WeatherSpec
 	Crop         *CropSpec
 	Applications []ApplicationSpec
+	Plan         *PlanSpec
+	Strategies   []StrategySpec
+	Supply       []SupplySpec
+	Work         []WorkSpec
 	Comparison   ReconcileSpec
 	Accept       []AcceptSpec
 }

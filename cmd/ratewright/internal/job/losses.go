@@ -1,0 +1,202 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"ratewright/geo/vector"
+	"ratewright/rx"
+	"ratewright/rx/nitrogen/guard"
+	"ratewright/rx/nitrogen/loss"
+	"ratewright/rx/nitrogen/water"
+	"ratewright/rx/plan"
+	"ratewright/rx/soil"
+	"ratewright/rx/weather"
+)
+
+// placed is where a placement in the words of the trade puts nitrogen.
+func placed(words string) (loss.Placement, bool) {
+	p, ok := guard.PlacementNamed(words)
+	switch p {
+	case guard.Broadcast:
+		return loss.Broadcast, true
+	case guard.SurfaceBand:
+		return loss.Dribbled, true
+	case guard.Incorporated:
+		return loss.Incorporated, true
+	case guard.Injected:
+		return loss.Injected, true
+	}
+	return 0, ok && p != ""
+}
+
+// follows is a trip as its losses are followed.
+func (j Job) follows(t TripSpec) (loss.Application, error) {
+	src, err := j.source(ApplicationSpec{Source: t.Source, sourceLine: t.line})
+	if err != nil {
+		return loss.Application{}, err
+	}
+	place, _ := placed(t.Placement)
+	on, err := time.Parse(time.DateOnly, t.Date)
+	if err != nil {
+		return loss.Application{}, err
+	}
+	a := loss.Application{Source: src, Placement: place, Date: on}
+	if t.Depth != nil {
+		a.Depth = *t.Depth
+	}
+	if a.Inhibitor, err = loss.InhibitorNamed(t.Inhibitor); err != nil {
+		return a, err
+	}
+	if t.Incorporate != nil {
+		day, err := time.Parse(time.DateOnly, t.Incorporate.Date)
+		if err != nil {
+			return a, err
+		}
+		a.Tillage = &loss.Tillage{Date: day, Depth: t.Incorporate.Depth}
+	}
+	return a, nil
+}
+
+// grounds are what the losses must know of the zones: their water and their sites.
+type grounds struct {
+	soils []water.Soil
+	sites []loss.Site
+	group []string
+	notes []string
+}
+
+// What stands in where the zones do not tell.
+const (
+	usualPH    = 6.5
+	usualGroup = "medium"
+)
+
+// groundsOf reads soil and residue of the zones. What a zone does not tell is told in
+// notes, with what stands in.
+func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
+	g := grounds{soils: make([]water.Soil, len(zones)), sites: make([]loss.Site, len(zones)), group: make([]string, len(zones))}
+	lacks := map[string][]string{}
+	lack := func(what, id string) { lacks[what] = append(lacks[what], id) }
+	bare := true // no cover above 1: per cent or a share?
+	some := false
+	for i := range zones {
+		z := &zones[i]
+		if words, ok := j.zoneText(z, "texture", soil.ColumnGroup, soil.ColumnTexture); !ok {
+			g.group[i] = usualGroup
+			lack("texture, so that medium stands in", z.ID)
+		} else if g.group[i] = textureGroup(words); g.group[i] == "" {
+			return g, zoneFault(z, fmt.Sprintf("texture %q is none", words), "write coarse, medium, fine, or a texture class such as silt loam")
+		}
+		g.soils[i].Group = g.group[i]
+		drainage, ok := j.zoneText(z, "drainage", soil.ColumnDrainage)
+		if !ok {
+			lack("drainage class, so that well drained stands in", z.ID)
+			drainage = "well drained"
+		}
+		g.soils[i].Drainage = strings.ToLower(drainage)
+		g.soils[i].Hydrologic, _ = j.zoneText(z, "hydrologic", soil.ColumnHydrologic)
+		if tiled, ok := j.zoneText(z, "tiled"); ok {
+			g.soils[i].Tiled = slices.Contains([]string{"yes", "true", "y", "1", "tiled"}, strings.ToLower(tiled))
+		}
+		ph, ok, err := j.zoneNumber(z, "ph", soil.ColumnPH)
+		if err != nil {
+			return g, err
+		}
+		if !ok {
+			lack("pH, so that 6.5 stands in", z.ID)
+			ph = usualPH
+		}
+		g.sites[i].PH = ph
+		cover, ok, err := j.zoneNumber(z, "residue_cover")
+		if err != nil {
+			return g, err
+		}
+		if !ok {
+			lack("residue cover, so that bare ground stands in", z.ID)
+			continue
+		}
+		if cover < 0 || cover > 100 {
+			return g, zoneFault(z, fmt.Sprintf("a residue cover of %g %% cannot be", cover), "write it in percent, from 0 to 100")
+		}
+		some = some || cover > 0
+		bare = bare && cover <= 1
+		g.sites[i].Cover = cover / 100
+	}
+	if some && bare {
+		return g, zoneFault(&zones[0], "no zone has a residue cover above 1", "residue cover counts percent: write 30 for 30 %, not 0.3")
+	}
+	for _, what := range sortedKeys(lacks) {
+		g.notes = append(g.notes, fmt.Sprintf("losses: the zones do not tell their %s: %s", what, strings.Join(lacks[what], ", ")))
+	}
+	return g, nil
+}
+
+func textureGroup(words string) string {
+	words = strings.ToLower(strings.TrimSpace(words))
+	if slices.Contains([]string{"coarse", "medium", "fine"}, words) {
+		return words
+	}
+	return soil.Group(words)
+}
+
+func zoneFault(z *rx.Zone, what, fix string) error {
+	return &vector.InputError{File: z.At.File, Place: "zone " + z.ID, What: what, Fix: fix}
+}
+
+// zoneText is what a zone says of a role: in the column that the job names, or in one
+// of those that a soil survey gives.
+func (j Job) zoneText(z *rx.Zone, role string, usual ...string) (string, bool) {
+	names := usual
+	if j.Zones != nil && j.Zones.Columns[role] != "" {
+		names = []string{j.Zones.Columns[role]}
+	}
+	for _, name := range names {
+		if v, ok := (vector.Feature{Attributes: z.Attributes}).Get(name); ok && !v.IsNull() && strings.TrimSpace(v.String()) != "" {
+			return strings.TrimSpace(v.String()), true
+		}
+	}
+	return "", false
+}
+
+func (j Job) zoneNumber(z *rx.Zone, role string, usual ...string) (float64, bool, error) {
+	text, ok := j.zoneText(z, role, usual...)
+	if !ok {
+		return 0, false, nil
+	}
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0, false, zoneFault(z, fmt.Sprintf("%s %q is not a number", role, text), "write a number")
+	}
+	return v, true, nil
+}
+
+// runUp is how long before the first application the water in the soil is followed.
+const runUp = 60
+
+// station is the weather record of the job cut into the years of a season.
+func (o *opener) station(j Job, latitude float64, first, last time.Time) (plan.Station, error) {
+	series, err := j.Weather.read()
+	if err != nil {
+		return plan.Station{}, err
+	}
+	for _, n := range series.Notes {
+		o.note(j.Weather.File, n)
+	}
+	years, err := series.Scenarios(first.AddDate(0, 0, -runUp), last, weather.DefaultRules(), nil)
+	if err != nil {
+		return plan.Station{}, &vector.InputError{File: j.Weather.File, What: err.Error(), Fix: "give a record of daily weather that covers the season in several years"}
+	}
+	for _, n := range years.Notes {
+		o.note(j.Weather.File, n)
+	}
+	name := series.Station
+	if name == "" {
+		name = series.Name
+	}
+	return plan.Station{Name: name, Latitude: latitude, Years: years.List}, nil
+}
