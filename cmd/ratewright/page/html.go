@@ -102,6 +102,8 @@ func newView(s Sheet) view {
 		v.Headline = "What was put down"
 	case Rates:
 		v.Headline = "Rates and their reasons"
+	case Plan:
+		v.Headline = "Ways to put the nitrogen down"
 	case Prescription:
 	}
 	v.PictureOf = "Map of " + short(s.Field) + ", north up: " + strings.ToLower(v.Headline)

@@ -31,6 +31,7 @@ const (
 	Prescription   Kind = "prescription"
 	Reconciliation Kind = "reconcile"
 	Rates          Kind = "rates"
+	Plan           Kind = "plan"
 )
 
 // Figure is a number with its name and unit, as text.

@@ -98,6 +98,13 @@ func (d decoder) rateOf(where string, n *yaml.Node, j Job) *RateSpec {
 	if r.Part = d.part(where, n, j); r.Part != nil {
 		return r
 	}
+	if m, ok := quietly(n); ok && m.has("plan") {
+		if m, ok := d.mapping(n, where, "plan"); ok {
+			file, _ := m.text("plan")
+			r.Plan = d.path(file)
+		}
+		return r
+	}
 	m, ok := d.mapping(n, where, "column", "table", "unit", "of")
 	if !ok {
 		return r

@@ -58,6 +58,9 @@ type TableSpec struct {
 
 // files are those that a method reads.
 func (r *RateSpec) files() []string {
+	if r != nil && r.Plan != "" {
+		return []string{r.Plan}
+	}
 	if r == nil || r.Method == nil { // a part of the target reads nothing itself
 		return nil
 	}

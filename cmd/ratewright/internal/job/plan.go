@@ -134,6 +134,9 @@ func (p *planner) common(j Job, apps [][]loss.Application) error {
 			}
 		}
 	}
+	if planted, ok := j.planted(); ok {
+		in.Runs.LowWater.Planted, in.Runs.MidWater.Planted, in.Runs.HighWater.Planted = planted, planted, planted
+	}
 	if note := in.Runs.Mid.Changed(); note != "" {
 		p.notes = append(p.notes, note)
 	}
@@ -254,8 +257,8 @@ func (p *planner) sameAs(j Job, apps [][]loss.Application) error {
 		return differ("strategies or their prices")
 	case !slices.Equal(shared, q.in.Limits):
 		return differ("supply and work")
-	case p.in.Grain != q.in.Grain || p.in.Step != q.in.Step || p.in.Most != q.in.Most || p.in.Runs.Mid != q.in.Runs.Mid:
-		return differ("price of corn, rates or coefficients")
+	case p.in.Grain != q.in.Grain || p.in.Step != q.in.Step || p.in.Most != q.in.Most || p.in.Runs.Mid != q.in.Runs.Mid || !p.in.Runs.MidWater.Planted.Equal(q.in.Runs.MidWater.Planted):
+		return differ("price of corn, rates, date of planting or coefficients")
 	}
 	return nil
 }
@@ -296,6 +299,15 @@ func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 	p.stations[key] = p.station
 	p.in.Stations = append(p.in.Stations, s)
 	return nil
+}
+
+// planted is when the crop of the job is planted, where it says so.
+func (j Job) planted() (time.Time, bool) {
+	if j.Crop == nil {
+		return time.Time{}, false
+	}
+	planted, err := time.Parse(time.DateOnly, j.Crop.Planted)
+	return planted, err == nil
 }
 
 // stageDay is the day on which the plan's stage is reached by all models, in the

@@ -19,14 +19,17 @@ import (
 
 // works gives an application the rates that its method works out for the zones.
 func (o *opener) works(j Job, a ApplicationSpec, app *rx.Application, zones []rx.Zone) (*Worked, error) {
-	if a.Rate == nil || a.Rate.Method == nil && a.Rate.Part == nil {
+	if a.Rate == nil || a.Rate.Method == nil && a.Rate.Part == nil && a.Rate.Plan == "" {
 		return nil, nil
 	}
 	var w Worked
 	var err error
-	if a.Rate.Part != nil {
+	switch {
+	case a.Rate.Plan != "":
+		w.Result, err = fromPlan(j, a, zones)
+	case a.Rate.Part != nil:
 		w, err = o.fromTarget(j, a, zones)
-	} else {
+	default:
 		w, err = o.work(j, a.Rate.Method, zones)
 	}
 	if err != nil {
@@ -276,7 +279,7 @@ func (j Job) canRate(a *ApplicationSpec) error {
 	switch {
 	case a == nil:
 		return &vector.InputError{File: j.Path, What: "the job has no application", Fix: "describe one under `applications:`"}
-	case a.Rate == nil || a.Rate.Method == nil && a.Rate.Part == nil:
+	case a.Rate == nil || a.Rate.Method == nil && a.Rate.Part == nil && a.Rate.Plan == "":
 		return j.fault(a.line, fmt.Sprintf("the rate of application %s is not worked out by a method", a.Name), "write rate: {method: response, ...}; prescribe takes rates from a column or a table")
 	case j.Zones == nil:
 		return &vector.InputError{File: j.Path, What: "the job has no zones", Fix: "name their file under `zones:`"}

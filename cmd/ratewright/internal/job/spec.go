@@ -113,12 +113,13 @@ type ApplicationSpec struct {
 }
 
 // RateSpec says where the rates of the zones come from: a column, a table by zone id,
-// a method that works them out, or a part of the season's target.
+// a method that works them out, a part of the season's target, or the choice of a plan.
 type RateSpec struct {
 	Column string
 	Table  map[string]float64
 	Method *MethodSpec
 	Part   *budget.Part // of the season's target
+	Plan   string       // file of a plan whose choice it is
 	Unit   unit.RateUnit
 	Of     unit.Of
 	line   int

@@ -1,0 +1,125 @@
+package job
+
+import (
+	"time"
+
+	"ratewright/rx/nitrogen/growth"
+	"ratewright/rx/nitrogen/guard"
+	"ratewright/rx/nitrogen/loss"
+	"ratewright/rx/plan"
+	"ratewright/rx/weather"
+)
+
+// against gathers what argues against the applications of a field, each warning once
+// with the zones it concerns.
+func (p *planner) against(f *plannedField, r *plan.Result) ([]plan.AgainstJSON, error) {
+	var list []plan.AgainstJSON
+	seen := map[againstRow]int{}
+	for s := range p.in.Strategies {
+		for k := range p.in.Strategies[s].Trips {
+			for i := range f.ground.Zones {
+				zone := f.from + i
+				ws, err := guard.Check(p.situation(f, s, k, zone, r), guard.DefaultOptions(), p.first.Units)
+				if err != nil {
+					return nil, err
+				}
+				for _, w := range ws {
+					if w.Key == guard.AmmoniaCare {
+						continue // the cautions have it
+					}
+					row := againstRow{f.ground.Field.Name, p.in.Strategies[s].Name, p.in.Strategies[s].Trips[k].Name, w.Key, w.Level.String(), w.Words}
+					n, ok := seen[row]
+					if !ok {
+						n = len(list)
+						seen[row] = n
+						list = append(list, row.json())
+					}
+					list[n].Zones = append(list[n].Zones, r.Input.Zones[zone].ID)
+				}
+			}
+		}
+	}
+	return list, nil
+}
+
+type againstRow struct{ field, strategy, application, key, level, words string }
+
+func (a againstRow) json() plan.AgainstJSON {
+	return plan.AgainstJSON{Field: a.field, Strategy: a.strategy, Application: a.application, Key: a.key, Level: a.level, Words: a.words}
+}
+
+// stages are the earliest and the latest stage of the crop on a day over the years of
+// a record and the models of the job; nil where the crop is not planted by then.
+func stages(crop *CropSpec, s *plan.Station, planted, on time.Time) *guard.Stages {
+	if on.Before(planted) {
+		return nil
+	}
+	var out *guard.Stages
+	for y := range s.Years {
+		sum := 0.0
+		for _, d := range s.Years[y].Days {
+			if d.Date.Before(planted) || d.Date.After(on) {
+				continue
+			}
+			f, err := growth.Method{}.Day(d.MaxC, d.MinC)
+			if err != nil {
+				return nil
+			}
+			sum += f
+		}
+		at, err := growth.Stages(sum, growth.FromPlanting, crop.Models)
+		if err != nil {
+			return nil
+		}
+		if out == nil {
+			out = &guard.Stages{Low: at.Low, High: at.High}
+		}
+		out.Low, out.High = min(out.Low, at.Low), max(out.High, at.High)
+	}
+	return out
+}
+
+// situation is an application on a zone as far as the job tells.
+func (p *planner) situation(f *plannedField, s, k, zone int, r *plan.Result) guard.Situation {
+	t := &p.in.Strategies[s].Trips[k]
+	z := &p.in.Zones[zone]
+	depth := t.Depth
+	cover := z.Site.Cover
+	g := guard.Situation{
+		Source: t.Source, N: r.Outcomes[zone][s].Trips[k], Texture: f.group[zone-f.from], Residue: &cover, Date: t.Date,
+		Placement: map[loss.Placement]guard.Placement{
+			loss.Broadcast: guard.Broadcast, loss.Dribbled: guard.SurfaceBand, loss.Incorporated: guard.Incorporated, loss.Injected: guard.Injected,
+		}[t.Placement],
+		Inhibitor: map[loss.Inhibitor]guard.Inhibitor{
+			loss.NoInhibitor: guard.NoInhibitor, loss.Urease: guard.Urease, loss.Nitrification: guard.Nitrification, loss.UreaseAndNitrification: guard.Both,
+		}[t.Inhibitor],
+	}
+	if t.Placement == loss.Injected || t.Placement == loss.Incorporated {
+		g.Depth = &depth
+	}
+	station := &p.in.Stations[z.Station]
+	if planted, ok := f.job.planted(); ok {
+		g.Planting = planted
+		g.Stage = stages(f.job.Crop, station, planted, t.Date)
+	}
+	// The mean of the years stands for the soil's temperature on the day; rain of other
+	// years is none in sight.
+	sum, n, read := 0.0, 0, false
+	for y := range station.Years {
+		for _, d := range station.Years[y].Days {
+			if d.Date.Equal(t.Date) {
+				sum += d.SoilC
+				n++
+				read = read || d.Measured
+			}
+		}
+	}
+	if n > 0 {
+		c := sum / float64(n)
+		g.SoilC = &c
+		if !read {
+			g.SoilErrorC = weather.DefaultSoil().ErrorC
+		}
+	}
+	return g
+}

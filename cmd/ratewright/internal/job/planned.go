@@ -1,0 +1,412 @@
+package job
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"ratewright/cmd/ratewright/internal/outputs"
+	"ratewright/cmd/ratewright/page"
+	"ratewright/geo/unit"
+	"ratewright/rx"
+	"ratewright/rx/plan"
+)
+
+// Planned is a plan of one field or of several.
+type Planned struct {
+	Units    unit.System
+	Result   plan.Result
+	Choice   *plan.Choice // nil without returns
+	Fields   []plan.Comparison
+	Against  []plan.AgainstJSON
+	Notes    []string
+	Cautions []string
+	Set      outputs.Set
+	Inputs   []string
+	Picture  func(w io.Writer) error // of the first field
+}
+
+// Plan compares the strategies of jobs that share them, and chooses under their limits.
+func Plan(jobs []Job, how How) (Planned, error) {
+	p := planner{}
+	var inputs []string
+	var sums []func() ([]page.Input, error)
+	for _, j := range jobs {
+		files := j.planInputs()
+		inputs = append(inputs, files...)
+		sums = append(sums, j.sums(files, how, true))
+		if err := p.add(j); err != nil {
+			return Planned{}, err
+		}
+	}
+	r, c, err := p.solve(how.Workers)
+	if err != nil {
+		return Planned{}, err
+	}
+	out := Planned{Units: p.first.Units, Result: r, Choice: c, Fields: r.Fields(), Inputs: unique(inputs), Notes: unique(append(p.notes, r.Notes...))}
+	if c != nil {
+		out.Notes = append(out.Notes, c.Notes...)
+	}
+	for i := range p.fields {
+		f := &p.fields[i]
+		list, err := p.against(f, &r)
+		if err != nil {
+			return Planned{}, p.first.fault(p.first.Plan.line, "plan: "+err.Error(), "")
+		}
+		out.Against = append(out.Against, list...)
+		for s := range r.Input.Strategies {
+			for _, t := range r.Input.Strategies[s].Trips {
+				out.Cautions = append(out.Cautions, rx.Cautions(f.ground.Field, rx.Application{Source: t.Source})...)
+			}
+		}
+	}
+	out.Cautions = unique(append([]string{planCaution}, out.Cautions...))
+	var pages []outputs.File
+	for i := range p.fields {
+		f := &p.fields[i]
+		name := "plan.html"
+		if len(p.fields) > 1 {
+			name = fmt.Sprintf("plan-%d.html", i+1)
+		}
+		d, err := how.draw(func() (page.Sheet, error) {
+			files, err := sums[i]()
+			return out.sheet(f, i, files), err
+		}, f.job.Path, name, !how.NoPage)
+		if err != nil {
+			return Planned{}, err
+		}
+		pages = append(pages, d.page...)
+		if i == 0 {
+			out.Picture = d.picture
+		}
+	}
+	table := outputs.File{Name: "plan.csv", Data: out.csv()}
+	files := append(pages, table)
+	out.Set = outputs.Set{Files: files, Summary: outputs.File{Name: "plan.json", From: func(sums outputs.Sums) ([]byte, error) {
+		doc := r.JSON(c)
+		doc.Against = append(doc.Against, out.Against...)
+		doc.Files, doc.Notes = sums.Of(files), out.Notes
+		data, err := encodeJSON(doc)
+		if err != nil {
+			return nil, unwritable(p.first.Path, "the plan", err)
+		}
+		return data, nil
+	}}}
+	return out, nil
+}
+
+// planCaution is said of every plan.
+const planCaution = "A plan compares averages of published losses over the years of a record; it does not know this spring. Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
+
+// planInputs are the files that a plan reads.
+func (j Job) planInputs() []string {
+	files := j.named(nil)
+	if j.Plan != nil && j.Plan.Response != nil && j.Plan.Response.Trial != nil {
+		files = append(files, withSiblings(j.Plan.Response.Trial.File)...)
+	}
+	return unique(files)
+}
+
+// perArea is money by ground in the unit of the system.
+func perArea(u unit.System, perHa float64) string {
+	if u == unit.SI {
+		return strconv.FormatFloat(perHa, 'f', 2, 64)
+	}
+	return strconv.FormatFloat(unit.Return(perHa).PerAcre(), 'f', 2, 64)
+}
+
+func perAreaUnit(u unit.System) string {
+	if u == unit.SI {
+		return "$/ha"
+	}
+	return "$/ac"
+}
+
+func yieldNumber(u unit.System, kgHa float64) string {
+	if u == unit.SI {
+		return strconv.FormatFloat(kgHa/1000, 'f', 2, 64)
+	}
+	return strconv.FormatFloat(unit.KgGrainPerHa(kgHa).BushelsPerAcre(), 'f', 1, 64)
+}
+
+func yieldUnit(u unit.System) string {
+	if u == unit.SI {
+		return "t/ha"
+	}
+	return "bu/ac"
+}
+
+// StrategyTable compares the strategies on a field.
+func (p Planned) StrategyTable(i int) page.Table {
+	u, c := p.Units, p.Fields[i]
+	n := func(kgHa float64) string { return u.NRateNumber(unit.KgNPerHa(kgHa)) }
+	t := page.Table{
+		Title: "Strategies on " + c.Field,
+		Head:  []string{"strategy", "nitrogen", "lost", "held", "still there", "from", "to", "worst fifth", "cost", "yield", "return", "worst fifth", "best in"},
+		Units: []string{"", u.NRateUnit(), "", "", "", "", "", "", perAreaUnit(u), yieldUnit(u), perAreaUnit(u), perAreaUnit(u), "years"},
+	}
+	for k := range c.Totals {
+		s := &c.Totals[k]
+		key := fmt.Sprintf("fields.%d.strategies.%d.", i, k)
+		row := []page.Cell{
+			{Text: p.Result.Input.Strategies[s.Strategy].Name, Key: key + "name"},
+			{Text: n(s.RateKgHa), Key: key + "n_rate_kg_ha"},
+			{Text: n(s.Lost.Total())},
+			{Text: n(s.Lost.Held), Key: key + "held_kg_ha"},
+			{Text: n(s.Left), Key: key + "still_there_kg_ha.mean"},
+			{Text: n(s.LeftLow), Key: key + "still_there_kg_ha.low"},
+			{Text: n(s.LeftHigh), Key: key + "still_there_kg_ha.high"},
+			{Text: n(s.LeftWorst), Key: key + "still_there_kg_ha.worst_fifth"},
+			{Text: perArea(u, s.Cost), Key: key + "cost_usd_per_ha"},
+		}
+		if s.HasReturn {
+			row = append(
+				row,
+				page.Cell{Text: yieldNumber(u, s.Yield), Key: key + "yield_kg_ha.mean"},
+				page.Cell{Text: perArea(u, s.Return), Key: key + "return_usd_per_ha.mean"},
+				page.Cell{Text: perArea(u, s.ReturnWorst), Key: key + "return_usd_per_ha.worst_fifth"},
+			)
+		} else {
+			row = append(row, page.Cell{Text: NotKnown}, page.Cell{Text: NotKnown}, page.Cell{Text: NotKnown})
+		}
+		if c.Best >= 0 {
+			row = append(row, page.Cell{Text: strconv.Itoa(s.BestYears), Key: key + "best_years"})
+		} else {
+			row = append(row, page.Cell{Text: NotKnown})
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// PathwayTable says where the nitrogen of each strategy goes.
+func (p Planned) PathwayTable(i int) page.Table {
+	u, c := p.Units, p.Fields[i]
+	t := page.Table{
+		Title: "Lost, on average over the years",
+		Head:  []string{"strategy", "as ammonia", "at injection", "denitrified", "leached"},
+		Units: []string{"", u.NRateUnit(), u.NRateUnit(), u.NRateUnit(), u.NRateUnit()},
+	}
+	for k := range c.Totals {
+		key := fmt.Sprintf("fields.%d.strategies.%d.", i, k)
+		row := []page.Cell{{Text: p.Result.Input.Strategies[k].Name, Key: key + "name"}}
+		l := c.Totals[k].Lost
+		for _, v := range []struct {
+			name string
+			kg   float64
+		}{{"ammonia", l.Ammonia}, {"at_injection", l.AtInjection}, {"denitrified", l.Denitrified}, {"leached", l.Leached}} {
+			row = append(row, page.Cell{Text: u.NRateNumber(unit.KgNPerHa(v.kg)), Key: key + "lost_kg_ha." + v.name})
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// ChoiceTable says what each zone of a field is to get under the limits.
+func (p Planned) ChoiceTable(i int) page.Table {
+	u := p.Units
+	t := page.Table{
+		Title: "Choice under the limits", Words: 2,
+		Head:  []string{"zone", "strategy", "area", "nitrogen", "return"},
+		Units: []string{"", "", u.AreaUnit(), u.NRateUnit(), perAreaUnit(u)},
+	}
+	if p.Choice == nil {
+		return t
+	}
+	k := 0
+	for zone := range p.Result.Input.Zones {
+		z := &p.Result.Input.Zones[zone]
+		if z.Field != p.Fields[i].Field {
+			continue
+		}
+		key := fmt.Sprintf("fields.%d.zones.%d.", i, k)
+		k++
+		ch := p.Choice.Zones[zone]
+		row := []page.Cell{{Text: z.ID, Key: key + "id"}, {Text: p.chosenWords(zone)}, {Text: u.AreaNumber(unit.SquareMetres(z.AreaHa * 1e4)), Key: key + "area_m2"}}
+		if ch.In {
+			row = append(row, page.Cell{Text: u.NRateNumber(ch.Rate), Key: key + "choice.n_rate_kg_ha"}, page.Cell{Text: perArea(u, ch.Return), Key: key + "choice.return_usd_per_ha"})
+		} else {
+			row = append(row, page.Cell{Text: NotKnown}, page.Cell{Text: NotKnown})
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+func (p Planned) chosenWords(zone int) string {
+	switch ch := p.Choice.Zones[zone]; {
+	case !ch.In:
+		return "not weighed: no return is known"
+	case ch.Strategy < 0:
+		return "nothing"
+	default:
+		return p.Result.Input.Strategies[ch.Strategy].Name
+	}
+}
+
+// LimitTable says what there is, what the choice takes, and what more would be worth.
+func (p Planned) LimitTable() page.Table {
+	t := page.Table{Title: "Limits", Head: []string{"", "there is", "taken", "so much more", "would be worth"}, Units: []string{"", "", "", "", "$"}}
+	if p.Choice == nil {
+		return t
+	}
+	for i, l := range p.Result.Input.Limits {
+		key := fmt.Sprintf("choice.limits.%d.", i)
+		amount := func(v float64) string { return limitText(p.Units, l, v) }
+		more := l.More
+		if more == 0 {
+			more = 1
+		}
+		row := []page.Cell{
+			{Text: l.Name, Key: key + "name"},
+			{Text: amount(l.Amount), Key: key + "amount"},
+			{Text: amount(p.Choice.Used[i]), Key: key + "used"},
+			{Text: amount(more), Key: key + "more"},
+			{Text: "not proven"},
+		}
+		if w := p.Choice.Worth[i]; w.Known {
+			row[4] = page.Cell{Text: strconv.FormatFloat(w.Dollars, 'f', 0, 64), Key: key + "worth_usd"}
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// limitText prints an amount of a limit: masses in the units of the job.
+func limitText(u unit.System, l plan.Limit, v float64) string {
+	switch {
+	case l.Unit == "kg" && u == unit.SI:
+		return strconv.FormatFloat(v/1000, 'f', 2, 64) + " t"
+	case l.Unit == "kg":
+		return strconv.FormatFloat(v/unit.ShortTons(1).Kilograms(), 'f', 2, 64) + " ton"
+	case l.Unit == "kg N":
+		return u.NMass(unit.Kilograms(v))
+	}
+	return strconv.FormatFloat(v, 'f', 1, 64) + " " + l.Unit
+}
+
+// AgainstLines are what argues against each application of a field, in words. Short
+// leaves out what is published about it.
+func (p Planned) AgainstLines(field string, short bool) []string {
+	var lines []string
+	for _, a := range p.Against {
+		if a.Field != field {
+			continue
+		}
+		words := a.Words
+		if short {
+			words, _, _ = strings.Cut(words, " Published:")
+			words, _, _ = strings.Cut(words, " Practice:")
+		}
+		zones := "zones " + strings.Join(a.Zones, ", ")
+		if len(a.Zones) == p.zonesOf(field) {
+			zones = "all zones"
+		}
+		lines = append(lines, fmt.Sprintf("%s, %s (%s; %s): %s", a.Strategy, a.Application, a.Level, zones, words))
+	}
+	return lines
+}
+
+func (p Planned) zonesOf(field string) int {
+	n := 0
+	for i := range p.Result.Input.Zones {
+		if p.Result.Input.Zones[i].Field == field {
+			n++
+		}
+	}
+	return n
+}
+
+// csv has a line for each zone and strategy, in SI as the columns say.
+func (p Planned) csv() []byte {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	head := []string{
+		"field", "zone", "area_m2", "strategy", "n_rate_kg_ha", "ammonia_kg_ha", "at_injection_kg_ha", "denitrified_kg_ha", "leached_kg_ha", "held_kg_ha",
+		"still_there_kg_ha", "still_there_low_kg_ha", "still_there_high_kg_ha", "still_there_worst_fifth_kg_ha", "cost_usd_per_ha", "yield_kg_ha", "yield_worst_fifth_kg_ha",
+		"return_usd_per_ha", "return_worst_fifth_usd_per_ha", "chosen_n_rate_kg_ha",
+	}
+	_ = w.Write(head) // a buffer takes everything
+	num := func(v float64) string { return strconv.FormatFloat(v, 'f', 3, 64) }
+	for i := range p.Result.Input.Zones {
+		z := &p.Result.Input.Zones[i]
+		for s := range p.Result.Outcomes[i] {
+			o := &p.Result.Outcomes[i][s]
+			row := []string{
+				z.Field, z.ID, num(z.AreaHa * 1e4), p.Result.Input.Strategies[s].Name, num(o.Rate.KgNPerHa()),
+				num(o.Lost.Ammonia), num(o.Lost.AtInjection), num(o.Lost.Denitrified), num(o.Lost.Leached), num(o.Lost.Held),
+				num(o.Left), num(o.LeftLow), num(o.LeftHigh), num(o.LeftWorst), num(o.Cost), "", "", "", "", "",
+			}
+			if o.HasYield {
+				row[15], row[16] = num(o.Yield.KgPerHa()), num(o.YieldWorst.KgPerHa())
+			}
+			if len(o.Yearly) > 0 {
+				row[17], row[18] = num(o.Return), num(o.ReturnWorst)
+			}
+			if p.Choice != nil && p.Choice.Zones[i].In {
+				row[19] = "0.000"
+				if p.Choice.Zones[i].Strategy == s {
+					row[19] = num(p.Choice.Zones[i].Rate.KgNPerHa())
+				}
+			}
+			_ = w.Write(row)
+		}
+	}
+	w.Flush()
+	return b.Bytes()
+}
+
+// sheet is the page of a field: what each zone is to get, and how the strategies
+// compare.
+func (p Planned) sheet(f *plannedField, i int, inputs []page.Input) page.Sheet {
+	u, c := p.Units, p.Fields[i]
+	field := f.ground.Field
+	s := page.Sheet{
+		Kind: page.Plan, Field: field.Name, Subject: fmt.Sprintf("%d strategies over %d years", len(c.Totals), c.Years), Ground: u.Area(field.Ground.Area()),
+		Tables: shownTables(p.StrategyTable(i), p.PathwayTable(i), p.ChoiceTable(i), p.LimitTable()),
+		Notes:  append(append(append([]string{}, c.Words...), p.AgainstLines(c.Field, false)...), p.Notes...), Cautions: p.Cautions,
+		Inputs: inputs, Program: "ratewright " + Version(), Map: f.job.sheetMap(field),
+	}
+	s.Map.RateUnit = u.NRateUnit()
+	for k, z := range f.ground.Zones {
+		zone := page.Zone{ID: z.ID, Polygons: z.Region.Polygons(), Rate: math.NaN(), Why: p.why(f.from+k, u)}
+		if p.Choice != nil && p.Choice.Zones[f.from+k].In {
+			rate := p.Choice.Zones[f.from+k].Rate
+			zone.Rate, zone.Label = rateIn(u, rate), strings.TrimSuffix(u.NRateNumber(rate), ".0")
+		}
+		s.Map.Zones = append(s.Map.Zones, zone)
+	}
+	spanRates(&s.Map)
+	if c.Best >= 0 {
+		best := &c.Totals[c.Best]
+		key := fmt.Sprintf("fields.%d.strategies.%d.", i, c.Best)
+		s.Lead = append(s.Lead,
+			page.Figure{Name: "returns the most", Value: p.Result.Input.Strategies[c.Best].Name, Key: key + "name", More: fmt.Sprintf("best in %d of %d years", best.BestYears, c.Years)},
+			page.Figure{Name: "its return", Value: perArea(u, best.Return), Unit: perAreaUnit(u), Key: key + "return_usd_per_ha.mean", More: perArea(u, best.ReturnWorst) + " in the worst fifth"},
+			page.Figure{Name: "still there of its nitrogen", Value: u.NRateNumber(unit.KgNPerHa(best.Left)), Unit: u.NRateUnit(), Key: key + "still_there_kg_ha.mean",
+				More: fmt.Sprintf("%s to %s", u.NRateNumber(unit.KgNPerHa(best.LeftLow)), u.NRateNumber(unit.KgNPerHa(best.LeftHigh)))})
+	}
+	return s
+}
+
+// why tells the story of a zone.
+func (p Planned) why(zone int, u unit.System) []string {
+	var list []string
+	if p.Choice != nil {
+		list = append(list, "chosen: "+p.chosenWords(zone))
+	}
+	for s := range p.Result.Outcomes[zone] {
+		o := &p.Result.Outcomes[zone][s]
+		text := fmt.Sprintf("%s: %s, still there %s (%s to %s)", p.Result.Input.Strategies[s].Name, u.NRate(o.Rate),
+			u.NRateNumber(unit.KgNPerHa(o.Left)), u.NRateNumber(unit.KgNPerHa(o.LeftLow)), u.NRateNumber(unit.KgNPerHa(o.LeftHigh)))
+		if len(o.Yearly) > 0 {
+			text += fmt.Sprintf(", returns %s %s", perArea(u, o.Return), perAreaUnit(u))
+		}
+		list = append(list, text)
+	}
+	return list
+}

@@ -1,0 +1,87 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"ratewright/asapplied"
+	"ratewright/cmd/ratewright/internal/job"
+)
+
+var planCommand = command{
+	name: "plan", args: "JOB.yaml... [-o DIR] [--png FILE] [--json]", about: "strategies compared over years of weather, and the best use of what there is",
+	help: `Compares the strategies of the job zone by zone: what is lost and still there, what it costs, yields
+and returns, over the years of a weather record; then chooses for each zone so that supply and work
+suffice, with a proven bound. Several jobs that share strategies share one supply. Writes plan.json,
+plan.csv and the map page plan.html.
+
+` + flagTable,
+	run: (*call).plan,
+}
+
+func (c *call) plan(args []string) error {
+	o, err := parse("plan", args, "o", "png", "json")
+	if err != nil {
+		return err
+	}
+	if len(o.words) == 0 {
+		return wrongUse("plan", "name a job file")
+	}
+	out := o.outDir(o.words[0])
+	if err := c.recoverOutputs(out, o.words); err != nil {
+		return err
+	}
+	var jobs []job.Job
+	for _, file := range o.words {
+		j, err := job.Load(file)
+		if err != nil {
+			return err
+		}
+		jobs = append(jobs, j)
+	}
+	p, err := job.Plan(jobs, job.How{PNG: o.png != ""})
+	if err != nil {
+		return err
+	}
+	summary, err := c.writeResults(out, p.Set, p.Inputs, o.png, p.Picture)
+	if err != nil {
+		return err
+	}
+	if c.json {
+		_, err = c.stdout.Write(summary)
+		return err
+	}
+	_, err = fmt.Fprint(c.stdout, planText(p))
+	c.printFiles(out, p.Set)
+	c.printPicture(o.png)
+	return err
+}
+
+func planText(p job.Planned) string {
+	var b strings.Builder
+	for i, f := range p.Fields {
+		fmt.Fprintf(&b, "%s: %s over %d years, by %s\n\n", asapplied.Shown(f.Field), countOf(len(f.Totals), "strategy", "strategies"), f.Years, p.Result.Input.By.Format("2006-01-02"))
+		b.WriteString(textTable(p.StrategyTable(i)).String())
+		t := p.PathwayTable(i)
+		b.WriteString("\n" + t.Title + "\n" + textTable(t).String())
+		b.WriteString(section("Found", f.Words))
+		if t := p.ChoiceTable(i); len(t.Rows) > 0 {
+			b.WriteString("\n" + t.Title + "\n" + textTable(t).String())
+		}
+		b.WriteString(section("What argues against (figures and sources stand in plan.json and on the page)", p.AgainstLines(f.Field, true)))
+		b.WriteString("\n")
+	}
+	if t := p.LimitTable(); len(t.Rows) > 0 {
+		b.WriteString(t.Title + "\n" + textTable(t).String())
+	}
+	b.WriteString(section("Notes", p.Notes))
+	b.WriteString(section("Cautions", p.Cautions))
+	return b.String()
+}
+
+func countOf(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

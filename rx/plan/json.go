@@ -1,0 +1,217 @@
+package plan
+
+// Schema names the form of plan.json.
+const Schema = "ratewright/plan/1"
+
+// JSON is plan.json. Keys may be added and are never renamed; money is in US dollars.
+type JSON struct {
+	Schema  string            `json:"schema"`
+	By      string            `json:"by"`
+	Years   int               `json:"years"`
+	Fields  []FieldJSON       `json:"fields"`
+	Choice  *ChoiceJSON       `json:"choice"` // null without returns
+	Against []AgainstJSON     `json:"against"`
+	Files   map[string]string `json:"files"` // name -> SHA-256, by the caller
+	Notes   []string          `json:"notes"`
+}
+
+// FieldJSON is a field's comparison.
+type FieldJSON struct {
+	Field      string         `json:"field"`
+	Best       *string        `json:"best"` // null without returns
+	Strategies []StrategyJSON `json:"strategies"`
+	Zones      []ZoneJSON     `json:"zones"`
+	Findings   []string       `json:"findings"`
+}
+
+// StrategyJSON is a strategy on a field or on a zone of it.
+type StrategyJSON struct {
+	Name         string         `json:"name"`
+	NRateKgHa    float64        `json:"n_rate_kg_ha"`
+	Applications []TripJSON     `json:"applications"` // of a zone
+	Lost         LostJSON       `json:"lost_kg_ha"`
+	HeldKgHa     float64        `json:"held_kg_ha"`
+	StillThere   StillThereJSON `json:"still_there_kg_ha"`
+	CostPerHa    float64        `json:"cost_usd_per_ha"`
+	YieldKgHa    *MeanWorstJSON `json:"yield_kg_ha"`       // null without a curve
+	ReturnPerHa  *ReturnJSON    `json:"return_usd_per_ha"` // null without returns
+	BestYears    *int           `json:"best_years"`        // of a field, null without returns
+}
+
+// TripJSON is an application's rate.
+type TripJSON struct {
+	Name      string  `json:"name"`
+	NRateKgHa float64 `json:"n_rate_kg_ha"`
+}
+
+// LostJSON is nitrogen lost by pathway, the mean over the years.
+type LostJSON struct {
+	Ammonia     float64 `json:"ammonia"`
+	AtInjection float64 `json:"at_injection"`
+	Denitrified float64 `json:"denitrified"`
+	Leached     float64 `json:"leached"`
+}
+
+// StillThereJSON is what is neither lost nor held: the mean over the years, its band
+// between the runs of high and of low losses, and the mean of the worst fifth.
+type StillThereJSON struct {
+	Mean       float64 `json:"mean"`
+	Low        float64 `json:"low"`
+	High       float64 `json:"high"`
+	WorstFifth float64 `json:"worst_fifth"`
+}
+
+// MeanWorstJSON is a mean over the years and that of the worst fifth.
+type MeanWorstJSON struct {
+	Mean       float64 `json:"mean"`
+	WorstFifth float64 `json:"worst_fifth"`
+}
+
+// ReturnJSON is grain less cost; Low and High are the means in the runs of high and of
+// low losses.
+type ReturnJSON struct {
+	Mean       float64 `json:"mean"`
+	WorstFifth float64 `json:"worst_fifth"`
+	Low        float64 `json:"low"`
+	High       float64 `json:"high"`
+}
+
+// ZoneJSON is a zone with all strategies and the one chosen.
+type ZoneJSON struct {
+	ID         string         `json:"id"`
+	AreaM2     float64        `json:"area_m2"`
+	Strategies []StrategyJSON `json:"strategies"`
+	Choice     *ChosenJSON    `json:"choice"` // null where the zone has no returns
+}
+
+// ChosenJSON is what a zone is to get.
+type ChosenJSON struct {
+	Strategy     *string    `json:"strategy"` // null: nothing
+	NRateKgHa    float64    `json:"n_rate_kg_ha"`
+	Applications []TripJSON `json:"applications"`
+	ReturnPerHa  float64    `json:"return_usd_per_ha"`
+}
+
+// ChoiceJSON is the choice under limits, with its proof.
+type ChoiceJSON struct {
+	ValueUSD float64     `json:"value_usd"`
+	BoundUSD float64     `json:"bound_usd"`
+	Gap      float64     `json:"gap"`
+	Proven   bool        `json:"proven"`
+	Limits   []LimitJSON `json:"limits"`
+}
+
+// LimitJSON is a limit: what there is, what the choice takes, and what some more of it
+// would be worth.
+type LimitJSON struct {
+	Name     string   `json:"name"`
+	Unit     string   `json:"unit"`
+	Amount   float64  `json:"amount"`
+	Used     float64  `json:"used"`
+	More     float64  `json:"more"`
+	WorthUSD *float64 `json:"worth_usd"` // of More; null where the proofs leave it open
+}
+
+// AgainstJSON is what argues against an application on zones.
+type AgainstJSON struct {
+	Field       string   `json:"field"`
+	Strategy    string   `json:"strategy"`
+	Application string   `json:"application"`
+	Key         string   `json:"key"`
+	Level       string   `json:"level"`
+	Zones       []string `json:"zones"`
+	Words       string   `json:"words"`
+}
+
+// JSON is the result in the form of plan.json, its Against, Files and part of its Notes
+// left to the caller.
+func (r *Result) JSON(c *Choice) JSON {
+	out := JSON{
+		Schema: Schema, By: r.Input.By.Format("2006-01-02"), Years: len(r.Input.Stations[0].Years),
+		Fields: []FieldJSON{}, Against: []AgainstJSON{}, Files: map[string]string{}, Notes: append([]string{}, r.Notes...),
+	}
+	for _, f := range r.Fields() {
+		row := FieldJSON{Field: f.Field, Strategies: []StrategyJSON{}, Zones: []ZoneJSON{}, Findings: append([]string{}, f.Words...)}
+		if f.Best >= 0 {
+			row.Best = &r.Input.Strategies[f.Best].Name
+		}
+		for i := range f.Totals {
+			row.Strategies = append(row.Strategies, r.total(&f.Totals[i], f.Best >= 0))
+		}
+		for i := range r.Input.Zones {
+			if r.Input.Zones[i].Field == f.Field {
+				row.Zones = append(row.Zones, r.zone(i, c))
+			}
+		}
+		out.Fields = append(out.Fields, row)
+	}
+	if c != nil {
+		out.Choice = r.choice(c)
+		out.Notes = append(out.Notes, c.Notes...)
+	}
+	return out
+}
+
+func (r *Result) total(t *Total, best bool) StrategyJSON {
+	s := StrategyJSON{
+		Name: r.Input.Strategies[t.Strategy].Name, NRateKgHa: t.RateKgHa, Applications: []TripJSON{},
+		Lost:     LostJSON{t.Lost.Ammonia, t.Lost.AtInjection, t.Lost.Denitrified, t.Lost.Leached},
+		HeldKgHa: t.Lost.Held, StillThere: StillThereJSON{t.Left, t.LeftLow, t.LeftHigh, t.LeftWorst}, CostPerHa: t.Cost,
+	}
+	if t.HasReturn {
+		s.YieldKgHa = &MeanWorstJSON{t.Yield, t.YieldWorst}
+		s.ReturnPerHa = &ReturnJSON{t.Return, t.ReturnWorst, t.ReturnHigh, t.ReturnLow}
+	}
+	if best {
+		s.BestYears = &t.BestYears
+	}
+	return s
+}
+
+func (r *Result) zone(i int, c *Choice) ZoneJSON {
+	z := &r.Input.Zones[i]
+	row := ZoneJSON{ID: z.ID, AreaM2: z.AreaHa * 1e4, Strategies: []StrategyJSON{}}
+	for s := range r.Outcomes[i] {
+		o := &r.Outcomes[i][s]
+		out := StrategyJSON{
+			Name: r.Input.Strategies[s].Name, NRateKgHa: o.Rate.KgNPerHa(), Applications: []TripJSON{},
+			Lost:     LostJSON{o.Lost.Ammonia, o.Lost.AtInjection, o.Lost.Denitrified, o.Lost.Leached},
+			HeldKgHa: o.Lost.Held, StillThere: StillThereJSON{o.Left, o.LeftLow, o.LeftHigh, o.LeftWorst}, CostPerHa: o.Cost,
+		}
+		for k, n := range o.Trips {
+			out.Applications = append(out.Applications, TripJSON{r.Input.Strategies[s].Trips[k].Name, n.KgNPerHa()})
+		}
+		if o.HasYield {
+			out.YieldKgHa = &MeanWorstJSON{o.Yield.KgPerHa(), o.YieldWorst.KgPerHa()}
+		}
+		if len(o.Yearly) > 0 {
+			out.ReturnPerHa = &ReturnJSON{o.Return, o.ReturnWorst, o.ReturnHigh, o.ReturnLow}
+		}
+		row.Strategies = append(row.Strategies, out)
+	}
+	if c == nil || !c.Zones[i].In {
+		return row
+	}
+	ch := &c.Zones[i]
+	row.Choice = &ChosenJSON{NRateKgHa: ch.Rate.KgNPerHa(), Applications: []TripJSON{}, ReturnPerHa: ch.Return}
+	if ch.Strategy >= 0 {
+		s := &r.Input.Strategies[ch.Strategy]
+		row.Choice.Strategy = &s.Name
+		for k, n := range ch.Trips {
+			row.Choice.Applications = append(row.Choice.Applications, TripJSON{s.Trips[k].Name, n.KgNPerHa()})
+		}
+	}
+	return row
+}
+
+func (r *Result) choice(c *Choice) *ChoiceJSON {
+	out := &ChoiceJSON{ValueUSD: c.Value, BoundUSD: c.Bound, Gap: c.Gap, Proven: c.Proven, Limits: []LimitJSON{}}
+	for i, l := range r.Input.Limits {
+		row := LimitJSON{Name: l.Name, Unit: l.Unit, Amount: l.Amount, Used: c.Used[i], More: l.more()}
+		if c.Worth[i].Known {
+			row.WorthUSD = &c.Worth[i].Dollars
+		}
+		out.Limits = append(out.Limits, row)
+	}
+	return out
+}
