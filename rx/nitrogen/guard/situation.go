@@ -34,7 +34,7 @@ func PlacementNamed(words string) (Placement, bool) {
 		return SurfaceBand, true
 	case "incorporated", "broadcast incorporated", "tilled in", "worked in":
 		return Incorporated, true
-	case "injected", "injection", "knife", "knifed", "coulter", "coulters", "disc", "band below the surface":
+	case "injected", "injection", "knife", "knifed", "coulter", "coulters", "disc", "band below the surface", "2x2", "beside the seed":
 		return Injected, true
 	}
 	return "", false

@@ -20,13 +20,13 @@ const JobFile = "job.yaml"
 var jobText []byte
 
 // Files returns the demo's inputs by name: the job file, boundary, waterway and
-// well as GeoJSON, the zones as a shapefile, and the log as CSV.
+// well as GeoJSON, the zones as a shapefile, log and weather as CSV.
 func Files() (map[string][]byte, error) {
 	plane, err := geo.NewPlane(corner)
 	if err != nil {
 		return nil, err
 	}
-	files := map[string][]byte{JobFile: jobText, "log.csv": logCSV(plane, drive(passes()))}
+	files := map[string][]byte{JobFile: jobText, "log.csv": logCSV(plane, drive(passes())), "weather.csv": weatherCSV()}
 	for name, g := range map[string]orb.Geometry{
 		"boundary.geojson": orb.Polygon{boundary}, "waterway.geojson": orb.Polygon{waterway}, "well.geojson": well,
 	} {
@@ -100,12 +100,14 @@ func zoneShapefile(plane geo.Plane) (vector.Parts, error) {
 		{Name: "TEXTURE", Type: 'C', Length: 20},
 		{Name: "RES_PCT", Type: 'N', Length: 6, Decimals: 0},
 		{Name: "N_LB_AC", Type: 'N', Length: 8, Decimals: 1},
+		{Name: "DRAINAGE", Type: 'C', Length: 30},
+		{Name: "PH", Type: 'N', Length: 4, Decimals: 1},
 	}
 	var shapes []vector.Shape
 	for _, z := range zones {
 		shapes = append(shapes, vector.Shape{
 			Polygons: orb.MultiPolygon{{degreesRing(plane, z.ring)}},
-			Values:   []any{z.id, z.texture, z.residue, z.nLbAc},
+			Values:   []any{z.id, z.texture, z.residue, z.nLbAc, z.drainage, z.ph},
 		})
 	}
 	return vector.EncodeShapefile(fields, shapes, madeOn)

@@ -41,6 +41,8 @@ type zone struct {
 	residue     float64 // percent of the ground covered
 	nLbAc       float64
 	ring        orb.Ring
+	drainage    string
+	ph          float64
 }
 
 var zones = layZones()
@@ -61,10 +63,10 @@ func layZones() []zone {
 		return append(r, centre)
 	}
 	return []zone{
-		{"A", "silt loam", 15, 150, quarter(left, orb.Point{west, south}, down)},
-		{"B", "clay loam", 35, 165, quarter(down, orb.Point{east, south}, right)},
-		{"C", "sandy loam", 20, 120, quarter(right, orb.Point{east, north}, up)},
-		{"D", "loam", 60, 180, quarter(up, orb.Point{west, north}, left)},
+		{"A", "silt loam", 15, 150, quarter(left, orb.Point{west, south}, down), "well drained", 6.4},
+		{"B", "clay loam", 35, 165, quarter(down, orb.Point{east, south}, right), "poorly drained", 7.1},
+		{"C", "sandy loam", 20, 120, quarter(right, orb.Point{east, north}, up), "excessively drained", 5.9},
+		{"D", "loam", 60, 180, quarter(up, orb.Point{west, north}, left), "somewhat poorly drained", 6.6},
 	}
 }
 

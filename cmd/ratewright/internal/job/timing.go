@@ -9,6 +9,7 @@ import (
 
 	"ratewright/geo/vector"
 	"ratewright/rx/nitrogen/growth"
+	"ratewright/rx/plan"
 	"ratewright/rx/weather"
 )
 
@@ -56,8 +57,7 @@ func (o *opener) timing(j Job, a ApplicationSpec) error {
 		o.note(j.Weather.File, n)
 	}
 	if len(series.Days) == 0 || on.Before(begin) || series.Days[len(series.Days)-1].Date.Before(on) || series.Days[0].Date.After(begin) {
-		o.note(j.Weather.File, fmt.Sprintf("does not cover %s to %s, so the stage of the crop on that day is not told", from, a.Date))
-		return nil
+		return o.usualTiming(j, series, begin, on, since)
 	}
 	days := make([]growth.Day, len(series.Days))
 	for i, d := range series.Days {
@@ -81,6 +81,26 @@ func (o *opener) timing(j Job, a ApplicationSpec) error {
 	}
 	o.notes = append(o.notes, fmt.Sprintf("timing: %s (%.0f degree days of 86/50 °F since %s on %s)", text, sum.F, word, from))
 	o.notes = append(append(o.notes, sum.Notes...), spread.Notes...)
+	return nil
+}
+
+// usualTiming notes how far the crop is on a date in the years of a record that does not
+// reach it.
+func (o *opener) usualTiming(j Job, series weather.Series, begin, on time.Time, since growth.Since) error {
+	years, err := series.Scenarios(begin, on, weather.DefaultRules(), nil)
+	if err != nil || on.Before(begin) || since != growth.FromPlanting {
+		o.note(j.Weather.File, fmt.Sprintf("does not cover %s to %s, so the stage of the crop on that day is not told", begin.Format(time.DateOnly), on.Format(time.DateOnly)))
+		return nil
+	}
+	s := stages(j.Crop, &plan.Station{Years: years.List}, begin, on)
+	if s == nil {
+		return nil
+	}
+	text, err := growth.TimingNote(on, growth.Spread{Low: s.Low, High: s.High, Words: fmt.Sprintf("%s to %s", s.Low, s.High)}, growth.DefaultBand())
+	if err != nil {
+		return err
+	}
+	o.notes = append(o.notes, fmt.Sprintf("timing: %s, by %d years of record", text, len(years.List)))
 	return nil
 }
 
