@@ -163,9 +163,12 @@ func TestBalanceAgainstADeficit(t *testing.T) {
 		if name == "" {
 			name = "moderately well drained"
 		}
-		k := c.Drains[name]
-		if soil.Tiled && k < c.Drains["moderately well drained"] {
-			k = c.Drains["moderately well drained"]
+		k := map[string]float64{
+			"excessively drained": c.Drains.Excessively, "somewhat excessively drained": c.Drains.SomewhatExcessively, "well drained": c.Drains.Well,
+			"moderately well drained": c.Drains.ModeratelyWell, "somewhat poorly drained": c.Drains.SomewhatPoorly, "poorly drained": c.Drains.Poorly, "very poorly drained": c.Drains.VeryPoorly,
+		}[name]
+		if soil.Tiled && k < c.Drains.ModeratelyWell {
+			k = c.Drains.ModeratelyWell
 		}
 		k = math.Min(1, k*c.DrainsScale)
 		group := strings.ToUpper(soil.Hydrologic)
@@ -193,7 +196,7 @@ func TestBalanceAgainstADeficit(t *testing.T) {
 			ro := 0.0
 			if group != "" {
 				inches := water / 25.4
-				s := 1000/c.Curve[group] - 10
+				s := 1000/map[string]float64{"A": c.Curve.A, "B": c.Curve.B, "C": c.Curve.C, "D": c.Curve.D}[group] - 10
 				if inches > 0.2*s {
 					ro = 25.4 * (inches - 0.2*s) * (inches - 0.2*s) / (inches + 0.8*s)
 				}
