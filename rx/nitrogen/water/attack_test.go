@@ -162,7 +162,7 @@ func TestCoefficientsByName(t *testing.T) {
 
 // Each number reaches a result.
 func TestEveryCoefficientCounts(t *testing.T) {
-	days := even(120, 24, 10, map[int]float64{1: 5, 2: 30, 20: 60, 21: 60, 60: 40, 80: 1, 81: 1.005, 90: 90})
+	days := even(120, 24, 10, map[int]float64{1: 5, 2: 30, 20: 60, 21: 60, 60: 40, 80: 1, 81: 0.9, 90: 90})
 	days[89].MaxC, days[89].MinC = -1, -5
 	outcome := func(c Coefficients) []State {
 		var list []State

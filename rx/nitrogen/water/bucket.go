@@ -35,20 +35,27 @@ func Run(soil Soil, latitude float64, days []Day, c Coefficients) (Season, error
 
 // check refuses a day that is not the one that is due.
 func (d Day) check(due int) error {
-	name := d.Date.Format(time.DateOnly)
-	switch {
-	case number(d.Date) != due:
-		return fmt.Errorf("weather: %s stands where %s is due; give every day once, in order, and fill missing days", name, time.Unix(int64(due)*86400, 0).UTC().Format(time.DateOnly))
-	case !finite(d.MaxC) || !finite(d.MinC) || !finite(d.SoilC) || !finite(d.RainMM):
-		return fmt.Errorf("weather of %s: a value is missing or no number; fill it, and say so", name)
-	case d.MinC > d.MaxC:
-		return fmt.Errorf("weather of %s: the minimum of %g °C is above the maximum of %g °C; correct one of them", name, d.MinC, d.MaxC)
-	case d.MinC < -90 || d.MaxC > 70 || math.Abs(d.SoilC) > 70:
-		return fmt.Errorf("weather of %s: %g to %g °C of air, %g °C of soil cannot be; check that the values are in °C", name, d.MinC, d.MaxC, d.SoilC)
-	case d.RainMM < 0 || d.RainMM > 2000:
-		return fmt.Errorf("weather of %s: %g mm of rain cannot be; write 0 or more, in mm", name, d.RainMM)
+	if got := number(d.Date); got != due {
+		return fmt.Errorf("weather: %s stands where %s is due; give every day once, in order, and fill missing days", dateOf(got), dateOf(due))
 	}
-	return nil
+	what := ""
+	switch {
+	case !finite(d.MaxC) || !finite(d.MinC) || !finite(d.SoilC) || !finite(d.RainMM):
+		what = "a value is missing or no number; fill it, and say so"
+	case d.MinC > d.MaxC:
+		what = fmt.Sprintf("the minimum of %g °C is above the maximum of %g °C; correct one of them", d.MinC, d.MaxC)
+	case d.MinC < -90 || d.MaxC > 70 || math.Abs(d.SoilC) > 70:
+		what = fmt.Sprintf("%g to %g °C of air, %g °C of soil cannot be; check that the values are in °C", d.MinC, d.MaxC, d.SoilC)
+	case d.RainMM < 0 || d.RainMM > 2000:
+		what = fmt.Sprintf("%g mm of rain cannot be; write 0 or more, in mm", d.RainMM)
+	default:
+		return nil
+	}
+	return fmt.Errorf("weather of %s: %s", dateOf(due), what)
+}
+
+func dateOf(number int) string {
+	return time.Unix(int64(number)*86400, 0).UTC().Format(time.DateOnly)
 }
 
 // bucket is the balance on its way.
