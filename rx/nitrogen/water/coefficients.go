@@ -40,7 +40,8 @@ type Coefficients struct {
 	Planted              time.Time // of the crop that draws water; zero: none, bare soil
 }
 
-// coefficient is a number with its bounds and its ends in the low and the high run.
+// coefficient is a number with its bounds and the ends of its range for low and high
+// losses.
 type coefficient struct {
 	name, unit     string
 	at             *float64

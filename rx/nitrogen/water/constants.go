@@ -135,14 +135,14 @@ const (
 	// Unit: none, a factor.
 	drainsScale = 1
 
-	// drainsScaleLow is times the shares that drain, in the low run.
+	// drainsScaleLow is times the shares that drain, where soil drains faster.
 	//
 	// Source: our own: the classes are right within a factor of two at best.
 	// Range: 1 to 2.
 	// Unit: none, a factor.
 	drainsScaleLow = 2
 
-	// drainsScaleHigh is times the shares that drain, in the high run.
+	// drainsScaleHigh is times the shares that drain, where soil drains slower.
 	//
 	// Source: our own: the classes are right within a factor of two at best.
 	// Range: 0.5 to 1.

@@ -11,12 +11,21 @@ import (
 func Mid() Coefficients { return with(func(p coefficient) float64 { return p.mid }) }
 
 // Low is the run with fewer saturated days and less water draining through: the ends of
-// the ranges of drainage, saturation and evapotranspiration, all at once, which is
-// wider than the truth.
-func Low() Coefficients { return with(func(p coefficient) float64 { return p.low }) }
+// the ranges of saturation and evapotranspiration, both at once, which is wider than
+// the truth. How fast soil drains stays in the middle, for it does two things at once:
+// in slower soil more days are saturated and less water drains.
+func Low() Coefficients {
+	c := with(func(p coefficient) float64 { return p.low })
+	c.DrainsScale = drainsScale
+	return c
+}
 
-// High is the run with more saturated days; see Low.
-func High() Coefficients { return with(func(p coefficient) float64 { return p.high }) }
+// High is the run with more saturated days and more water draining through; see Low.
+func High() Coefficients {
+	c := with(func(p coefficient) float64 { return p.high })
+	c.DrainsScale = drainsScale
+	return c
+}
 
 func with(value func(coefficient) float64) Coefficients {
 	var c Coefficients
@@ -26,9 +35,9 @@ func with(value func(coefficient) float64) Coefficients {
 	return c
 }
 
-// Draw is a run with each coefficient that Low and High set drawn at random, by itself,
-// from a triangle between its two ends with its top at the middle. The same seed gives
-// the same run.
+// Draw is a run with each coefficient that has a range drawn at random, by itself, from a
+// triangle between the two ends with its top at the middle: how fast soil drains, what
+// makes a day saturated, evapotranspiration. The same seed gives the same run.
 func Draw(seed uint64) Coefficients {
 	r := rand.New(rand.NewPCG(seed, 0x77617465722d31))
 	c := Mid()
@@ -43,10 +52,10 @@ func Draw(seed uint64) Coefficients {
 // Coefficient is one of them by name.
 type Coefficient struct {
 	Name, Unit     string
-	Mid, Low, High float64 // Low and High are Mid where it has no range
+	Mid, Low, High float64 // middle and ends of its range; all the same where it has none
 }
 
-// Names lists the coefficients with their units and the values of the three runs.
+// Names lists the coefficients with their units and ranges.
 func Names() []Coefficient {
 	var c Coefficients
 	var list []Coefficient
