@@ -85,15 +85,17 @@ func (i Inhibitor) ofNitrification() bool {
 
 // Tillage is a later trip that works the nitrogen in.
 type Tillage struct {
-	Date  time.Time // only the date that it shows counts
-	Depth unit.Length
+	Date  time.Time   // only the date that it shows counts
+	Depth unit.Length // as of Application
 }
 
 // Application is a trip, without its rate: a course has the same shape at any rate.
+// Its depth is where the bulk of the nitrogen lies: about half the depth to which a tool
+// that mixes works the soil, for the published factors of depth are of bands.
 type Application struct {
 	Source    nitrogen.Source
 	Placement Placement
-	Depth     unit.Length // of the nitrogen below the surface; 0 on the surface
+	Depth     unit.Length // of the nitrogen; 0 on the surface
 	Date      time.Time   // only the date that it shows counts
 	Inhibitor Inhibitor
 	Tillage   *Tillage // nil: none
@@ -155,10 +157,12 @@ func (a Application) checkTillage(name string) error {
 }
 
 // Site is what differs from zone to zone and does not change the shape of a course.
+// Residue takes nitrogen once: who follows several applications on the same ground
+// divides the residue among them.
 type Site struct {
 	PH          float64 // of the soil, in water
 	Cover       float64 // share of the ground under residue, 0 to 1
-	ResidueKgHa float64 // dry residue that this application meets, kg/ha; 0: by Cover
+	ResidueKgHa float64 // dry residue that this application meets, kg/ha; 0: by Cover (Gregory 1982, from memory)
 }
 
 // check refuses a site that cannot be.

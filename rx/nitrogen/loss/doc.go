@@ -28,8 +28,10 @@
 // Choices that are ours: placements differ by their potential alone and share one
 // hydrolysis, though deep urea hydrolyses faster; what residue holds is not shielded
 // from denitrification and leaching in the reckoning; urea in the soil does not leach,
-// for it is gone within days and no day's water passes the roots; water that runs off
-// takes no nitrogen; soil does not freeze.
+// for it is gone within days and no day's water passes the roots; pH acts on ammonia
+// alone, not on nitrification; water that runs off takes no nitrogen; soil does not
+// freeze shut; rain on the day of application comes after it. Wind, humidity, dew and
+// canopy are left out, and CEC, of which the mixed model found no effect.
 //
 // # Known misfits
 //

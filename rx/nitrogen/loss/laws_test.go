@@ -66,8 +66,16 @@ func drawRate(t *rapid.T) unit.NRate {
 	return unit.KgNPerHa(rapid.Float64Range(0, 300).Draw(t, "rate"))
 }
 
+// drawSource is a known source, or one with any shares.
 func drawSource(t *rapid.T) nitrogen.Source {
-	return known(t, rapid.SampledFrom(nitrogen.Names()).Draw(t, "source"))
+	if rapid.Bool().Draw(t, "known") {
+		return known(t, rapid.SampledFrom(nitrogen.Names()).Draw(t, "source"))
+	}
+	u, a := rapid.Float64Range(0, 30).Draw(t, "urea"), rapid.Float64Range(0, 30).Draw(t, "ammonium")
+	n := rapid.Float64Range(0.001, 30).Draw(t, "nitrate")
+	s, err := nitrogen.Define(nitrogen.Source{Name: "blend", PercentN: u + a + n, UreaN: u, AmmoniumN: a, NitrateN: n})
+	require.NoError(t, err)
+	return s
 }
 
 func drawApplication(t *rapid.T) Application {
@@ -100,8 +108,19 @@ func massCloses(t *rapid.T) {
 	a := drawApplication(t)
 	season := drawSeason(t, drawDays(t, rapid.IntRange(11, 200).Draw(t, "days")))
 	c := drawCoefficients(t)
-	if rapid.Bool().Draw(t, "drawn") {
+	switch rapid.IntRange(0, 2).Draw(t, "coefficients") {
+	case 1:
 		c = Draw(rapid.Uint64().Draw(t, "seed"))
+	case 2: // anything that is allowed
+		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 3))
+		for _, p := range c.all() {
+			if r.IntN(3) == 0 {
+				*p.at = p.least + (p.most-p.least)*math.Pow(r.Float64(), 3)
+			}
+		}
+		if c.check() != nil {
+			t.Skip("depths or temperatures that do not rise")
+		}
 	}
 	rate := drawRate(t)
 	course, err := Follow(a, drawSite(t), rate, season, season.First.AddDate(0, 0, len(season.Days)-1), &c)
@@ -145,6 +164,8 @@ func TestShapeIsTheCourseAtAnyRate(t *testing.T) {
 	})
 }
 
+// From 2 in of depth on: at 1 in the factor of depth, 0.74, is about that of a dribbled
+// band, 0.77, and the order is not sure.
 func TestInjectedOverDribbledOverBroadcastUAN(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		season := drawSeason(t, drawDays(t, 70))

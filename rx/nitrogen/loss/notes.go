@@ -5,7 +5,7 @@ import (
 )
 
 // Ranking is what every output of losses says of them.
-const Ranking = "losses are a ranking with bands, not a forecast: the scheme puts published averages together, was never held against an independent set of daily measurements, and is known to lose too much right after urea where rain comes within 2 to 3 days, and too little in long dry spells, in dry cold with a urease inhibitor, and after light rain on dry soil"
+const Ranking = "losses are a ranking with bands, not a forecast: the scheme puts published averages together, was never held against an independent set of daily measurements, and is known to lose too much of urea where rain comes within 2 to 3 days and with a urease inhibitor in dry cold, and too little in dry spells of 5 to 7 days and after light rain on dry soil"
 
 // notes are what the user must know of an application's course.
 func notes(a Application, season *water.Season) []string {

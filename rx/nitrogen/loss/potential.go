@@ -38,7 +38,7 @@ func groupOf(s nitrogen.Source) group {
 func shares(s nitrogen.Source) (urea, ammonium, nitrate float64) {
 	all := s.UreaN + s.AmmoniumN + s.NitrateN
 	urea, nitrate = s.UreaN/all, s.NitrateN/all
-	return urea, 1 - urea - nitrate, nitrate
+	return urea, max(0, 1-urea-nitrate), nitrate
 }
 
 // granular tells whether the urea of a source must first dissolve. Dry products have

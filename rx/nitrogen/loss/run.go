@@ -13,17 +13,17 @@ type cohort struct{ drainedMM, all, cleared float64 }
 // ground is the course on its way, in shares: first of everything, then of what was
 // cleared from the surface.
 type ground struct {
-	urea, ammonia         float64 // on the surface
-	soilUrea              float64
-	ammonium, clearedNH4  float64
-	drainedMM             float64
-	nitrifying, nitrified float64 // days of nitrification in units of its rate: so far, and the lag
-	kept                  float64 // share of phi that tillage leaves
-	frontMM               float64 // water that drains until the front is below the roots
-	granular              bool
-	stays                 float64 // share of the surface's ammonium that a day leaves
-	hydrolysis            float64 // per day at 0 °C on a moist surface
-	slowed                float64 // hydrolysis in soil, relative to none inhibited
+	urea, ammonia        float64 // on the surface
+	soilUrea             float64
+	ammonium, clearedNH4 float64
+	drainedMM            float64
+	turned, lag          float64 // sum of nitrification's rates so far, and what of it passes before any turns
+	kept                 float64 // share of phi that tillage leaves
+	frontMM              float64 // water that drains until the front is below the roots
+	granular             bool
+	stays                float64 // share of the surface's ammonium that a day leaves
+	hydrolysis           float64 // per day at 0 °C on a moist surface
+	slowed               float64 // hydrolysis in soil, relative to none inhibited
 }
 
 func (s *Shape) run(a Application, season *water.Season, days []water.State) {
@@ -81,12 +81,12 @@ func (s *Shape) start(a Application, season *water.Season) ground {
 	}
 	if a.Source.Ammonia {
 		g.ammonium, g.ammonia = ammonium, 0
-		g.nitrified = c.LagAmmonia
+		g.lag = c.LagAmmonia
 		if a.Inhibitor.ofNitrification() {
-			g.nitrified += c.LagInhibitorAmmonia
+			g.lag += c.LagInhibitorAmmonia
 		}
 	} else if a.Inhibitor.ofNitrification() {
-		g.nitrified = c.LagInhibitor
+		g.lag = c.LagInhibitor
 	}
 	front := c.FrontFactor
 	if season.Soil.Group == coarse {
@@ -115,7 +115,7 @@ func (c *Coefficients) surface(g *ground, total *row, d *water.State, day int) {
 	}
 	eh := math.Exp(-kh)
 	urea, ammonia := g.urea*eh, g.ammonia*g.stays+g.urea*made(kh, c.Clearing, eh, g.stays)
-	cleared := g.urea + g.ammonia - urea - ammonia
+	cleared := max(0, g.urea+g.ammonia-urea-ammonia) // rounding may leave less than nothing
 	g.urea, g.ammonia = urea, ammonia
 	total.cleared += g.kept * cleared
 	g.ammonium += cleared
@@ -141,9 +141,9 @@ func (s *Shape) nitrify(g *ground, total *row, d *water.State, season *water.Sea
 		g.ammonium += g.soilUrea * (1 - stays)
 		g.soilUrea *= stays
 	}
-	before := max(0, g.nitrifying-g.nitrified)
-	g.nitrifying += c.nitrification(d.SoilC)
-	k := max(0, g.nitrifying-g.nitrified) - before
+	before := max(0, g.turned-g.lag)
+	g.turned += c.nitrification(d.SoilC)
+	k := max(0, g.turned-g.lag) - before
 	if k <= 0 {
 		return
 	}

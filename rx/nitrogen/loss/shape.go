@@ -22,7 +22,7 @@ type row struct {
 
 // Shape is the course of an application over days, at any rate and on any site: all
 // that comes after the split is linear in the rate and in the share that is lost as
-// ammonia.
+// ammonia. Once prepared it may be asked from several goroutines.
 type Shape struct {
 	First, Last time.Time // day 1 is the application's
 	MeanC       float64   // of the air over the first ten days, °C
@@ -177,11 +177,11 @@ func (s *Shape) balance(kgHa, phi, tieUp float64, day int) Balance {
 	b := Balance{Applied: kgHa, AtInjection: kgHa * s.AtInjection}
 	in := kgHa - b.AtInjection
 	b.Urea = in * r.urea
-	b.Ammonium = in * (r.ammonium - phi*r.clearedAmmonium)
-	b.Nitrate = in * (r.nitrate - phi*r.clearedNitrate)
+	b.Ammonium = in * max(0, r.ammonium-phi*r.clearedAmmonium)
+	b.Nitrate = in * max(0, r.nitrate-phi*r.clearedNitrate)
 	b.Ammonia = in * phi * r.cleared
-	b.Denitrified = in * (r.denitrified - phi*r.clearedDenitrified)
-	b.Leached = in * (r.leached - phi*r.clearedLeached)
+	b.Denitrified = in * max(0, r.denitrified-phi*r.clearedDenitrified)
+	b.Leached = in * max(0, r.leached-phi*r.clearedLeached)
 	// Residue takes ammonium and nitrate alike, and no more than there is.
 	if mineral := b.Ammonium + b.Nitrate; mineral > 0 && tieUp > 0 {
 		b.Held = min(mineral, tieUp*min(1, float64(day)/s.c.TieUpDays))

@@ -2,6 +2,7 @@ package water
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -63,12 +64,13 @@ func TestBadSoilsAreRefusedInWords(t *testing.T) {
 
 func TestBadCoefficientsAreRefused(t *testing.T) {
 	for words, change := range map[string]func(*Coefficients){
-		"depth of the bucket":   func(c *Coefficients) { c.DepthMM = 0 },
-		"days to the full crop": func(c *Coefficients) { c.CropFull = 3 },
-		"must rise":             func(c *Coefficients) { c.Fine.Capacity = math.NaN() },
-		"drains the share":      func(c *Coefficients) { c.Drains["well drained"] = math.Inf(1) },
-		"curve number of":       func(c *Coefficients) { c.Curve["B"] = math.NaN() },
-		"the surface dries":     func(c *Coefficients) { c.DryingDays = math.NaN() },
+		"depth_mm":         func(c *Coefficients) { c.DepthMM = 0 },
+		"before it begins": func(c *Coefficients) { c.CropFull = 3 },
+		"must rise":        func(c *Coefficients) { c.Fine.Capacity = c.Fine.Saturation },
+		"fine_capacity of": func(c *Coefficients) { c.Fine.Capacity = math.NaN() },
+		"drains_well of":   func(c *Coefficients) { c.Drains.Well = math.Inf(1) },
+		"curve_b of":       func(c *Coefficients) { c.Curve.B = math.NaN() },
+		"drying_days of":   func(c *Coefficients) { c.DryingDays = math.NaN() },
 	} {
 		c := Mid()
 		change(&c)
@@ -105,12 +107,13 @@ func TestIndexOfADate(t *testing.T) {
 func TestDrawsRepeat(t *testing.T) {
 	require.Equal(t, Draw(3), Draw(3))
 	low, high := Low(), High()
+	require.Equal(t, low.DrainsScale, high.DrainsScale)
 	seen := map[float64]bool{}
 	for seed := range uint64(200) {
 		c := Draw(seed)
 		require.NoError(t, c.check())
 		require.True(t, c.SaturatedAbove >= high.SaturatedAbove && c.SaturatedAbove <= low.SaturatedAbove)
-		require.True(t, c.DrainsScale >= high.DrainsScale && c.DrainsScale <= low.DrainsScale)
+		require.True(t, c.DrainsScale >= 0.5 && c.DrainsScale <= 2)
 		seen[c.DrainsScale] = true
 	}
 	require.Len(t, seen, 200)
@@ -138,5 +141,50 @@ func BenchmarkRun(b *testing.B) {
 		if _, err := Run(Soil{Group: "fine", Drainage: "poorly drained", Hydrologic: "D"}, 42, days, c); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+func TestCoefficientsByName(t *testing.T) {
+	names := map[string]bool{}
+	for _, n := range Names() {
+		require.False(t, names[n.Name], n.Name)
+		names[n.Name] = true
+		c := Mid()
+		require.Empty(t, c.Changed())
+		require.Error(t, c.Set(n.Name, math.NaN()))
+		require.NoError(t, c.Set(n.Name, n.High))
+		require.Equal(t, n.High != n.Mid, c.Changed() != "", n.Name)
+	}
+	c := Mid()
+	require.ErrorContains(t, c.Set("luck", 1), "luck")
+	require.NoError(t, c.Set("curve_b", 70))
+	require.Contains(t, c.Changed(), "curve_b 70 (else 78)")
+}
+
+// Each number reaches a result.
+func TestEveryCoefficientCounts(t *testing.T) {
+	days := even(120, 24, 10, map[int]float64{1: 5, 2: 30, 20: 60, 21: 60, 60: 40, 80: 1, 81: 0.9, 90: 90})
+	days[89].MaxC, days[89].MinC = -1, -5
+	outcome := func(c Coefficients) []State {
+		var list []State
+		for _, group := range []string{"coarse", "medium", "fine"} {
+			for i, class := range []string{"excessively drained", "somewhat excessively drained", "well drained", "moderately well drained", "somewhat poorly drained", "poorly drained", "very poorly drained"} {
+				c.Planted = start
+				s, err := Run(Soil{Group: group, Drainage: class, Hydrologic: string("ABCD"[i%4])}, 42, days, c)
+				require.NoError(t, err)
+				list = append(list, s.Days...)
+			}
+		}
+		return list
+	}
+	before := outcome(Mid())
+	for _, n := range Names() {
+		c := Mid()
+		for _, p := range c.all() {
+			if p.name == n.Name {
+				*p.at *= 0.9
+			}
+		}
+		require.False(t, slices.Equal(before, outcome(c)), "%s changes nothing", n.Name)
 	}
 }

@@ -3,7 +3,6 @@ package water
 import (
 	"fmt"
 	"math"
-	"strings"
 	"time"
 )
 
@@ -36,20 +35,27 @@ func Run(soil Soil, latitude float64, days []Day, c Coefficients) (Season, error
 
 // check refuses a day that is not the one that is due.
 func (d Day) check(due int) error {
-	name := d.Date.Format(time.DateOnly)
-	switch {
-	case number(d.Date) != due:
-		return fmt.Errorf("weather: %s stands where %s is due; give every day once, in order, and fill missing days", name, time.Unix(int64(due)*86400, 0).UTC().Format(time.DateOnly))
-	case !finite(d.MaxC) || !finite(d.MinC) || !finite(d.SoilC) || !finite(d.RainMM):
-		return fmt.Errorf("weather of %s: a value is missing or no number; fill it, and say so", name)
-	case d.MinC > d.MaxC:
-		return fmt.Errorf("weather of %s: the minimum of %g °C is above the maximum of %g °C; correct one of them", name, d.MinC, d.MaxC)
-	case d.MinC < -90 || d.MaxC > 70 || math.Abs(d.SoilC) > 70:
-		return fmt.Errorf("weather of %s: %g to %g °C of air, %g °C of soil cannot be; check that the values are in °C", name, d.MinC, d.MaxC, d.SoilC)
-	case d.RainMM < 0 || d.RainMM > 2000:
-		return fmt.Errorf("weather of %s: %g mm of rain cannot be; write 0 or more, in mm", name, d.RainMM)
+	if got := number(d.Date); got != due {
+		return fmt.Errorf("weather: %s stands where %s is due; give every day once, in order, and fill missing days", dateOf(got), dateOf(due))
 	}
-	return nil
+	what := ""
+	switch {
+	case !finite(d.MaxC) || !finite(d.MinC) || !finite(d.SoilC) || !finite(d.RainMM):
+		what = "a value is missing or no number; fill it, and say so"
+	case d.MinC > d.MaxC:
+		what = fmt.Sprintf("the minimum of %g °C is above the maximum of %g °C; correct one of them", d.MinC, d.MaxC)
+	case d.MinC < -90 || d.MaxC > 70 || math.Abs(d.SoilC) > 70:
+		what = fmt.Sprintf("%g to %g °C of air, %g °C of soil cannot be; check that the values are in °C", d.MinC, d.MaxC, d.SoilC)
+	case d.RainMM < 0 || d.RainMM > 2000:
+		what = fmt.Sprintf("%g mm of rain cannot be; write 0 or more, in mm", d.RainMM)
+	default:
+		return nil
+	}
+	return fmt.Errorf("weather of %s: %s", dateOf(due), what)
+}
+
+func dateOf(number int) string {
+	return time.Unix(int64(number)*86400, 0).UTC().Format(time.DateOnly)
 }
 
 // bucket is the balance on its way.
@@ -65,88 +71,6 @@ type bucket struct {
 	surface                       float64
 	wet                           int
 	notes                         []string
-}
-
-func newBucket(soil Soil, latitude float64, c Coefficients) (*bucket, error) {
-	if err := c.check(); err != nil {
-		return nil, err
-	}
-	if !finite(latitude) || math.Abs(latitude) > 90 {
-		return nil, fmt.Errorf("soil water: a latitude of %g degrees is none; write -90 to 90, north above zero", latitude)
-	}
-	b := &bucket{c: c, latitude: latitude * math.Pi / 180}
-	var ok bool
-	if b.texture, ok = c.texture(soil.Group); !ok {
-		return nil, fmt.Errorf("soil water: the texture group %q is not known; write coarse, medium or fine", soil.Group)
-	}
-	if err := b.drainage(soil); err != nil {
-		return nil, err
-	}
-	if err := b.hydrologic(soil); err != nil {
-		return nil, err
-	}
-	b.wilting, b.capacity, b.saturation = b.texture.Wilting*c.DepthMM, b.texture.Capacity*c.DepthMM, b.texture.Saturation*c.DepthMM
-	b.water = b.wilting + c.StartShare*(b.capacity-b.wilting)
-	if b.water >= b.wilting+c.NearCapacity*(b.capacity-b.wilting) {
-		b.surface = 1
-	}
-	if c.Planted.IsZero() {
-		b.notes = append(b.notes, "soil water: no planting date, so no crop draws water: soil dries too slowly in summer")
-	}
-	return b, nil
-}
-
-func (c Coefficients) texture(group string) (Texture, bool) {
-	switch group {
-	case "coarse":
-		return c.Coarse, true
-	case "medium":
-		return c.Medium, true
-	case "fine":
-		return c.Fine, true
-	}
-	return Texture{}, false
-}
-
-func (b *bucket) drainage(soil Soil) error {
-	class := strings.ToLower(strings.Join(strings.Fields(soil.Drainage), " "))
-	if class == "" {
-		class = moderatelyWell
-		b.notes = append(b.notes, "soil water: the drainage class is not known and was taken as moderately well drained; days of saturation may be far off")
-	}
-	share, ok := b.c.Drains[class]
-	if !ok {
-		return fmt.Errorf("soil water: the drainage class %q is not known; write one of USDA's: excessively, somewhat excessively, well, moderately well, somewhat poorly, poorly or very poorly drained", soil.Drainage)
-	}
-	if soil.Tiled {
-		share = max(share, b.c.Drains[moderatelyWell])
-	} else if strings.Contains(class, "poorly") {
-		b.notes = append(b.notes, "soil water: the soil is "+class+" by nature; where it has tile, say so, or days of saturation are too many")
-	}
-	b.drains = min(1, share*b.c.DrainsScale)
-	return nil
-}
-
-// hydrologic takes the curve number; of a double group the letter for drained ground
-// where it is tiled, else the other.
-func (b *bucket) hydrologic(soil Soil) error {
-	group := strings.ToUpper(strings.TrimSpace(soil.Hydrologic))
-	if group == "" {
-		b.notes = append(b.notes, "soil water: the hydrologic group is not known: only what the soil cannot hold runs off")
-		return nil
-	}
-	if drained, natural, ok := strings.Cut(group, "/"); ok {
-		group = natural
-		if soil.Tiled {
-			group = drained
-		}
-	}
-	curve, ok := b.c.Curve[group]
-	if !ok {
-		return fmt.Errorf("soil water: the hydrologic group %q is not known; write A, B, C or D, or two as B/D", soil.Hydrologic)
-	}
-	b.curve = curve
-	return nil
 }
 
 // day moves the balance on by a day.
@@ -217,7 +141,10 @@ func (b *bucket) mark(s *State) {
 		b.wet = 0
 	}
 	s.WetDays = b.wet
-	b.surface = max(0, b.surface-1/b.c.DryingDays)
+	b.surface -= 1 / b.c.DryingDays
+	if b.surface < 1e-9 { // five fifths are not quite one
+		b.surface = 0
+	}
 	lately := b.recent[0] + b.recent[1] + s.ArrivedMM
 	if lately >= b.c.MoistMM || b.water >= b.wilting+b.c.NearCapacity*(b.capacity-b.wilting) {
 		b.surface = 1

@@ -1,141 +1,97 @@
 package water
 
-import (
-	"fmt"
-	"math/rand/v2"
-	"time"
-)
+import "time"
 
 // Texture is how much water a texture group holds, as shares of the soil's volume.
 type Texture struct{ Wilting, Capacity, Saturation float64 }
 
-// Coefficients are the numbers of the balance. Take them from Mid and change what
-// you know better.
+// Drainage is the share of the water above field capacity that drains in a day, by
+// USDA's classes of natural drainage.
+type Drainage struct {
+	Excessively, SomewhatExcessively, Well, ModeratelyWell, SomewhatPoorly, Poorly, VeryPoorly float64
+}
+
+// Curves are the curve numbers by hydrologic group.
+type Curves struct{ A, B, C, D float64 }
+
+// Coefficients are the numbers of the balance. Take them from Mid, Low, High or Draw
+// and change what you know better. Units and sources stand at the constants of the
+// same names, and in Names.
 type Coefficients struct {
 	DepthMM              float64 // of the bucket
 	Coarse, Medium, Fine Texture
-	Drains               map[string]float64 // share of the water above field capacity that drains in a day, by drainage class
-	DrainsScale          float64            // times each of Drains, capped at 1
-	SaturatedAbove       float64            // share of the pores above field capacity that must be filled
-	Curve                map[string]float64 // curve number by hydrologic group
-	Hargreaves           float64            // per °C to the power 1.5
-	HargreavesOffset     float64            // °C
-	EvaporationScale     float64            // times the reference
-	BareSoil             float64            // crop coefficient before the crop covers ground
-	FullCrop             float64            // crop coefficient under full cover
-	CropStarts           float64            // days from planting until the coefficient rises
-	CropFull             float64            // days from planting until it is FullCrop
-	EasyShare            float64            // share of the available water that is used without stint
-	MeltPerDegree        float64            // mm of snow a day per °C above 0
-	MoistMM              float64            // water in three days that keeps the surface moist
-	NearCapacity         float64            // share of the available water from which the surface is moist
-	DryingDays           float64            // from moist to dry
-	StartShare           float64            // of the available water in the bucket on the first day
-	Planted              time.Time          // of the crop that draws water; zero: none, bare soil
+	Drains               Drainage
+	DrainsScale          float64 // times each of Drains, the product capped at 1
+	SaturatedAbove       float64 // share of the pores above field capacity that must be filled
+	Curve                Curves
+	Hargreaves           float64   // per °C to the power 1.5
+	HargreavesOffset     float64   // °C
+	EvaporationScale     float64   // times the reference
+	BareSoil             float64   // crop coefficient before the crop covers ground
+	FullCrop             float64   // crop coefficient under full cover
+	CropStarts           float64   // days from planting until the coefficient rises
+	CropFull             float64   // days from planting until it is FullCrop
+	EasyShare            float64   // share of the available water that is used without stint
+	MeltPerDegree        float64   // mm of snow a day per °C above 0
+	MoistMM              float64   // water in three days that keeps the surface moist
+	NearCapacity         float64   // share of the available water from which the surface is moist
+	DryingDays           float64   // from moist to dry
+	StartShare           float64   // of the available water in the bucket on the first day
+	Planted              time.Time // of the crop that draws water; zero: none, bare soil
 }
 
-// Mid is the middle run: the cited constants.
-func Mid() Coefficients {
-	return Coefficients{
-		DepthMM:     depthMM,
-		Coarse:      Texture{coarseWilting, coarseCapacity, coarseSaturation},
-		Medium:      Texture{mediumWilting, mediumCapacity, mediumSaturation},
-		Fine:        Texture{fineWilting, fineCapacity, fineSaturation},
-		DrainsScale: 1,
-		Drains: map[string]float64{
-			"excessively drained": drainsExcessively, "somewhat excessively drained": drainsSomewhatExcessively,
-			"well drained": drainsWell, moderatelyWell: drainsModeratelyWell,
-			"somewhat poorly drained": drainsSomewhatPoorly, "poorly drained": drainsPoorly, "very poorly drained": drainsVeryPoorly,
-		},
-		SaturatedAbove: saturatedAbove,
-		Curve:          map[string]float64{"A": curveA, "B": curveB, "C": curveC, "D": curveD},
-		Hargreaves:     hargreaves, HargreavesOffset: hargreavesOffset, EvaporationScale: 1,
-		BareSoil: bareSoil, FullCrop: fullCrop, CropStarts: cropStarts, CropFull: cropFull,
-		EasyShare: easyShare, MeltPerDegree: meltPerDegree,
-		MoistMM: moistMM, NearCapacity: nearCapacity, DryingDays: dryingDays, StartShare: startShare,
-	}
+// coefficient is a number with its bounds and the ends of its range for low and high
+// losses.
+type coefficient struct {
+	name, unit     string
+	at             *float64
+	least, most    float64 // allowed
+	mid, low, high float64
 }
 
-const moderatelyWell = "moderately well drained"
-
-// Low is the run with less water standing and draining through: the ends of the
-// ranges of drainage, saturation and evapotranspiration, all at once, which is wider
-// than the truth. More drains in a day, so that fewer days are saturated; what
-// drains over a season moves little with that.
-func Low() Coefficients {
-	c := Mid()
-	c.DrainsScale, c.SaturatedAbove, c.EvaporationScale = drainsScaleLow, saturatedAboveLow, evaporationScaleLow
-	return c
-}
-
-// High is the run with more water standing and draining through; see Low.
-func High() Coefficients {
-	c := Mid()
-	c.DrainsScale, c.SaturatedAbove, c.EvaporationScale = drainsScaleHigh, saturatedAboveHigh, evaporationScaleHigh
-	return c
-}
-
-// Draw is a run with what Low and High set drawn at random: each by itself from a
-// triangle between its two ends with its top at the middle. The same seed gives the
-// same run.
-func Draw(seed uint64) Coefficients {
-	r := rand.New(rand.NewPCG(seed, 0x77617465722d31))
-	c, low, high := Mid(), Low(), High()
-	for _, p := range []struct {
-		at       *float64
-		low, end float64
-	}{
-		{&c.DrainsScale, low.DrainsScale, high.DrainsScale},
-		{&c.SaturatedAbove, low.SaturatedAbove, high.SaturatedAbove},
-		{&c.EvaporationScale, low.EvaporationScale, high.EvaporationScale},
-	} {
-		*p.at = Triangle(r.Float64(), min(p.low, p.end), *p.at, max(p.low, p.end))
+// all are the coefficients in the order of the rules.
+func (c *Coefficients) all() []coefficient {
+	// one has no range.
+	one := func(name, unit string, at *float64, least, most, mid float64) coefficient {
+		return coefficient{name, unit, at, least, most, mid, mid, mid}
 	}
-	return c
-}
-
-// check refuses numbers with which the balance has no meaning.
-func (c Coefficients) check() error {
-	for _, p := range []struct {
-		name      string
-		v         float64
-		low, high float64
-	}{
-		{"the depth of the bucket in mm", c.DepthMM, 10, 3000},
-		{"the scale of drainage", c.DrainsScale, 0, 100},
-		{"the share of pores filled on a saturated day", c.SaturatedAbove, 0, 1},
-		{"the factor of Hargreaves & Samani", c.Hargreaves, 0, 1},
-		{"their offset in °C", c.HargreavesOffset, 0, 100},
-		{"the scale of evapotranspiration", c.EvaporationScale, 0, 10},
-		{"the crop coefficient of bare soil", c.BareSoil, 0, 2},
-		{"the crop coefficient of the full crop", c.FullCrop, 0, 2},
-		{"the days to the first rise of the crop", c.CropStarts, 0, 365},
-		{"the days to the full crop", c.CropFull, c.CropStarts, 365},
-		{"the share of water used without stint", c.EasyShare, 0, 0.99},
-		{"the melt in mm per °C", c.MeltPerDegree, 0, 100},
-		{"the water in mm that keeps the surface moist", c.MoistMM, 0, 100},
-		{"the share of water from which the surface is moist", c.NearCapacity, 0, 1},
-		{"the days in which the surface dries", c.DryingDays, 0.1, 365},
-		{"the share of available water on the first day", c.StartShare, 0, 1},
-	} {
-		if !finite(p.v) || p.v < p.low || p.v > p.high {
-			return fmt.Errorf("soil water: %s is %g; write %g to %g", p.name, p.v, p.low, p.high)
-		}
+	const share, factor, daily, curve = "share", "none, a factor", "share a day", "curve number"
+	return []coefficient{
+		one("depth_mm", "mm", &c.DepthMM, 10, 3000, depthMM),
+		one("coarse_wilting", share, &c.Coarse.Wilting, 0, 1, coarseWilting),
+		one("coarse_capacity", share, &c.Coarse.Capacity, 0, 1, coarseCapacity),
+		one("coarse_saturation", share, &c.Coarse.Saturation, 0, 1, coarseSaturation),
+		one("medium_wilting", share, &c.Medium.Wilting, 0, 1, mediumWilting),
+		one("medium_capacity", share, &c.Medium.Capacity, 0, 1, mediumCapacity),
+		one("medium_saturation", share, &c.Medium.Saturation, 0, 1, mediumSaturation),
+		one("fine_wilting", share, &c.Fine.Wilting, 0, 1, fineWilting),
+		one("fine_capacity", share, &c.Fine.Capacity, 0, 1, fineCapacity),
+		one("fine_saturation", share, &c.Fine.Saturation, 0, 1, fineSaturation),
+		one("drains_excessively", daily, &c.Drains.Excessively, 0, 1, drainsExcessively),
+		one("drains_somewhat_excessively", daily, &c.Drains.SomewhatExcessively, 0, 1, drainsSomewhatExcessively),
+		one("drains_well", daily, &c.Drains.Well, 0, 1, drainsWell),
+		one("drains_moderately_well", daily, &c.Drains.ModeratelyWell, 0, 1, drainsModeratelyWell),
+		one("drains_somewhat_poorly", daily, &c.Drains.SomewhatPoorly, 0, 1, drainsSomewhatPoorly),
+		one("drains_poorly", daily, &c.Drains.Poorly, 0, 1, drainsPoorly),
+		one("drains_very_poorly", daily, &c.Drains.VeryPoorly, 0, 1, drainsVeryPoorly),
+		{"drains_scale", factor, &c.DrainsScale, 0, 100, drainsScale, drainsScaleLow, drainsScaleHigh},
+		{"saturated_above", share, &c.SaturatedAbove, 0, 1, saturatedAbove, saturatedAboveLow, saturatedAboveHigh},
+		one("curve_a", curve, &c.Curve.A, 1, 100, curveA),
+		one("curve_b", curve, &c.Curve.B, 1, 100, curveB),
+		one("curve_c", curve, &c.Curve.C, 1, 100, curveC),
+		one("curve_d", curve, &c.Curve.D, 1, 100, curveD),
+		one("hargreaves", "mm per mm and °C to the power 1.5", &c.Hargreaves, 0, 1, hargreaves),
+		one("hargreaves_offset", "°C", &c.HargreavesOffset, 0, 100, hargreavesOffset),
+		{"evaporation_scale", factor, &c.EvaporationScale, 0, 10, evaporationScale, evaporationScaleLow, evaporationScaleHigh},
+		one("bare_soil", factor, &c.BareSoil, 0, 2, bareSoil),
+		one("full_crop", factor, &c.FullCrop, 0, 2, fullCrop),
+		one("crop_starts", "days from planting", &c.CropStarts, 0, 365, cropStarts),
+		one("crop_full", "days from planting", &c.CropFull, 0, 365, cropFull),
+		one("easy_share", share, &c.EasyShare, 0, 0.99, easyShare),
+		one("melt_per_degree", "mm a day per °C", &c.MeltPerDegree, 0, 100, meltPerDegree),
+		one("moist_mm", "mm", &c.MoistMM, 0, 100, moistMM),
+		one("near_capacity", share, &c.NearCapacity, 0, 1, nearCapacity),
+		one("drying_days", "days", &c.DryingDays, 0.1, 365, dryingDays),
+		one("start_share", share, &c.StartShare, 0, 1, startShare),
 	}
-	for name, t := range map[string]Texture{"coarse": c.Coarse, "medium": c.Medium, "fine": c.Fine} {
-		if !(t.Wilting >= 0 && t.Wilting < t.Capacity && t.Capacity < t.Saturation && t.Saturation <= 1) {
-			return fmt.Errorf("soil water: %s soil holds %g at wilting, %g at field capacity and %g saturated; these are shares of its volume and must rise", name, t.Wilting, t.Capacity, t.Saturation)
-		}
-	}
-	for name, v := range c.Drains {
-		if !(v >= 0 && v <= 1) {
-			return fmt.Errorf("soil water: of what is above field capacity %s soil drains the share %g in a day; write 0 to 1", name, v)
-		}
-	}
-	for name, v := range c.Curve {
-		if !(v > 0 && v <= 100) {
-			return fmt.Errorf("soil water: a curve number of %g for hydrologic group %s; write up to 100", v, name)
-		}
-	}
-	return nil
 }

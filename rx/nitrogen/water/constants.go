@@ -128,14 +128,21 @@ const (
 	// Unit: share a day.
 	drainsVeryPoorly = 0.05
 
-	// drainsScaleLow is times the shares that drain, in the low run.
+	// drainsScale is times the shares that drain.
+	//
+	// Source: none needed: the shares as they stand.
+	// Range: 0.5 to 2: the classes are right within a factor of two at best.
+	// Unit: none, a factor.
+	drainsScale = 1
+
+	// drainsScaleLow is times the shares that drain, where soil drains faster.
 	//
 	// Source: our own: the classes are right within a factor of two at best.
 	// Range: 1 to 2.
 	// Unit: none, a factor.
 	drainsScaleLow = 2
 
-	// drainsScaleHigh is times the shares that drain, in the high run.
+	// drainsScaleHigh is times the shares that drain, where soil drains slower.
 	//
 	// Source: our own: the classes are right within a factor of two at best.
 	// Range: 0.5 to 1.
@@ -205,6 +212,13 @@ const (
 	// Range: 17.8.
 	// Unit: °C.
 	hargreavesOffset = 17.8
+
+	// evaporationScale is times the reference evapotranspiration.
+	//
+	// Source: none needed: the equation as it stands.
+	// Range: 0.85 to 1.15.
+	// Unit: none, a factor.
+	evaporationScale = 1
 
 	// evaporationScaleLow is times the reference in the low run.
 	//
