@@ -69,8 +69,12 @@ func TestAgainstHiGHS(t *testing.T) {
 		totals                            bool
 		share                             float64
 	}{
-		{2, 4, 5, 4, false, 0.7}, {2, 4, 5, 2, true, 0.6}, {5, 4, 10, 4, false, 0.5},
-		{10, 4, 10, 4, true, 0.8}, {20, 6, 10, 5, false, 0.7}, {45, 3, 10, 4, true, 0.7},
+		{2, 4, 5, 4, false, 0.7},
+		{2, 4, 5, 2, true, 0.6},
+		{5, 4, 10, 4, false, 0.5},
+		{10, 4, 10, 4, true, 0.8},
+		{20, 6, 10, 5, false, 0.7},
+		{45, 3, 10, 4, true, 0.7},
 	} {
 		for seed := range uint64(2) {
 			name := fmt.Sprintf("%+v seed %d", c, seed)

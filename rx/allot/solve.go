@@ -194,11 +194,15 @@ func (f found) orKnown(m *model, choice []int32) found {
 // earliest changes groups to an earlier option that returns the same within the limits.
 func (m *model) earliest(choice []int32) []int32 {
 	e := newExchange(m, allOn(len(m.ret)), slices.Clone(choice))
-	for g, now := range choice {
-		for k := m.start[g]; k < now; k++ {
-			if m.ret[k] == m.ret[now] && e.room(g, k) {
-				e.change(g, k)
-				break
+	for changed := true; changed; {
+		changed = false
+		for g, now := range e.choice {
+			for k := m.start[g]; k < now; k++ {
+				if m.ret[k] == m.ret[now] && e.room(g, k) {
+					e.change(g, k)
+					changed = true
+					break
+				}
 			}
 		}
 	}
