@@ -30,6 +30,7 @@ var floors = map[string]int{
 	"rx/soil":        4,
 	"rx/surface":     4,
 	"rx/cluster":     4,
+	"rx/allot":       4,
 	"rx":             5,
 	"rx/rates":       6,
 	"rx/layers":      6,

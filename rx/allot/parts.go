@@ -16,11 +16,13 @@ type parts struct {
 const (
 	fewShared = 40 // rows that may go across parts
 	manyOwn   = 8  // own rows below which a split is not worth its while
-	partSize  = 64 // groups in a part, to begin with
+	leastPart = 8  // groups in a part, tried first
+	partSize  = 64 // groups in a part where no more are needed to have few shared rows
 )
 
 // split finds the parts of a model, or says false where it has none: limits over few
-// groups join these to parts, up to a size; all other limits are shared.
+// groups join these to parts, up to a size; all other limits are shared. Of some sizes the
+// one with the fewest shared limits is taken.
 func (m *model) split() (parts, bool) {
 	span := make([][]int32, m.rows)
 	for g := range m.groups() {
@@ -37,12 +39,13 @@ func (m *model) split() (parts, bool) {
 		order[i] = int32(i)
 	}
 	slices.SortStableFunc(order, func(a, b int32) int { return cmp.Compare(len(span[a]), len(span[b])) })
-	for size := partSize; size <= m.groups()/4; size *= 2 {
-		if p := m.join(span, order, size); len(p.shared) <= fewShared {
-			return p, m.rows-len(p.shared) >= manyOwn
+	best, found := parts{}, false
+	for size := leastPart; size <= m.groups()/3 && (size <= partSize || len(best.shared) > fewShared); size *= 2 {
+		if p := m.join(span, order, size); !found || len(p.shared) < len(best.shared) {
+			best, found = p, true
 		}
 	}
-	return parts{}, false
+	return best, found && len(best.shared) <= fewShared && m.rows-len(best.shared) >= manyOwn
 }
 
 // join makes parts of up to size groups.

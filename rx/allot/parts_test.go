@@ -20,6 +20,7 @@ func smallParts(t *rapid.T) *Problem {
 	require.NoError(t, err)
 	for z := range 2 * fields {
 		p.AddGroup("")
+		require.NoError(t, p.AddOption(0))
 		for range rapid.IntRange(1, 5).Draw(t, "options") {
 			uses := []Use{{shared + z/2, rapid.Float64Range(0, 12).Draw(t, "N")}}
 			for i := range shared {
@@ -58,10 +59,8 @@ func TestPartsAgainstEveryChoiceTried(t *testing.T) {
 			order[i] = int32(small.rows - 1 - i) // the totals of fields come last
 		}
 		f := inParts(small, small.join(span, order, 2))
-		if f.choice == nil {
-			return
-		}
 		require.True(t, ok)
+		require.NotNil(t, f.choice)
 		chosen++
 		r := p.result(small, rows, f, s, DefaultOptions())
 		v, used := p.used(r.Choice)
@@ -75,7 +74,7 @@ func TestPartsAgainstEveryChoiceTried(t *testing.T) {
 			best++
 		}
 	})
-	require.Greater(t, chosen, 10)
+	require.Greater(t, best, chosen/2)
 	t.Logf("%d chosen, %d of them the best", chosen, best)
 }
 

@@ -149,13 +149,16 @@ func (p *Problem) within(m *model, choice []int) []int32 {
 // search finds the best choice it can: in parts where the model has some, and otherwise by
 // the relaxation and a search of what it leaves open.
 func (p *Problem) search(m *model, rows []int32, known []int32, o Options, s scaling) (found, error) {
+	inFields := found{bound: math.Inf(1)}
 	if parts, ok := m.split(); ok {
-		if f := inParts(m, parts); f.choice != nil {
-			if v, fits := m.value(known); known != nil && fits && v > f.value {
-				f.choice, f.value = known, v
+		inFields = inParts(m, parts)
+		if inFields.choice != nil {
+			if v, fits := m.value(known); known == nil || !fits || v < inFields.value {
+				known = inFields.choice
 			}
-			f.choice = m.earliest(f.choice)
-			return f, nil
+			if m.groups() > fewGroups || inFields.bound <= inFields.value+closes(m) {
+				return inFields.orKnown(m, known), nil
+			}
 		}
 	}
 	root := atRoot(m, make([]float64, m.rows), known)
@@ -173,18 +176,33 @@ func (p *Problem) search(m *model, rows []int32, known []int32, o Options, s sca
 	case f.choice == nil:
 		return f, fmt.Errorf("no choice that keeps to all limits was found in %d nodes, and none is proven impossible; allow more nodes, or raise a limit", f.nodes)
 	}
-	f.choice = m.earliest(f.choice)
-	return f, nil
+	f.bound = max(f.value, min(f.bound, inFields.bound))
+	return f.orKnown(m, f.choice), nil
+}
+
+// fewGroups is the number of groups up to which a search of the whole follows one in parts.
+const fewGroups = 120
+
+// orKnown is what was found with a choice that is as good or better.
+func (f found) orKnown(m *model, choice []int32) found {
+	f.choice = m.earliest(choice)
+	f.value, _ = m.value(f.choice)
+	f.bound = max(f.bound, f.value)
+	return f
 }
 
 // earliest changes groups to an earlier option that returns the same within the limits.
 func (m *model) earliest(choice []int32) []int32 {
 	e := newExchange(m, allOn(len(m.ret)), slices.Clone(choice))
-	for g, now := range choice {
-		for k := m.start[g]; k < now; k++ {
-			if m.ret[k] == m.ret[now] && e.room(g, k) {
-				e.change(g, k)
-				break
+	for changed := true; changed; {
+		changed = false
+		for g, now := range e.choice {
+			for k := m.start[g]; k < now; k++ {
+				if m.ret[k] == m.ret[now] && e.room(g, k) {
+					e.change(g, k)
+					changed = true
+					break
+				}
 			}
 		}
 	}
