@@ -3,7 +3,6 @@ package plan
 import (
 	"errors"
 	"fmt"
-	"math"
 
 	"ratewright/geo/unit"
 	"ratewright/rx/allot"
@@ -43,8 +42,9 @@ func (l Limit) more() float64 {
 type Worth struct {
 	Limit   int
 	Dollars float64
-	// Known is false where the difference is below what the two proofs leave open.
-	Known bool
+	// Low and High enclose it for certain; Known is false where they leave too much open.
+	Low, High float64
+	Known     bool
 	// Free is how much of the limit is left over.
 	Free float64
 }
@@ -52,7 +52,7 @@ type Worth struct {
 // Choose gives every zone one strategy at one rate, or nothing, so that the sum of the
 // mean returns is the largest that the limits allow, within a proven gap.
 func (r *Result) Choose(o allot.Options) (Choice, error) {
-	p, zones, err := r.problem(-1)
+	p, zones, err := r.problem()
 	if err != nil {
 		return Choice{}, err
 	}
@@ -81,7 +81,7 @@ func (r *Result) Choose(o allot.Options) (Choice, error) {
 		c.Notes = append(c.Notes, fmt.Sprintf("%d zones without returns are left out of the choice and take nothing of the limits", n))
 	}
 	for k := range r.Input.Limits {
-		w, err := r.worth(k, res, o)
+		w, err := r.worth(p, k, res, o)
 		if err != nil {
 			return Choice{}, err
 		}
@@ -90,34 +90,19 @@ func (r *Result) Choose(o allot.Options) (Choice, error) {
 	return c, nil
 }
 
-// worth solves again with one more unit of a limit.
-func (r *Result) worth(k int, first allot.Result, o allot.Options) (Worth, error) {
-	w := Worth{Limit: k, Free: r.Input.Limits[k].Amount - first.Used[k], Known: true}
-	if w.Free > 0 && first.Gap <= 1e-9 && first.Price[k] == 0 && w.Free > 0.05*r.Input.Limits[k].Amount {
-		return w, nil // the limit does not bind, and more of it changes nothing
-	}
-	p, _, err := r.problem(k)
-	if err != nil {
-		return w, err
-	}
-	more, err := p.Solve(o)
-	if err != nil {
-		return w, err
-	}
-	w.Dollars = max(0, more.Value-first.Value)
-	open := (first.Bound - first.Value) + (more.Bound - more.Value)
-	w.Known = open <= 0.05*w.Dollars || open <= 1e-6*math.Abs(first.Value) && w.Dollars == 0
-	return w, nil
+// worth solves again with some more of a limit.
+func (r *Result) worth(p *allot.Problem, k int, first allot.Result, o allot.Options) (Worth, error) {
+	w := Worth{Limit: k, Free: r.Input.Limits[k].Amount - first.Used[k]}
+	more, err := p.Worth(first, k, r.Input.Limits[k].more(), o)
+	w.Dollars, w.Low, w.High, w.Known = more.Dollars, more.Low, more.High, more.Known
+	return w, err
 }
 
-// problem states the choice; with some more of the limit of an index, if not below zero.
-func (r *Result) problem(more int) (*allot.Problem, []int, error) {
+// problem states the choice.
+func (r *Result) problem() (*allot.Problem, []int, error) {
 	in := &r.Input
 	var limits []allot.Limit
-	for i, l := range in.Limits {
-		if i == more {
-			l.Amount += l.more()
-		}
+	for _, l := range in.Limits {
 		limits = append(limits, allot.Limit{Name: l.Name, Unit: l.Unit, Amount: l.Amount})
 	}
 	p, err := allot.New(limits)
@@ -131,7 +116,7 @@ func (r *Result) problem(more int) (*allot.Problem, []int, error) {
 		}
 		z := &in.Zones[i]
 		zones = append(zones, i)
-		p.AddGroup(z.Field + " " + z.ID)
+		p.AddGroup("zone " + z.ID + " of " + z.Field)
 		for _, l := range r.options[i] {
 			if err := p.AddOption(l.ret*z.AreaHa, in.uses(z, l)...); err != nil {
 				return nil, nil, err

@@ -109,7 +109,9 @@ type LimitJSON struct {
 	Amount   float64  `json:"amount"`
 	Used     float64  `json:"used"`
 	More     float64  `json:"more"`
-	WorthUSD *float64 `json:"worth_usd"` // of More; null where the proofs leave it open
+	WorthUSD *float64 `json:"worth_usd"`     // of More; null where the proofs leave it open
+	LowUSD   float64  `json:"worth_low_usd"` // encloses it for certain
+	HighUSD  float64  `json:"worth_high_usd"`
 }
 
 // AgainstJSON is what argues against an application on zones.
@@ -207,7 +209,7 @@ func (r *Result) zone(i int, c *Choice) ZoneJSON {
 func (r *Result) choice(c *Choice) *ChoiceJSON {
 	out := &ChoiceJSON{ValueUSD: c.Value, BoundUSD: c.Bound, Gap: c.Gap, Proven: c.Proven, Limits: []LimitJSON{}}
 	for i, l := range r.Input.Limits {
-		row := LimitJSON{Name: l.Name, Unit: l.Unit, Amount: l.Amount, Used: c.Used[i], More: l.more()}
+		row := LimitJSON{Name: l.Name, Unit: l.Unit, Amount: l.Amount, Used: c.Used[i], More: l.more(), LowUSD: c.Worth[i].Low, HighUSD: c.Worth[i].High}
 		if c.Worth[i].Known {
 			row.WorthUSD = &c.Worth[i].Dollars
 		}

@@ -98,15 +98,15 @@ func (d decoder) rateOf(where string, n *yaml.Node, j Job) *RateSpec {
 	if r.Part = d.part(where, n, j); r.Part != nil {
 		return r
 	}
-	if m, ok := quietly(n); ok && m.has("plan") {
-		if m, ok := d.mapping(n, where, "plan"); ok {
-			file, _ := m.text("plan")
-			r.Plan = d.path(file)
-		}
+	m, ok := d.mapping(n, where, "column", "table", "unit", "of", "plan")
+	if !ok {
 		return r
 	}
-	m, ok := d.mapping(n, where, "column", "table", "unit", "of")
-	if !ok {
+	if file, ok := m.text("plan"); ok {
+		r.Plan = d.path(file)
+		if len(m.order) > 1 {
+			d.add(m.line, "leave the other keys out", "%s: the choice of a plan has its own rates and units", m.name)
+		}
 		return r
 	}
 	m.require("name the unit, such as lb/ac", "unit")

@@ -266,7 +266,7 @@ func (p Planned) LimitTable() page.Table {
 			{Text: amount(l.Amount), Key: key + "amount"},
 			{Text: amount(p.Choice.Used[i]), Key: key + "used"},
 			{Text: amount(more), Key: key + "more"},
-			{Text: "not proven"},
+			{Text: fmt.Sprintf("%.0f to %.0f", p.Choice.Worth[i].Low, p.Choice.Worth[i].High)},
 		}
 		if w := p.Choice.Worth[i]; w.Known {
 			row[4] = page.Cell{Text: strconv.FormatFloat(w.Dollars, 'f', 0, 64), Key: key + "worth_usd"}
@@ -384,11 +384,19 @@ func (p Planned) sheet(f *plannedField, i int, inputs []page.Input) page.Sheet {
 	if c.Best >= 0 {
 		best := &c.Totals[c.Best]
 		key := fmt.Sprintf("fields.%d.strategies.%d.", i, c.Best)
-		s.Lead = append(s.Lead,
-			page.Figure{Name: "returns the most", Value: p.Result.Input.Strategies[c.Best].Name, Key: key + "name", More: fmt.Sprintf("best in %d of %d years", best.BestYears, c.Years)},
-			page.Figure{Name: "its return", Value: perArea(u, best.Return), Unit: perAreaUnit(u), Key: key + "return_usd_per_ha.mean", More: perArea(u, best.ReturnWorst) + " in the worst fifth"},
-			page.Figure{Name: "still there of its nitrogen", Value: u.NRateNumber(unit.KgNPerHa(best.Left)), Unit: u.NRateUnit(), Key: key + "still_there_kg_ha.mean",
-				More: fmt.Sprintf("%s to %s", u.NRateNumber(unit.KgNPerHa(best.LeftLow)), u.NRateNumber(unit.KgNPerHa(best.LeftHigh)))})
+		name := p.Result.Input.Strategies[c.Best].Name
+		s.Lead = append(
+			s.Lead,
+			page.Figure{
+				Name: "return of " + name, Value: perArea(u, best.Return), Unit: perAreaUnit(u), Key: key + "return_usd_per_ha.mean",
+				More: fmt.Sprintf("the most on average, and in %d of %d years", best.BestYears, c.Years),
+			},
+			page.Figure{Name: "in the worst fifth of the years", Value: perArea(u, best.ReturnWorst), Unit: perAreaUnit(u), Key: key + "return_usd_per_ha.worst_fifth"},
+			page.Figure{
+				Name: "still there on " + p.Result.Input.By.Format("2 January"), Value: u.NRateNumber(unit.KgNPerHa(best.Left)), Unit: u.NRateUnit(), Key: key + "still_there_kg_ha.mean",
+				More: fmt.Sprintf("of %s; %s to %s by the losses assumed", u.NRateNumber(unit.KgNPerHa(best.RateKgHa)), u.NRateNumber(unit.KgNPerHa(best.LeftLow)), u.NRateNumber(unit.KgNPerHa(best.LeftHigh))),
+			},
+		)
 	}
 	return s
 }
