@@ -110,5 +110,8 @@ func (o *opener) cells(c *ClusterSpec, f rx.Field, path string) ([]cluster.Cell,
 			cells = append(cells, cell)
 		}
 	}
+	for i := range surfaces {
+		o.limited(c.Layers[i], surfaces[i])
+	}
 	return cells, nil
 }
