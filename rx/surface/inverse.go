@@ -62,5 +62,6 @@ func (s *Surface) around(p orb.Point, but int) []int {
 	if but < 0 {
 		return s.all
 	}
-	return append(append(s.others[:0], s.all[:but]...), s.all[but+1:]...)
+	s.others = append(append(s.others[:0], s.all[:but]...), s.all[but+1:]...)
+	return s.others
 }

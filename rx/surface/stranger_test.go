@@ -9,6 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 func TestASampleWithoutAValueMovesNothing(t *testing.T) {
@@ -217,4 +218,48 @@ func TestValuesStayWithinTheirLimits(t *testing.T) {
 	o.Low = math.NaN()
 	_, err = Fit(s, o)
 	require.ErrorContains(t, err, "limits")
+}
+
+// Samples in a heap, on a line, all but on one another, some in another unit; fields far
+// from the plane's origin and of any size.
+func TestSamplesAsTheyNeverShouldLie(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(3, 60).Draw(t, "samples")
+		offset := rapid.SampledFrom([]float64{0, 5e6, 9e7}).Draw(t, "offset")
+		size := rapid.SampledFrom([]float64{1e-3, 1, 500, 1e6}).Draw(t, "size")
+		share := rapid.Float64Range(0, 1)
+		s := make([]Sample, n)
+		least, most := math.Inf(1), math.Inf(-1)
+		for i := range s {
+			x, y := share.Draw(t, "x"), share.Draw(t, "y")
+			switch rapid.IntRange(0, 3).Draw(t, "lie") {
+			case 0:
+				y = 0
+			case 1:
+				if i > 0 {
+					x = (s[i-1].At[0]-offset)/size + 1e-7*share.Draw(t, "beside")
+				}
+			}
+			v := math.Round(10*share.Draw(t, "value")) * rapid.SampledFrom([]float64{1, 1, 1, 1e6}).Draw(t, "unit")
+			least, most = min(least, v), max(most, v)
+			s[i] = Sample{At: orb.Point{offset + size*x, offset + size*y}, Value: v}
+		}
+		f, err := Fit(s, DefaultOptions())
+		if err != nil {
+			require.ErrorContains(t, err, "make no surface")
+			return
+		}
+		for _, k := range f.Skills {
+			require.False(t, math.IsNaN(k.RMSE-k.RMSE), f.Words())
+			f.Method = k.Method
+			for _, p := range []orb.Point{s[0].At, {offset + size*share.Draw(t, "px"), offset + size*share.Draw(t, "py")}, {offset - 3*size, offset}} {
+				v, se := f.At(p)
+				require.False(t, math.IsNaN(v-v), f.Words())
+				require.Equal(t, k.Method != Kriging, math.IsNaN(se-se), f.Words())
+				if k.Method != Kriging {
+					require.InDelta(t, (least+most)/2, v, (most-least)/2+1e-9*most, "beyond the samples")
+				}
+			}
+		}
+	})
 }
