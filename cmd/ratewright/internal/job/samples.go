@@ -45,8 +45,16 @@ func (o *opener) samples(specs []SampleSpec, f rx.Field, zones []rx.Zone) error 
 		if len(errors) > 0 {
 			o.note(s.File, "mean kriging standard error of a place by zone: "+strings.Join(errors, ", "))
 		}
+		o.limited(s, surf)
 	}
 	return nil
+}
+
+// limited tells of values that were held to their limits.
+func (o *opener) limited(s SampleSpec, surf surface.Surface) {
+	if n := surf.LimitNote(); n != "" {
+		o.note(s.File, s.Name+": "+n)
+	}
 }
 
 // surface is the one through a file of samples.
@@ -55,7 +63,13 @@ func (o *opener) surface(s SampleSpec, f rx.Field) (surface.Surface, error) {
 	if err != nil {
 		return surface.Surface{}, err
 	}
-	surf, err := surface.Fit(samples, surface.DefaultOptions())
+	limits := s.span(samples)
+	if err := s.check(samples, limits); err != nil {
+		return surface.Surface{}, err
+	}
+	options := surface.DefaultOptions()
+	options.Low, options.High = limits.low, limits.high
+	surf, err := surface.Fit(samples, options)
 	if err != nil {
 		return surface.Surface{}, &vector.InputError{File: s.File, What: err.Error(), Fix: "take more samples, or name a column of the zones"}
 	}
