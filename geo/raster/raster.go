@@ -29,7 +29,7 @@ type Raster struct {
 	notes  []string
 	closer io.Closer
 
-	kept  map[int][]byte // unpacked blocks by number; nil for one that the file leaves out
+	kept  map[int][]byte // unpacked blocks by number
 	order []int          // of kept, the oldest first
 	bytes int            // of kept
 }
