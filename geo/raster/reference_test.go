@@ -86,14 +86,15 @@ func gdalSource(t *testing.T, dir string) string {
 func TestGDALsFilesRead(t *testing.T) {
 	dir := t.TempDir()
 	source := gdalSource(t, dir)
-	n := 0
+	n, combination := 0, 0
 	for _, kind := range []string{"Byte", "Int16", "UInt32", "Float32", "Float64"} {
 		for _, packed := range []string{"NONE", "LZW", "DEFLATE", "PACKBITS"} {
 			for predictor := 1; predictor <= 3; predictor++ {
 				if predictor > 1 && packed != "LZW" && packed != "DEFLATE" || predictor == 3 && !strings.HasPrefix(kind, "Float") {
 					continue
 				}
-				for form := range 4 {
+				combination++
+				for _, form := range [][]int{{0, 1}, {2, 3}}[combination%2] {
 					if predictor == 3 && form%2 == 1 {
 						continue // GDAL 3.6 does not read back what it writes so
 					}
