@@ -9,6 +9,8 @@ import (
 	"os"
 	"strconv"
 	"strings"
+
+	"github.com/paulmach/orb"
 )
 
 // Options change how a file is read.
@@ -119,6 +121,21 @@ func (r *Raster) NoData() (float64, bool) {
 		return 0, false
 	}
 	return *r.noData, true
+}
+
+// Bounds returns the box around the corners of the image in degrees of its datum. Corners
+// that its coordinate system cannot mean are an error.
+func (r *Raster) Bounds() (orb.Bound, error) {
+	var box orb.MultiPoint
+	for _, corner := range [][2]int{{0, 0}, {r.layout.cols, 0}, {0, r.layout.rows}, {r.layout.cols, r.layout.rows}} {
+		x, y := r.place.affine.coordinates(float64(corner[0]), float64(corner[1]))
+		lon, lat, err := r.place.system.ToDegrees(x, y)
+		if err != nil {
+			return orb.Bound{}, r.f.fault("", err.Error(), "")
+		}
+		box = append(box, orb.Point{lon, lat})
+	}
+	return box.Bound(), nil
 }
 
 // Notes are what the user should know of the file and did not stop the reading.

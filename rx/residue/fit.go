@@ -56,7 +56,7 @@ func Fit(points []Point, o Options) (Calibration, error) {
 		return Calibration{}, err
 	}
 	if c.P > o.Level {
-		return Calibration{}, fmt.Errorf("the cover counted at %d places does not follow the image: a slope like that of %.3g %% for 1 of the index, or a steeper one, comes by chance in %.0f of 100 such sets (accepted: %.0f); the image says nothing of residue here", c.N, c.Slope, 100*c.P, 100*o.Level)
+		return Calibration{}, fmt.Errorf("the cover counted at %d places does not follow the image: a slope like that of %.3g %% for 1 of the index, or a steeper one, comes by chance in %.0f of 100 such sets (accepted: %.0f); the image says nothing of residue here; take the counts alone, as samples", c.N, c.Slope, 100*c.P, 100*o.Level)
 	}
 	if c.LeaveOneOut >= c.MeanOfOthers {
 		c.Notes = append(c.Notes, fmt.Sprintf("a place left out is off by %.1f %% by the line and %.1f %% by the mean of the others: the image adds nothing to the counts", c.LeaveOneOut, c.MeanOfOthers))
@@ -66,7 +66,7 @@ func Fit(points []Point, o Options) (Calibration, error) {
 
 func check(points []Point, o Options) error {
 	if len(points) < o.LeastPoints {
-		return fmt.Errorf("%d places with a count and a pixel make no line; it takes %d (common practice)", len(points), o.LeastPoints)
+		return fmt.Errorf("%d places with a count and a pixel make no line; it takes %d (common practice); count more", len(points), o.LeastPoints)
 	}
 	most := 0.0
 	for _, p := range points {
@@ -118,7 +118,7 @@ func line(points []Point) (Calibration, error) {
 		e := p.CoverPct - meanY - slope*u
 		hold := 1/n + u*u/uu // how much of its own value a place has in the line
 		if hold > 1-1e-9 {
-			return c, fmt.Errorf("without %s the index is the same at every place: that one alone makes the line", p.ID)
+			return c, fmt.Errorf("without %s the index is the same at every place: that one alone makes the line; count more well covered or bare places", p.ID)
 		}
 		left += e * e
 		c.LeaveOneOut += e * e / ((1 - hold) * (1 - hold)) / n

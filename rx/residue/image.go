@@ -125,20 +125,28 @@ func (c Calibration) Over(image *raster.Raster, band int, area geo.Region) (Cove
 	return v, nil
 }
 
-// Words is the cover of an area as a sentence.
+// Words is the cover of an area with what it rests on.
 func (v Cover) Words() string {
 	if v.Pixels == 0 {
-		return "no pixel with data has its middle in it"
+		return "none: no pixel with data has its middle in it"
 	}
-	text := fmt.Sprintf("%.1f %% (standard error of the line there %.1f %%) of %d pixels with their middle in it", v.MeanPct, v.SE, v.Pixels)
+	return fmt.Sprintf("%.1f %% (standard error of the line there %.1f %%; %d pixels with their middle in it)", v.MeanPct, v.SE, v.Pixels)
+}
+
+// Doubts says what stands against the cover of an area; empty where nothing does.
+func (v Cover) Doubts() string {
+	if v.Pixels == 0 {
+		return ""
+	}
+	var parts []string
 	if v.Missing > 0 {
-		text += fmt.Sprintf("; no data for %.1f %% of it", 100*v.Missing)
+		parts = append(parts, fmt.Sprintf("no data for %.1f %% of it", 100*v.Missing))
 	}
 	if v.Below+v.Above > 0 {
-		text += fmt.Sprintf("; %d pixels below 0 %% and %d above 100 %% by the line are held there", v.Below, v.Above)
+		parts = append(parts, fmt.Sprintf("%d pixels below 0 %% and %d above 100 %% by the line are held there", v.Below, v.Above))
 	}
 	if v.Beyond > 0 {
-		text += fmt.Sprintf("; %d pixels have an index outside the calibrated range", v.Beyond)
+		parts = append(parts, fmt.Sprintf("%d pixels have an index outside the calibrated range", v.Beyond))
 	}
-	return text
+	return strings.Join(parts, "; ")
 }

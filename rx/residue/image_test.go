@@ -121,6 +121,8 @@ func TestCalibrateAndCover(t *testing.T) {
 	assert.InDelta(t, 28, v.MeanPct, 1e-4)
 	assert.Equal(t, [4]int{9, 0, 0, 0}, [4]int{v.Pixels, v.Below, v.Above, v.Beyond})
 	assert.Zero(t, v.Missing)
+	assert.Equal(t, "28.0 % (standard error of the line there 0.0 %; 9 pixels with their middle in it)", v.Words())
+	assert.Empty(t, v.Doubts())
 
 	// Columns 8 and 9 and two beyond the image, rows 7, 8 and 9: two pixels of 82 %, two
 	// of 100 % that would be 190, two without data and six where the image ends.
@@ -129,12 +131,13 @@ func TestCalibrateAndCover(t *testing.T) {
 	assert.InDelta(t, 91, v.MeanPct, 1e-4)
 	assert.Equal(t, [4]int{4, 0, 2, 4}, [4]int{v.Pixels, v.Below, v.Above, v.Beyond})
 	assert.InDelta(t, 8.0/12, v.Missing, 1e-12)
-	assert.Contains(t, v.Words(), "no data for 66.7 % of it; 0 pixels below 0 % and 2 above 100 % by the line are held there; 4 pixels have an index outside the calibrated range")
+	assert.Contains(t, v.Doubts(), "no data for 66.7 % of it; 0 pixels below 0 % and 2 above 100 % by the line are held there; 4 pixels have an index outside the calibrated range")
 
 	v, err = c.Over(img, 1, area(t, 0, 9, 10, 10))
 	require.NoError(t, err)
 	assert.True(t, v.Pixels == 0 && math.IsNaN(v.MeanPct) && v.Missing == 1)
-	assert.Equal(t, "no pixel with data has its middle in it", v.Words())
+	assert.Equal(t, "none: no pixel with data has its middle in it", v.Words())
+	assert.Empty(t, v.Doubts())
 	_, err = c.Over(img, 2, area(t, 0, 9, 10, 10))
 	require.ErrorContains(t, err, "index.tif: has no band 2")
 }
@@ -169,7 +172,7 @@ func TestPlacesWithoutAPixelAreCounted(t *testing.T) {
 	assert.Contains(t, c.Notes[1], ": again")
 
 	_, err = Calibrate(img, 1, list[3:8], DefaultOptions())
-	require.ErrorContains(t, err, "2 places with a count and a pixel make no line; it takes 5 (common practice) (2 places lie outside the image and are left out: far, north; 1 places")
+	require.ErrorContains(t, err, "2 places with a count and a pixel make no line; it takes 5 (common practice); count more (2 places lie outside the image and are left out: far, north; 1 places")
 	_, err = Calibrate(img, 3, list, DefaultOptions())
 	require.ErrorContains(t, err, "has no band 3")
 }
