@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"testing"
 
 	"github.com/stretchr/testify/require"
 )
@@ -16,6 +15,12 @@ import (
 type byteOrder interface {
 	binary.ByteOrder
 	binary.AppendByteOrder
+}
+
+// tester is a test, a benchmark, a fuzz target or a random law.
+type tester interface {
+	require.TestingT
+	Helper()
 }
 
 // made is a GeoTIFF put together by hand from TIFF 6.0 and OGC 19-008r4, to be read.
@@ -100,7 +105,7 @@ func (m made) number(v float64) []byte {
 }
 
 // block is a strip or tile with its predictor and compression.
-func (m made) block(t testing.TB, firstBand, bands, col0, row0, cols, rows int) []byte {
+func (m made) block(t tester, firstBand, bands, col0, row0, cols, rows int) []byte {
 	var all []byte
 	for row := row0; row < row0+rows; row++ {
 		var line []byte
@@ -225,7 +230,7 @@ func packBits(data []byte) []byte {
 }
 
 // bytes lays the file out: head, blocks, directory, values of its tags.
-func (m made) bytes(t testing.TB) []byte {
+func (m made) bytes(t tester) []byte {
 	head := 8
 	if m.big {
 		head = 16
@@ -364,7 +369,7 @@ func (m made) directory(out []byte, entries []entry) []byte {
 }
 
 // open reads the image back.
-func (m made) open(t *testing.T, o Options) *Raster {
+func (m made) open(t tester, o Options) *Raster {
 	t.Helper()
 	data := m.bytes(t)
 	r, err := Decode(bytes.NewReader(data), int64(len(data)), "made.tif", o)

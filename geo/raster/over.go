@@ -47,12 +47,10 @@ func (r *Raster) Each(band int, region geo.Region, f func(v float64)) (Count, er
 	if err != nil || !some {
 		return c, err
 	}
-	on := box.within(window{0, 0, r.layout.cols, r.layout.rows})
-	for _, w := range r.blocksOf(on) {
-		err := w.each(func(col, row int) error {
-			if !r.isIn(region, col, row) {
-				return nil
-			}
+	look := sight{r, region, r.straight(region, box)}
+	image := window{0, 0, r.layout.cols, r.layout.rows}
+	for _, w := range r.blocksOf(box.within(image)) {
+		err := look.each(w, func(col, row int) error {
 			v, ok, err := r.pixel(band-1, col, row)
 			switch {
 			case err != nil:
@@ -69,18 +67,67 @@ func (r *Raster) Each(band int, region geo.Region, f func(v float64)) (Count, er
 			return c, err
 		}
 	}
-	return c, box.each(func(col, row int) error {
-		if !r.inside(col, row) && r.isIn(region, col, row) {
-			c.Beyond++
-		}
-		return nil
-	})
+	for _, w := range box.without(image) {
+		// The function has no error of its own.
+		_ = look.each(w, func(int, int) error { c.Beyond++; return nil })
+	}
+	return c, nil
 }
 
-// isIn reports whether the middle of a pixel lies in a region.
-func (r *Raster) isIn(region geo.Region, col, row int) bool {
-	l, err := r.Centre(col, row)
-	return err == nil && region.Plane().Fits(l) && region.Contains(region.Plane().Project(l))
+// sight finds the pixels whose middle lies in a region.
+type sight struct {
+	r        *Raster
+	region   geo.Region
+	straight int // pixels of a row that lie on a straight line in the region's plane
+}
+
+// straight is how many pixels of a row make maxSideM.
+func (r *Raster) straight(region geo.Region, box window) int {
+	look := sight{r: r, region: region}
+	col, row := (box.col+box.endCol)/2, (box.row+box.endRow)/2
+	a, okA := look.middle(col, row)
+	b, okB := look.middle(col+1, row)
+	if step := math.Hypot(b[0]-a[0], b[1]-a[1]); okA && okB && step > 0 && step < maxSideM {
+		return int(min(maxSideM/step, 1e6))
+	}
+	return 1
+}
+
+// middle is that of a pixel in the plane of the region; false where that does not reach.
+func (s sight) middle(col, row int) (orb.Point, bool) {
+	l, err := s.r.Centre(col, row)
+	if err != nil || !s.region.Plane().Fits(l) {
+		return orb.Point{}, false
+	}
+	return s.region.Plane().Project(l), true
+}
+
+// each calls f for the pixels of a window, row by row, of which pieces are taken for
+// straight.
+func (s sight) each(w window, f func(col, row int) error) error {
+	for row := w.row; row < w.endRow; row++ {
+		for col := w.col; col < w.endCol; {
+			n := min(s.straight, w.endCol-col)
+			a, okA := s.middle(col, row)
+			b, okB := a, okA
+			if n > 1 {
+				b, okB = s.middle(col+n-1, row)
+			}
+			if okA != okB {
+				n, b, okB = 1, a, okA
+			}
+			for i := range n {
+				t := float64(i) / float64(max(n-1, 1))
+				if okA && s.region.Contains(orb.Point{a[0] + t*(b[0]-a[0]), a[1] + t*(b[1]-a[1])}) {
+					if err := f(col+i, row); err != nil {
+						return err
+					}
+				}
+			}
+			col += n
+		}
+	}
+	return nil
 }
 
 // window is a rectangle of pixels, without those at the column and row of its end.
@@ -90,15 +137,16 @@ func (w window) within(o window) window {
 	return window{max(w.col, o.col), max(w.row, o.row), min(w.endCol, o.endCol), min(w.endRow, o.endRow)}
 }
 
-func (w window) each(f func(col, row int) error) error {
-	for row := w.row; row < w.endRow; row++ {
-		for col := w.col; col < w.endCol; col++ {
-			if err := f(col, row); err != nil {
-				return err
-			}
-		}
+// without is what is left of a window beside another.
+func (w window) without(o window) []window {
+	in := w.within(o)
+	if in.col >= in.endCol || in.row >= in.endRow {
+		return []window{w}
 	}
-	return nil
+	return []window{
+		{w.col, w.row, w.endCol, in.row}, {w.col, in.endRow, w.endCol, w.endRow},
+		{w.col, in.row, in.col, in.endRow}, {in.endCol, in.row, w.endCol, in.endRow},
+	}
 }
 
 // blocksOf cuts a window of the image by its blocks.
@@ -139,8 +187,8 @@ func (r *Raster) box(region geo.Region) (w window, some bool, err error) {
 	if region.IsEmpty() {
 		return w, false, nil
 	}
-	wide, high2 := high[0]-low[0]+2, high[1]-low[1]+2
-	if !(wide*high2 <= maxLookedAt) || !(max(math.Abs(low[0]), math.Abs(low[1]), math.Abs(high[0]), math.Abs(high[1])) < math.MaxInt32/2) {
+	wide, tall := high[0]-low[0]+2, high[1]-low[1]+2
+	if !(wide*tall <= maxLookedAt) || !(max(math.Abs(low[0]), math.Abs(low[1]), math.Abs(high[0]), math.Abs(high[1])) < math.MaxInt32/2) {
 		return w, false, r.f.fault("", fmt.Sprintf("its pixels are so small that a region spans more than %d million of them, or lie far from it", int(maxLookedAt/1e6)), "write it with larger pixels, or give an image of the field")
 	}
 	const margin = 1
