@@ -142,14 +142,19 @@ func (k geoKeys) byName(key uint16) (crs.CRS, error) {
 func (k geoKeys) called() string {
 	for _, key := range []uint16{keyProjCitation, keyCitation, keyGeoCitation} {
 		if t := k.texts[key]; t != "" {
-			const most = 80
-			if len(t) > most {
-				t = strings.ToValidUTF8(t[:most], "") + "…"
-			}
-			return fmt.Sprintf(" (it is called %q)", t)
+			return fmt.Sprintf(" (it is called %q)", short(t))
 		}
 	}
 	return ""
+}
+
+// short cuts a text of a file for an error.
+func short(text string) string {
+	const most = 80
+	if len(text) > most {
+		return strings.ToValidUTF8(text[:most], "") + "…"
+	}
+	return text
 }
 
 // checkUnit refuses a unit of the file that is not the system's.

@@ -224,9 +224,10 @@ func packBits(data []byte) []byte {
 			continue
 		}
 		n := min(len(data), 7)
+		out = append(out, 0x80) // says nothing
 		out, data = append(append(out, byte(n-1)), data[:n]...), data[n:]
 	}
-	return append(out, 0x80) // says nothing
+	return out
 }
 
 // bytes lays the file out: head, blocks, directory, values of its tags.

@@ -144,8 +144,10 @@ func (w window) without(o window) []window {
 		return []window{w}
 	}
 	return []window{
-		{w.col, w.row, w.endCol, in.row}, {w.col, in.endRow, w.endCol, w.endRow},
-		{w.col, in.row, in.col, in.endRow}, {in.endCol, in.row, w.endCol, in.endRow},
+		{w.col, w.row, w.endCol, in.row},
+		{w.col, in.endRow, w.endCol, w.endRow},
+		{w.col, in.row, in.col, in.endRow},
+		{in.endCol, in.row, w.endCol, in.endRow},
 	}
 }
 
@@ -191,8 +193,7 @@ func (r *Raster) box(region geo.Region) (w window, some bool, err error) {
 	if !(wide*tall <= maxLookedAt) || !(max(math.Abs(low[0]), math.Abs(low[1]), math.Abs(high[0]), math.Abs(high[1])) < math.MaxInt32/2) {
 		return w, false, r.f.fault("", fmt.Sprintf("its pixels are so small that a region spans more than %d million of them, or lie far from it", int(maxLookedAt/1e6)), "write it with larger pixels, or give an image of the field")
 	}
-	const margin = 1
-	w = window{int(math.Floor(low[0])) - margin, int(math.Floor(low[1])) - margin, int(math.Ceil(high[0])) + margin, int(math.Ceil(high[1])) + margin}
+	w = window{int(math.Floor(low[0])), int(math.Floor(low[1])), int(math.Ceil(high[0])), int(math.Ceil(high[1]))}
 	return w, true, nil
 }
 

@@ -74,7 +74,7 @@ func (r *Raster) number(b []byte, at int) float64 {
 	return float64(r.f.order.Uint32(b))
 }
 
-// maxKept is how many bytes of unpacked blocks are kept.
+// maxKept is how many bytes of unpacked blocks are kept, or the last alone where it has more.
 const maxKept = 64 << 20
 
 // block returns an unpacked block; nil for one that the file leaves out.
@@ -91,7 +91,7 @@ func (r *Raster) block(i int) ([]byte, error) {
 	}
 	r.kept[i] = b
 	r.order = append(r.order, i)
-	for r.bytes += len(b); r.bytes > maxKept && len(r.order) > 1; r.order = r.order[1:] {
+	for r.bytes += len(b); r.bytes > r.most && len(r.order) > 1; r.order = r.order[1:] {
 		r.bytes -= len(r.kept[r.order[0]])
 		delete(r.kept, r.order[0])
 	}

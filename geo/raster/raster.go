@@ -31,6 +31,7 @@ type Raster struct {
 	notes  []string
 	closer io.Closer
 
+	most  int            // bytes of unpacked blocks that are kept
 	kept  map[int][]byte // unpacked blocks by number
 	order []int          // of kept, the oldest first
 	bytes int            // of kept
@@ -75,7 +76,7 @@ func Decode(src io.ReaderAt, size int64, name string, o Options) (*Raster, error
 	if err != nil {
 		return nil, err
 	}
-	r := &Raster{f: f, kept: map[int][]byte{}}
+	r := &Raster{f: f, most: maxKept, kept: map[int][]byte{}}
 	if r.layout, err = d.layout(); err != nil {
 		return nil, err
 	}
@@ -157,7 +158,7 @@ func (r *Raster) readNoData(d directory) error {
 	}
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil && !errors.Is(err, strconv.ErrRange) {
-		return d.f.fault(tagPlace(tagNoData), fmt.Sprintf("is %q, which is not a number", text), "write the number that stands for no data")
+		return d.f.fault(tagPlace(tagNoData), fmt.Sprintf("is %q, which is not a number", short(text)), "write the number that stands for no data")
 	}
 	k := r.layout.kind
 	if k.format == formatFloat && k.bytes == 4 {

@@ -202,6 +202,17 @@ func TestPlaces(t *testing.T) {
 	}
 
 	m := plainImage()
+	m.more = []entry{m.reals(tagTiepoint, 2, 3, 0, 450020, 4649970, 0)} // the place of another corner
+	box, err := m.open(t, Options{}).Bounds()
+	require.NoError(t, err)
+	for _, c := range [][2]float64{{450000, 4650000}, {450370, 4649770}} { // 4 m: the box stands upright in degrees
+		lon, lat, err := utm.ToDegrees(c[0], c[1])
+		require.NoError(t, err)
+		assert.True(t, math.Abs(box.Left()-lon) < 5e-5 || math.Abs(box.Right()-lon) < 5e-5)
+		assert.True(t, math.Abs(box.Bottom()-lat) < 5e-5 || math.Abs(box.Top()-lat) < 5e-5)
+	}
+
+	m = plainImage()
 	m.more = []entry{m.reals(tagTransform, 0, 10, 0, 450000, 10, 0, 0, 4650000, 0, 0, 1, 0, 0, 0, 0, 1)}
 	m.drop = []uint16{tagPixelScale, tagTiepoint}
 	r := m.open(t, Options{}) // on its side: columns go north, rows go east
@@ -302,6 +313,52 @@ func TestWhatIsRefused(t *testing.T) {
 	} {
 		requireFault(t, []byte(data), text)
 	}
+}
+
+// A length that would wrap around behind the end of the file.
+func TestHugeCountsDoNotWrapAround(t *testing.T) {
+	m := plainImage()
+	m.big = true
+	m.more = []entry{{tagStripCounts, typeLong8, 5, bytes.Repeat([]byte{0xff}, 40)}}
+	requireFault(t, m.bytes(t), "strip 1: has 18446744073709551615 bytes at 16")
+}
+
+// Blocks are let go when they become too many, and unpacked again when asked for.
+func TestBlocksAreLetGo(t *testing.T) {
+	m := plainImage()
+	m.tileCols, m.tileRows, m.compression = 16, 16, packedDeflate
+	r := m.open(t, Options{})
+	r.most = 2000 // a block has 1024 bytes
+	for row := range m.rows {
+		for col := range m.cols {
+			v, ok, err := r.Pixel(1, col, row)
+			require.NoError(t, err)
+			require.True(t, ok && v == m.value(0, col, row))
+			require.LessOrEqual(t, r.bytes, 2000)
+			require.Len(t, r.kept, r.bytes/1024)
+		}
+	}
+	r.most = 10
+	_, _, err := r.Pixel(1, 0, 0)
+	require.NoError(t, err)
+	require.Equal(t, 1024, r.bytes)
+}
+
+// A strip filled up to the height of the others is read, one whose checksum is wrong not.
+func TestChecksums(t *testing.T) {
+	m := plainImage()
+	m.compression, m.strip = packedDeflate, 23
+	data := m.bytes(t)
+	r := m.open(t, Options{})
+	last := int(r.layout.offsets[0] + r.layout.counts[0] - 1)
+	data[last] ^= 1
+	requireFault(t, data, "strip 1: cannot be unpacked: zlib: invalid checksum")
+
+	m.more = []entry{m.longs(tagRows, 20), m.shorts(tagRowsPerStrip, 30)} // 3 rows more than it says
+	r = m.open(t, Options{})
+	v, ok, err := r.Pixel(1, 36, 19)
+	require.NoError(t, err)
+	require.True(t, ok && v == m.value(0, 36, 19))
 }
 
 // A mask beside the image and further images.

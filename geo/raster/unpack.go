@@ -47,8 +47,7 @@ func (f *file) unpack(l *layout, block int) ([]byte, error) {
 	}
 	src := io.NewSectionReader(f.r, int64(l.offsets[block]), int64(count))
 	out := make([]byte, need)
-	filled := (l.blockRows - l.rowsOf(block)) * l.rowBytes() // what a writer may have filled up the last strip with
-	if err := unpackInto(out, l.compression, src, filled); err != nil {
+	if err := unpackInto(out, l.compression, src); err != nil {
 		switch {
 		case errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF):
 			return nil, broken("is too short for its pixels")
@@ -71,7 +70,7 @@ func (f *file) unpack(l *layout, block int) ([]byte, error) {
 	return out, nil
 }
 
-func unpackInto(out []byte, compression uint64, src io.Reader, filled int) error {
+func unpackInto(out []byte, compression uint64, src io.Reader) error {
 	switch compression {
 	case packedLZW:
 		r := lzw.NewReader(src, lzw.MSB, 8)
@@ -79,7 +78,7 @@ func unpackInto(out []byte, compression uint64, src io.Reader, filled int) error
 		_, err := io.ReadFull(r, out)
 		return err
 	case packedDeflate, packedZlib:
-		return inflate(out, src, filled)
+		return inflate(out, src)
 	case packedBits:
 		return unpackBits(out, bufio.NewReader(src))
 	}
@@ -87,9 +86,9 @@ func unpackInto(out []byte, compression uint64, src io.Reader, filled int) error
 	return err
 }
 
-// inflate also reads to the end of the stream, for its checksum; at most filled bytes may
-// come behind the block.
-func inflate(out []byte, src io.Reader, filled int) error {
+// inflate also looks behind the block, where the checksum stands. A last strip that was
+// filled up to the height of the others goes on there.
+func inflate(out []byte, src io.Reader) error {
 	r, err := zlib.NewReader(src)
 	if err != nil {
 		return err
@@ -97,13 +96,11 @@ func inflate(out []byte, src io.Reader, filled int) error {
 	if _, err := io.ReadFull(r, out); err != nil {
 		return err
 	}
-	switch _, err = io.CopyN(io.Discard, r, int64(filled)+1); {
-	case errors.Is(err, io.EOF):
-		return nil
-	case err == nil:
-		return errors.New("it has more than its pixels")
+	var more [1]byte
+	if _, err := io.ReadFull(r, more[:]); !errors.Is(err, io.EOF) {
+		return err
 	}
-	return err
+	return nil
 }
 
 // unpackBits undoes PackBits. Source: TIFF 6.0, section 9.

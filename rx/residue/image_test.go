@@ -142,6 +142,22 @@ func TestCalibrateAndCover(t *testing.T) {
 	require.ErrorContains(t, err, "index.tif: has no band 2")
 }
 
+// Counts off the line by 2 % each: the area has the standard error of the line at its mean
+// index, 0.2, which is 0.1 below that of the places.
+func TestTheErrorOfAnArea(t *testing.T) {
+	img := gradient(t)
+	list := counts()
+	for i, off := range []float64{2, -2, 0, -2, 2} {
+		list[i].CoverPct += off
+	}
+	c, err := Calibrate(img, 1, list, DefaultOptions())
+	require.NoError(t, err)
+	assert.InDelta(t, 4/math.Sqrt(3), c.SE, 1e-5)
+	v, err := c.Over(img, 1, area(t, 1, 0, 4, 3))
+	require.NoError(t, err)
+	assert.InDelta(t, c.SE*math.Sqrt(0.2+0.01/0.1), v.SE, 1e-5)
+}
+
 // A line that falls, as of an index of bare soil: column 9 is below 0.
 func TestAFallingLine(t *testing.T) {
 	img := gradient(t)
