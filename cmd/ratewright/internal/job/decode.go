@@ -250,7 +250,7 @@ func (d decoder) setback(i int, n *yaml.Node) SetbackSpec {
 }
 
 func (d decoder) zones(n *yaml.Node) *ZonesSpec {
-	m, ok := d.mapping(n, "zones", "file", "id", "columns", "crs", "overlap", "gaps", "slivers", "soil", "samples", "layers", "min_part", "cluster")
+	m, ok := d.mapping(n, "zones", "file", "id", "columns", "crs", "overlap", "gaps", "slivers", "soil", "samples", "images", "layers", "min_part", "cluster")
 	if !ok {
 		return nil
 	}
@@ -279,6 +279,7 @@ func (d decoder) zones(n *yaml.Node) *ZonesSpec {
 	m.list("layers", func(i int, item *yaml.Node) { z.Layers = append(z.Layers, d.layer(i, item)) })
 	z.MinPart = parsedOr(m, "min_part", unit.ParseArea, z.MinPart)
 	m.list("samples", func(i int, item *yaml.Node) { z.Samples = append(z.Samples, d.samples(i, item)) })
+	m.list("images", func(i int, item *yaml.Node) { z.Images = append(z.Images, d.image(i, item)) })
 	if n, ok := m.node("columns"); ok {
 		if c, ok := d.freeMapping(n, "zones: columns"); ok {
 			c.each(func(role string, _ *yaml.Node) {
