@@ -75,7 +75,7 @@ func (c *Choice) compare() {
 		case tr.Refusal != nil:
 			others = append(others, fmt.Sprintf("%s is out: %s", tr.Model, tr.Refusal.Why))
 			continue
-		case least > 0:
+		case least > 0 && !c.Fit.Exact:
 			tr.DeltaAICc, tr.HasDelta = max(0, float64(tr.Fit.Observations)*math.Log(tr.Fit.SSE/least)), true
 		}
 		switch {

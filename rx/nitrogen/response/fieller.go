@@ -10,15 +10,18 @@ import (
 
 // Confidence is the confidence set of the optimum at prices above zero, at a
 // level such as 0.95: Fieller's for the quadratic, the profile likelihood's for
-// a form with a join.
+// a form with a join. Where the curve goes through every observation the set is Unjudged.
 func (f Fit) Confidence(p Prices, level float64) (Set, error) {
 	if err := f.askable(p, level); err != nil {
 		return Set{}, err
 	}
 	var s Set
-	if f.Curve.Model == Quadratic {
+	switch {
+	case f.Exact:
+		return Set{Method: "none", Level: level, Shape: Unjudged, Zero: true}, nil
+	case f.Curve.Model == Quadratic:
 		s = f.fieller(p, level)
-	} else {
+	default:
 		s = f.profile(p, level)
 	}
 	s.finish(f)

@@ -20,6 +20,7 @@ type Fit struct {
 	Sigma        float64 // residual standard deviation, kg/ha
 	RSquared     float64 // share of the sum of squares about the mean
 	ResponseP    float64 // chance of as strong a response where there is none (F test; approximate where there is a join)
+	Exact        bool    // the curve goes through every observation: no scatter tells of its error
 	Notes        []string
 
 	trial *trial
@@ -80,6 +81,7 @@ func (f *Fit) judge() {
 	if f.trial.tiny(f.SSE) {
 		f.SSE = 0
 	}
+	f.Exact = f.SSE <= float64(f.Observations)*math.Pow(noScatter*f.trial.mean, 2)
 	f.Sigma = math.Sqrt(f.SSE / float64(f.DF))
 	f.RSquared = 1 - f.SSE/f.trial.total
 	if f.SSE > 0 {
@@ -130,8 +132,8 @@ func (f *Fit) note() {
 		f.add("no plot went without nitrogen: what is said below %s, and the return over no nitrogen, is extrapolated", rateText(f.Curve.Lowest))
 	}
 	switch {
-	case f.SSE == 0:
-		f.add("the curve goes through every point, so that there is no scatter to judge it by")
+	case f.Exact:
+		f.add("the curve goes through every observation, so that there is no scatter to judge its error by; measured yields scatter")
 	case f.DF < smallTrial:
 		f.add("the fit rests on %s of freedom for error; it says little about its own certainty", plural(f.DF, "degree"))
 	}

@@ -11,13 +11,15 @@ import (
 type Shape int
 
 // The shapes. Several is a set of more than one interval, as a form with a join
-// may have.
+// may have. Unjudged is none: the curve goes through every observation, so that there
+// is no scatter to judge its error by, and nothing is ruled out.
 const (
 	Interval   Shape = iota + 1
 	HalfLine         // bounded on one side only
 	WholeLine        // nothing is ruled out
 	Complement       // all but an interval: Fieller's, where the bend may be none
 	Several
+	Unjudged
 )
 
 // Span is a stretch of rates. Low means nothing where NoLow, High where NoHigh.
@@ -28,7 +30,7 @@ type Span struct {
 
 // Set is a confidence set of the economic optimum.
 type Set struct {
-	Method string  // "Fieller", "Wald" or "profile likelihood"
+	Method string  // "Fieller", "Wald", "profile likelihood", or "none" where Unjudged
 	Level  float64 // confidence asked for, a share
 	Shape  Shape
 	Spans  []Span // the rates of zero or more that may be the optimum, rising, apart
@@ -46,6 +48,9 @@ type Set struct {
 // Words is the set as a sentence, so that an open set is never taken for a
 // finite one.
 func (s Set) Words() string {
+	if s.Shape == Unjudged {
+		return "the curve goes through every observation: there is no scatter to judge the error of the optimum by, so that nothing is said about its certainty"
+	}
 	b := fmt.Sprintf("with %g %% confidence (%s) the optimum ", 100*s.Level, s.Method)
 	switch {
 	case s.all():
@@ -94,6 +99,9 @@ func (p Span) words() string {
 // Contains tells whether a rate of zero or more is in the set. A span may begin
 // at zero, as what rates come near to, without no nitrogen being in it.
 func (s Set) Contains(n unit.NRate) bool {
+	if s.Shape == Unjudged {
+		return n >= 0
+	}
 	if n == 0 {
 		return s.Zero
 	}
@@ -113,9 +121,6 @@ func (s *Set) finish(f Fit) {
 	}
 	if s.Beyond {
 		s.Notes = append(s.Notes, fmt.Sprintf("the set runs over the highest tested rate of %s: up there it rests on the form of the curve alone", rateText(s.highest)))
-	}
-	if f.SSE == 0 {
-		s.Notes = append(s.Notes, "the curve goes through every point, so that the set is the optimum alone and says nothing about its certainty")
 	}
 	s.Notes = append(s.Notes, independence)
 }

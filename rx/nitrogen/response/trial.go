@@ -153,6 +153,13 @@ func (t *trial) tiny(sum float64) bool {
 	return sum <= float64(t.obs)*scale*scale
 }
 
+// noScatter is the scatter below which yields were not measured but follow a formula.
+//
+// Source: common practice; plots and monitors tell yields to 1 part in 1000 at best.
+// Range: 1e-8 to 1e-5.
+// Unit: share of the mean yield.
+const noScatter = 1e-6
+
 func sign(v float64) int {
 	switch {
 	case v < 0:
