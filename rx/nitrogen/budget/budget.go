@@ -109,6 +109,9 @@ func yieldText(y unit.Yield) string {
 }
 
 func checkYield(y unit.Yield) error {
+	if y == 0 {
+		return fmt.Errorf("an expected yield of zero is none, and the rate would be zero without a reason; write what the ground is expected to bear, or give it a rate of zero by a table")
+	}
 	return bounded("an expected yield", y.BushelsPerAcre(), 0, mostYield, "bu/ac", "check its unit")
 }
 

@@ -218,6 +218,7 @@ func TestWhatCannotBeIsRefused(t *testing.T) {
 	nan := math.NaN()
 	for name, f := range map[string]func() error{
 		"a yield in kg/ha as bushels": func() error { _, err := YieldGoal(bu(12000), form(t, "stanford"), nil); return err },
+		"a yield of zero":             func() error { _, err := YieldGoal(0, form(t, "stanford"), nil); return err },
 		"no yield":                    func() error { _, err := YieldGoal(unit.Yield(nan), form(t, "stanford"), nil); return err },
 		"a credit below zero": func() error {
 			_, err := YieldGoal(bu(100), form(t, "stanford"), []Credit{Given("x", -1)})
