@@ -46,9 +46,10 @@ func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
 		return out, curve, err
 	}
 	out.Notes = append(out.Notes, o.Notes...)
+	u := in.Options.Units
 	reasons := []string{
 		o.Why,
-		fmt.Sprintf("mean return over no nitrogen %.2f $/ha (%.2f $/ac); the nitrogen costs %.2f $/ha (%.2f $/ac)", o.Return.PerHa(), o.Return.PerAcre(), o.NCost.PerHa(), o.NCost.PerAcre()),
+		fmt.Sprintf("mean return over no nitrogen %s; the nitrogen costs %s", u.Return(o.Return), u.Return(o.NCost)),
 	}
 	if in.Within > 0 {
 		r, err := mean.Within(in.Prices, in.Within)
@@ -67,7 +68,7 @@ func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
 	if curve.Chart, err = mean.Points(in.Prices, highest, chartPoints); err != nil {
 		return out, curve, err
 	}
-	err = Response{Prices: in.Prices}.moved(&out, func(p response.Prices) (unit.NRate, error) {
+	err = Response{Prices: in.Prices, Options: in.Options}.moved(&out, func(p response.Prices) (unit.NRate, error) {
 		o, err := mean.Optimum(p)
 		return o.Rate, err
 	})

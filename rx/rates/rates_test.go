@@ -142,7 +142,7 @@ func TestBudgetsKeepTheirTermsAndNotes(t *testing.T) {
 	yields := []float64{200, 20}
 	work := func(scale float64) Work {
 		return func(i int) (budget.Budget, error) {
-			return budget.YieldGoal(unit.BushelsPerAcre(yields[i]*scale), budget.Published().YieldGoalForms()[0], []budget.Credit{budget.Given("x", unit.LbNPerAcre(40))})
+			return budget.Published().YieldGoal(unit.BushelsPerAcre(yields[i]*scale), budget.Published().YieldGoalForms()[0], []budget.Credit{budget.Given("x", unit.LbNPerAcre(40))})
 		}
 	}
 	r, err := FromBudgets("yield goal", zones, work(1), []Varied{{What: "yield", Low: work(0.9), High: work(1.1)}})
@@ -165,7 +165,7 @@ func TestATargetSharedKeepsItsArithmetic(t *testing.T) {
 	parts := []budget.Part{{Name: "starter", Rate: unit.LbNPerAcre(5)}, {Name: "preplant", Share: 0.2}, {Name: "sidedress", Rest: true}}
 	var sum unit.NRate
 	for at := range parts {
-		r, err := Shared(target, parts, at)
+		r, err := Shared(target, parts, at, unit.US)
 		require.NoError(t, err)
 		var terms unit.NRate
 		for _, term := range r.Zones[0].Terms {
@@ -178,7 +178,7 @@ func TestATargetSharedKeepsItsArithmetic(t *testing.T) {
 
 	target.Zones[0].Rate = unit.LbNPerAcre(3)
 	target.Zones[0].Terms = []Term{{"little", unit.LbNPerAcre(3), "x"}}
-	r, err := Shared(target, parts, 2)
+	r, err := Shared(target, parts, 2, unit.US)
 	require.NoError(t, err)
 	require.Zero(t, r.Zones[0].Rate)
 	require.Len(t, r.Notes, 1)

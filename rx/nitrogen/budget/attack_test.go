@@ -79,10 +79,10 @@ func TestPartsThatContradictThemselvesAreRefused(t *testing.T) {
 		"endless rate":   {Name: "a", Rate: unit.NRate(math.Inf(1))},
 		"endless share":  {Name: "a", Share: math.Inf(1)},
 	} {
-		_, _, err := Split(100, []Part{p})
+		_, _, err := Split(100, []Part{p}, unit.US)
 		require.Error(t, err, name)
 	}
-	got, _, err := Split(100, []Part{{Name: "none"}, {Name: "rest", Rest: true}})
+	got, _, err := Split(100, []Part{{Name: "none"}, {Name: "rest", Rest: true}}, unit.US)
 	require.NoError(t, err, "zero is a rate")
 	require.Equal(t, []unit.NRate{0, 100}, got)
 }

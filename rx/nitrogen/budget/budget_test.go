@@ -37,16 +37,16 @@ func form(t *testing.T, name string) PerBushel {
 // South Dakota: 180 bu at 1.0 lb less 50 lb of soil nitrate and 40 of soybean is 90 lb
 // (arithmetic). A mean of 180 bu makes 189 expected (Nebraska, Colorado).
 func TestYieldGoal(t *testing.T) {
-	b, err := YieldGoal(bu(180), form(t, "south-dakota"), []Credit{Given("soil nitrate", unit.LbNPerAcre(50)), Given("soybean", unit.LbNPerAcre(40))})
+	b, err := Published().YieldGoal(bu(180), form(t, "south-dakota"), []Credit{Given("soil nitrate", unit.LbNPerAcre(50)), Given("soybean", unit.LbNPerAcre(40))})
 	require.NoError(t, err)
 	require.InDelta(t, 90, lb(t, b), 1e-9)
 	require.Len(t, b.Terms, 3)
 
-	b, err = YieldGoal(bu(200), form(t, "stanford"), nil)
+	b, err = Published().YieldGoal(bu(200), form(t, "stanford"), nil)
 	require.NoError(t, err)
 	require.InDelta(t, 240, lb(t, b), 1e-9)
 
-	b, err = YieldGoal(bu(50), form(t, "penn-state"), []Credit{Given("manure", unit.LbNPerAcre(80))})
+	b, err = Published().YieldGoal(bu(50), form(t, "penn-state"), []Credit{Given("manure", unit.LbNPerAcre(80))})
 	require.NoError(t, err)
 	require.Zero(t, b.Rate)
 	require.InDelta(t, 0, lb(t, b), 1e-12)
@@ -209,7 +209,7 @@ func TestCropsBefore(t *testing.T) {
 	}
 	require.NoError(t, AfterSoybean([]Credit{Published().DryBean()}))
 	require.InDelta(t, 40, Published().DryBean().N.LbNPerAcre(), 1e-9)
-	m, err := Manure(10, 5, 0.5)
+	m, err := Published().Manure(10, 5, 0.5)
 	require.NoError(t, err)
 	require.InDelta(t, 25, m.N.LbNPerAcre(), 1e-9)
 }
@@ -217,11 +217,11 @@ func TestCropsBefore(t *testing.T) {
 func TestWhatCannotBeIsRefused(t *testing.T) {
 	nan := math.NaN()
 	for name, f := range map[string]func() error{
-		"a yield in kg/ha as bushels": func() error { _, err := YieldGoal(bu(12000), form(t, "stanford"), nil); return err },
-		"a yield of zero":             func() error { _, err := YieldGoal(0, form(t, "stanford"), nil); return err },
-		"no yield":                    func() error { _, err := YieldGoal(unit.Yield(nan), form(t, "stanford"), nil); return err },
+		"a yield in kg/ha as bushels": func() error { _, err := Published().YieldGoal(bu(12000), form(t, "stanford"), nil); return err },
+		"a yield of zero":             func() error { _, err := Published().YieldGoal(0, form(t, "stanford"), nil); return err },
+		"no yield":                    func() error { _, err := Published().YieldGoal(unit.Yield(nan), form(t, "stanford"), nil); return err },
 		"a credit below zero": func() error {
-			_, err := YieldGoal(bu(100), form(t, "stanford"), []Credit{Given("x", -1)})
+			_, err := Published().YieldGoal(bu(100), form(t, "stanford"), []Credit{Given("x", -1)})
 			return err
 		},
 		"organic matter as a fraction": func() error {
@@ -240,7 +240,7 @@ func TestWhatCannotBeIsRefused(t *testing.T) {
 			_, err := Published().YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Price: 20})
 			return err
 		},
-		"manure per cent": func() error { _, err := Manure(10, 5, 50); return err },
+		"manure per cent": func() error { _, err := Published().Manure(10, 5, 50); return err },
 		"water":           func() error { _, err := Published().Water(unit.PPM(nan), 1, false); return err },
 		"a base rate":     func() error { _, err := Published().OhioReduction(Sampled{Test: 1}, unit.LbNPerAcre(4000)); return err },
 		"soybean of 1000": func() error { _, err := Published().Soybean(false, 1000); return err },

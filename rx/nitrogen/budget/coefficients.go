@@ -4,11 +4,15 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"ratewright/geo/unit"
 )
 
 // Coefficients are the numbers of the rules. Take them from Published and change what
 // your state says otherwise.
 type Coefficients struct {
+	Units unit.System // of the terms and notes; the numbers below stay in those of their publication
+
 	StanfordPerBushel    float64 // lb N per bu
 	PennStatePerBushel   float64 // lb N per bu
 	SouthDakotaPerBushel float64 // lb N per bu

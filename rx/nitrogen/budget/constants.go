@@ -23,6 +23,13 @@ const (
 	// Unit: in.
 	mostHeight = 200
 
+	// mostBase is above any rate of nitrogen to corn.
+	//
+	// Source: common practice.
+	// Range: 300 to 400.
+	// Unit: lb N/ac.
+	mostBase = 400
+
 	// mostOM is above the organic matter of a mineral soil.
 	//
 	// Source: USDA soil taxonomy: mineral soils have less than some 20 % of organic matter.

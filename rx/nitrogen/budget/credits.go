@@ -21,7 +21,7 @@ func (co Coefficients) Soybean(sandy bool, bushels float64) (Credit, error) {
 		return Credit{}, err
 	}
 	if bushels < co.SoybeanLow {
-		c.What = fmt.Sprintf("soybean before, %.1f bu/ac of 60 lb", bushels)
+		c.What = "soybean before, " + words{co.Units}.soybeans(bushels)
 		c.N = min(c.N, unit.LbNPerAcre(bushels))
 	}
 	return c, nil
@@ -82,7 +82,7 @@ func (co Coefficients) DryBean() Credit {
 // Manure is the credit of manure: what was put down, how much nitrogen it has, and which
 // share of that the crop can have this year. None of the three is known without an
 // analysis, so none has a default.
-func Manure(perArea, nPerTon, available float64) (Credit, error) {
+func (co Coefficients) Manure(perArea, nPerTon, available float64) (Credit, error) {
 	for _, v := range []struct {
 		what      string
 		v, lo, hi float64
@@ -93,7 +93,7 @@ func Manure(perArea, nPerTon, available float64) (Credit, error) {
 		}
 	}
 	return Credit{
-		What: fmt.Sprintf("manure: %g ton/ac x %g lb N/ton x %g %% available", perArea, nPerTon, 100*available),
+		What: fmt.Sprintf("manure: %s x %g %% available", words{co.Units}.manure(perArea, nPerTon), 100*available),
 		N:    unit.LbNPerAcre(perArea * nPerTon * available), Source: "given in the job, from an analysis",
 	}, nil
 }
@@ -114,8 +114,8 @@ func (co Coefficients) Water(c unit.PPM, depth unit.Length, asNitrate bool) (Cre
 		ppm *= nitrateN
 	}
 	return Credit{
-		What: fmt.Sprintf("irrigation: %g lb/ac x %.2f ppm of %s x %.1f in", co.WaterLbPerPPMInch, ppm, name, depth.Inches()),
-		N:    unit.LbNPerAcre(co.WaterLbPerPPMInch * ppm * depth.Inches()), Source: "arithmetic; Univ. of California ANR",
+		What: fmt.Sprintf("irrigation: %s x %.2f ppm of %s x %s", words{co.Units}.perPPMInch(co.WaterLbPerPPMInch), ppm, name, words{co.Units}.Depth(depth)),
+		N:    unit.LbNPerAcre(co.WaterLbPerPPMInch * ppm * depth.Inches()), Source: words{co.Units}.published("arithmetic; Univ. of California ANR", fmt.Sprintf("%g lb N/ac per ppm and in", co.WaterLbPerPPMInch)),
 	}, nil
 }
 

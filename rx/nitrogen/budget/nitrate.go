@@ -32,7 +32,8 @@ func (s Sampled) gates(co Coefficients, b *Budget, state string) {
 		b.note("the test was made for %s, and the field lies in %s; ask what holds there", state, s.State)
 	}
 	if h := s.CornHeight.Inches(); h > 0 && (h < co.TestShortest || h > co.TestTallest) {
-		b.note("corn %.1f in tall is outside the %g to %g in for which the test was made", h, co.TestShortest, co.TestTallest)
+		w := b.words
+		b.note("corn %s tall is outside the %s to %s for which the test was made", w.Depth(s.CornHeight), w.DepthNumber(unit.Inches(co.TestShortest)), w.Depth(unit.Inches(co.TestTallest)))
 	}
 	if s.Banded {
 		b.note("nitrogen was banded before: samples between bands read low and samples in them high, and the test was not made for that")
@@ -53,7 +54,8 @@ type Iowa struct {
 // Source: Iowa State Univ. PM 1714, CROP 3140.
 func (co Coefficients) LateSpring(s Sampled, p Iowa) (Budget, error) {
 	const source = "Iowa State Univ. PM 1714"
-	var b Budget
+	w := words{co.Units}
+	b := Budget{words: w}
 	if p.Critical == 0 {
 		p.Critical = unit.PPM(co.IowaCritical)
 	}
@@ -73,8 +75,8 @@ func (co Coefficients) LateSpring(s Sampled, p Iowa) (Budget, error) {
 	if s.Manured && p.Critical.MgPerKg() > co.IowaManured {
 		b.note("the field was manured, and the critical level was taken as %g ppm: Iowa State takes about %g in a wet spring, and has classes of its own for manured fields, which are not built in", p.Critical.MgPerKg(), co.IowaManured)
 	}
-	b.add(fmt.Sprintf("%g lb N/ac x (%g - %.4g) ppm of nitrate-N", co.IowaPerPPM, p.Critical.MgPerKg(), s.Test.MgPerKg()),
-		unit.LbNPerAcre(co.IowaPerPPM*(p.Critical-s.Test).MgPerKg()), source)
+	b.add(fmt.Sprintf("%s x (%g - %.4g) ppm of nitrate-N", w.perPPM(co.IowaPerPPM), p.Critical.MgPerKg(), s.Test.MgPerKg()),
+		unit.LbNPerAcre(co.IowaPerPPM*(p.Critical-s.Test).MgPerKg()), w.published(source, fmt.Sprintf("%g lb N/ac per ppm", co.IowaPerPPM)))
 	b.floor()
 	if p.Cap > 0 {
 		b.cap(p.Cap, source+" (the cap from memory)")
@@ -114,11 +116,12 @@ func (h PennHistory) factor(co Coefficients) (float64, error) {
 // Source: Penn State Agronomy Guide, table 1.4-4.
 func (co Coefficients) PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Budget, error) {
 	const source = "Penn State Agronomy Guide, table 1.4-4"
-	var b Budget
+	w := words{co.Units}
+	b := Budget{words: w}
 	if err := s.check(); err != nil {
 		return b, err
 	}
-	if err := checkYield(y); err != nil {
+	if err := w.checkYield(y); err != nil {
 		return b, err
 	}
 	factor, err := h.factor(co)
@@ -130,8 +133,8 @@ func (co Coefficients) PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Bud
 		b.add(fmt.Sprintf("%g ppm of nitrate-N is %g or more: none", s.Test.MgPerKg(), co.PennCritical), 0, source)
 		return b, nil
 	}
-	b.add(fmt.Sprintf("%g lb N/bu x %s", co.PennPerBushel, yieldText(y)), unit.LbNPerAcre(co.PennPerBushel*y.BushelsPerAcre()), source)
-	b.add(fmt.Sprintf("%g ppm of nitrate-N x %g lb N/ac", s.Test.MgPerKg(), factor), unit.LbNPerAcre(-factor*s.Test.MgPerKg()), source)
+	b.add(w.perYield(co.PennPerBushel)+" x "+w.Yield(y), unit.LbNPerAcre(co.PennPerBushel*y.BushelsPerAcre()), w.published(source, fmt.Sprintf("%g lb N/bu", co.PennPerBushel)))
+	b.add(fmt.Sprintf("%g ppm of nitrate-N x %s", s.Test.MgPerKg(), w.perPPM(factor)), unit.LbNPerAcre(-factor*s.Test.MgPerKg()), w.published(source, fmt.Sprintf("%g lb N/ac per ppm", factor)))
 	b.floor()
 	return b.checked()
 }
@@ -166,7 +169,7 @@ func (co Coefficients) OhioReduction(s Sampled, base unit.NRate) (Budget, error)
 		b.Rate = 0
 		return b.checked()
 	}
-	b.add(fmt.Sprintf("a test of %g ppm of nitrate-N", s.Test.MgPerKg()), unit.LbNPerAcre(-off), source)
+	b.add(fmt.Sprintf("a test of %g ppm of nitrate-N", s.Test.MgPerKg()), unit.LbNPerAcre(-off), b.words.published(source, fmt.Sprintf("%g lb N/ac", off)))
 	b.floor()
 	return b.checked()
 }
@@ -182,18 +185,18 @@ func (co Coefficients) IllinoisReduction(s Sampled, base unit.NRate) (Budget, er
 	if s.Test.MgPerKg() >= co.IllinoisFrom {
 		off = co.IllinoisPerPPM * s.Test.MgPerKg()
 	}
-	b.add(fmt.Sprintf("%g lb N/ac x %g ppm of nitrate-N, none below %g", co.IllinoisPerPPM, s.Test.MgPerKg(), co.IllinoisFrom), unit.LbNPerAcre(-off), "Nafziger, Univ. of Illinois")
+	b.add(fmt.Sprintf("%s x %g ppm of nitrate-N, none below %g", b.words.perPPM(co.IllinoisPerPPM), s.Test.MgPerKg(), co.IllinoisFrom), unit.LbNPerAcre(-off), b.words.published("Nafziger, Univ. of Illinois", fmt.Sprintf("%g lb N/ac per ppm", co.IllinoisPerPPM)))
 	b.floor()
 	return b.checked()
 }
 
 func (co Coefficients) based(s Sampled, base unit.NRate, state string) (Budget, error) {
-	var b Budget
+	b := Budget{words: words{co.Units}}
 	if err := s.check(); err != nil {
 		return b, err
 	}
-	if err := bounded("a base rate", base.LbNPerAcre(), 0, 400, "lb N/ac", "check its unit"); err != nil {
-		return b, err
+	if v := base.LbNPerAcre(); !(v >= 0 && v <= mostBase) {
+		return b, fmt.Errorf("a base rate of %s cannot be: it lies between zero and %s; check its unit", b.words.NRate(base), b.words.NRate(unit.LbNPerAcre(mostBase)))
 	}
 	s.gates(co, &b, state)
 	if s.Manured {
@@ -243,16 +246,17 @@ func (co Coefficients) ResidualNitrate(layers []Layer, lbPerInchPPM float64) (Cr
 	if err := bounded("the factor from ppm", lbPerInchPPM, 0.2, 0.45, "lb/ac per ppm and inch", "0.3 to 0.333 is usual"); err != nil {
 		return Credit{}, err
 	}
+	w := words{co.Units}
 	c := Credit{
-		What:   fmt.Sprintf("nitrate-N in the soil: %g lb/ac x %.2f ppm x %.0f in", lbPerInchPPM, mean.MgPerKg(), depth.Inches()),
+		What:   fmt.Sprintf("nitrate-N in the soil: %s x %.2f ppm x %s", w.perPPMInch(lbPerInchPPM), mean.MgPerKg(), w.Depth(depth)),
 		N:      unit.LbNPerAcre(lbPerInchPPM * mean.MgPerKg() * depth.Inches()),
-		Source: "Univ. of Nebraska (from memory); states differ by 11 %",
+		Source: w.published("Univ. of Nebraska (from memory); states differ by 11 %", fmt.Sprintf("%g lb N/ac per ppm and in", lbPerInchPPM)),
 	}
 	if depth < unit.Inches(leastDepth-slack) {
-		c.Notes = append(c.Notes, fmt.Sprintf("the soil was sampled to %.0f in; Univ. of Nebraska EC117 asks for %d in or more", depth.Inches(), leastDepth))
+		c.Notes = append(c.Notes, fmt.Sprintf("the soil was sampled to %s; Univ. of Nebraska EC117 asks for %s or more", w.Depth(depth), w.Depth(unit.Inches(leastDepth))))
 	}
 	if depth > unit.Inches(leastDepth-slack) && depth < unit.Inches(deepEnough-slack) && mean.MgPerKg() > co.DeepNote {
-		c.Notes = append(c.Notes, fmt.Sprintf("%.1f ppm in %.0f in is more than %g: sample deeper, to 4 ft (Univ. of Nebraska EC117)", mean.MgPerKg(), depth.Inches(), co.DeepNote))
+		c.Notes = append(c.Notes, fmt.Sprintf("%.1f ppm in %s is more than %g: sample deeper, to %s (Univ. of Nebraska EC117)", mean.MgPerKg(), w.Depth(depth), co.DeepNote, w.Depth(unit.Inches(deepEnough))))
 	}
 	return c, nil
 }

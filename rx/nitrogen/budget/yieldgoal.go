@@ -24,15 +24,16 @@ func (co Coefficients) YieldGoalForms() []PerBushel {
 
 // YieldGoal is nitrogen for the expected yield less credits. A sum below zero is zero.
 // Source of the form: Stanford 1973.
-func YieldGoal(y unit.Yield, f PerBushel, credits []Credit) (Budget, error) {
-	var b Budget
-	if err := checkYield(y); err != nil {
+func (co Coefficients) YieldGoal(y unit.Yield, f PerBushel, credits []Credit) (Budget, error) {
+	w := words{co.Units}
+	b := Budget{words: w}
+	if err := w.checkYield(y); err != nil {
 		return b, err
 	}
 	if err := bounded("nitrogen for a bushel", f.Lb, 0, 3, "lb/bu", "common rules have 1.0 to 1.2"); err != nil {
 		return b, err
 	}
-	b.add(fmt.Sprintf("%g lb N/bu x %s", f.Lb, yieldText(y)), unit.LbNPerAcre(f.Lb*y.BushelsPerAcre()), f.Source)
+	b.add(w.perYield(f.Lb)+" x "+w.Yield(y), unit.LbNPerAcre(f.Lb*y.BushelsPerAcre()), w.published(f.Source, fmt.Sprintf("%g lb N/bu", f.Lb)))
 	if err := b.take(credits); err != nil {
 		return b, err
 	}
@@ -49,7 +50,7 @@ func (co Coefficients) ExpectedYield(past []unit.Yield) (unit.Yield, error) {
 	}
 	var sum unit.Yield
 	for _, y := range past {
-		if err := checkYield(y); err != nil {
+		if err := (words{co.Units}).checkYield(y); err != nil {
 			return 0, err
 		}
 		sum += y

@@ -1,5 +1,7 @@
 package response
 
+import "ratewright/geo/unit"
+
 // What a fit must have before its optimum is given; each can be set otherwise
 // in Options.
 const (
@@ -46,16 +48,17 @@ const (
 
 // Options are the thresholds of a fit. Take them from DefaultOptions.
 type Options struct {
-	FewestRates        int     // distinct rates, 4 or more
-	RateSpacing        float64 // share of the range of rates; rates closer count as one
-	ResponseLevel      float64 // confidence at which yield must respond; 0 asks for no test
-	SmallResponseLevel float64 // the same for trials of fewer than SmallTrial degrees of freedom
-	SmallTrial         int     // residual degrees of freedom
+	FewestRates        int         // distinct rates, 4 or more
+	RateSpacing        float64     // share of the range of rates; rates closer count as one
+	ResponseLevel      float64     // confidence at which yield must respond; 0 asks for no test
+	SmallResponseLevel float64     // the same for trials of fewer than SmallTrial degrees of freedom
+	SmallTrial         int         // residual degrees of freedom
+	Units              unit.System // of the sentences of curves, fits and refusals
 }
 
 // DefaultOptions are the package's thresholds.
 func DefaultOptions() Options {
-	return Options{fewestRates, rateSpacing, responseLevel, smallResponseLevel, smallTrial}
+	return Options{FewestRates: fewestRates, RateSpacing: rateSpacing, ResponseLevel: responseLevel, SmallResponseLevel: smallResponseLevel, SmallTrial: smallTrial}
 }
 
 func (o Options) check() error {

@@ -43,6 +43,7 @@ type Set struct {
 	Notes  []string
 
 	highest unit.NRate
+	units   unit.System
 }
 
 // Words is the set as a sentence, so that an open set is never taken for a
@@ -60,7 +61,7 @@ func (s Set) Words() string {
 	default:
 		var parts []string
 		for _, p := range s.Spans {
-			parts = append(parts, p.words())
+			parts = append(parts, p.words(s.units))
 		}
 		b += "lies " + strings.Join(parts, ", or ")
 		if s.Zero {
@@ -68,10 +69,10 @@ func (s Set) Words() string {
 		}
 	}
 	if s.Shape == Complement && len(s.Line) == 2 {
-		b += fmt.Sprintf("; on the whole line the set is all but %.1f to %.1f kg N/ha, for the bend of the curve is not certain enough to rule out a straight line", s.Line[0].High.KgNPerHa(), s.Line[1].Low.KgNPerHa())
+		b += fmt.Sprintf("; on the whole line the set is all but %s to %s, for the bend of the curve is not certain enough to rule out a straight line", s.units.NRateNumber(s.Line[0].High), s.units.NRate(s.Line[1].Low))
 	}
 	if s.Beyond && !s.all() {
-		b += fmt.Sprintf("; above %s nothing was tested", rateText(s.highest))
+		b += fmt.Sprintf("; above %s nothing was tested", s.units.NRate(s.highest))
 	}
 	return b
 }
@@ -80,20 +81,20 @@ func (s Set) all() bool {
 	return s.Zero && len(s.Spans) == 1 && s.Spans[0].NoHigh && s.Spans[0].Low == 0
 }
 
-func (p Span) words() string {
+func (p Span) words(u unit.System) string {
 	switch {
 	case p.NoHigh && p.Low == 0:
 		return "above no nitrogen, with no upper limit"
 	case p.NoHigh:
-		return "at " + rateText(p.Low) + " or above, with no upper limit"
+		return "at " + u.NRate(p.Low) + " or above, with no upper limit"
 	case p.High == 0:
 		return "at no nitrogen"
 	case p.Low == 0:
-		return "at " + rateText(p.High) + " or below"
+		return "at " + u.NRate(p.High) + " or below"
 	case p.High == p.Low:
-		return "at " + rateText(p.Low)
+		return "at " + u.NRate(p.Low)
 	}
-	return "between " + rateText(p.Low) + " and " + rateText(p.High)
+	return "between " + u.NRate(p.Low) + " and " + u.NRate(p.High)
 }
 
 // Contains tells whether a rate of zero or more is in the set. A span may begin
@@ -115,12 +116,12 @@ func (s Set) Contains(n unit.NRate) bool {
 
 // finish fills in what follows from the spans.
 func (s *Set) finish(f Fit) {
-	s.highest = f.Curve.Highest
+	s.highest, s.units = f.Curve.Highest, f.Curve.Units
 	for _, p := range s.Spans {
 		s.Beyond = s.Beyond || p.NoHigh || p.High > s.highest
 	}
 	if s.Beyond {
-		s.Notes = append(s.Notes, fmt.Sprintf("the set runs over the highest tested rate of %s: up there it rests on the form of the curve alone", rateText(s.highest)))
+		s.Notes = append(s.Notes, fmt.Sprintf("the set runs over the highest tested rate of %s: up there it rests on the form of the curve alone", s.units.NRate(s.highest)))
 	}
 	s.Notes = append(s.Notes, independence)
 }

@@ -68,7 +68,7 @@ func flatSite(s Site, o Options) (Fit, error) {
 		return Fit{}, err
 	}
 	f := Fit{Practice: s.Practice, Observations: t.obs, Rates: len(t.levels), SSE: t.total, DF: t.obs - 1, ResponseP: 1}
-	f.Curve = Curve{Model: NoResponse, A: t.mean, Lowest: rateAt(t, 0), Highest: rateAt(t, 1)}
+	f.Curve = Curve{Model: NoResponse, A: t.mean, Lowest: rateAt(t, 0), Highest: rateAt(t, 1), Units: t.units}
 	f.add("no response: the mean yield at every rate")
 	return f, nil
 }

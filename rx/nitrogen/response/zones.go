@@ -62,7 +62,7 @@ func FitZones(m Model, obs []Observation, p Practice, o Options) (ZoneFits, erro
 		if strings.TrimSpace(ob.Zone) == "" {
 			return ZoneFits{}, refuse(BadObservation, "observation %d has no zone; give each its zone, or fit the field as a whole", i+1)
 		}
-		if err := ob.check(i + 1); err != nil {
+		if err := ob.check(i+1, o.Units); err != nil {
 			return ZoneFits{}, err
 		}
 		byZone[ob.Zone] = append(byZone[ob.Zone], ob)

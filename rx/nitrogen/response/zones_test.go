@@ -198,7 +198,7 @@ func TestASiteWithoutResponseCounts(t *testing.T) {
 	_, err = FitSites(Quadratic, sites[2:], DefaultOptions())
 	refused(t, err, NothingLeft)
 	_, err = FitSites(Quadratic, []Site{{Name: "bad", Observations: []Observation{{Rate: -1}}}}, DefaultOptions())
-	require.ErrorContains(t, err, "trial bad: observation 1 has a nitrogen rate of -1 kg N/ha")
+	require.ErrorContains(t, err, "trial bad: observation 1 has a nitrogen rate of -0.8922 lb N/ac")
 	best, err := FitSites(Best, sites[:2], DefaultOptions())
 	require.NoError(t, err)
 	require.Len(t, best.Members, 2)

@@ -138,6 +138,7 @@ func percent(s string) (float64, error) {
 // coefficients reads numbers of the rules that stand in place of the published ones.
 func (d decoder) coefficients(app mapping) budget.Coefficients {
 	co := budget.Published()
+	co.Units = d.units
 	n, ok := app.node("coefficients")
 	if !ok {
 		return co
@@ -197,7 +198,7 @@ func (d decoder) credits(app mapping, co budget.Coefficients) []budget.Credit {
 	if n, ok := m.node("manure"); ok {
 		if c, ok := d.mapping(n, m.name+": manure", "tons_per_acre", "lb_n_per_ton", "available"); ok {
 			c.require("write {tons_per_acre: 10, lb_n_per_ton: 5, available: 50 %}, from an analysis", "tons_per_acre", "lb_n_per_ton", "available")
-			credit, err := budget.Manure(parsedOr(c, "tons_per_acre", number, 0), parsedOr(c, "lb_n_per_ton", number, 0), parsedOr(c, "available", unit.ParseFraction, 0))
+			credit, err := co.Manure(parsedOr(c, "tons_per_acre", number, 0), parsedOr(c, "lb_n_per_ton", number, 0), parsedOr(c, "available", unit.ParseFraction, 0))
 			add("manure", credit, err)
 		}
 	}

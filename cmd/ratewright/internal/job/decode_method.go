@@ -244,5 +244,6 @@ func (d decoder) curve(name string, n *yaml.Node, model response.Model) *respons
 		d.add(m.line, "", "%s: %v", m.name, err)
 		return nil
 	}
+	c.Units = d.units
 	return &c
 }

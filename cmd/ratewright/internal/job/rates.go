@@ -49,9 +49,9 @@ func (o *opener) work(j Job, m *MethodSpec, zones []rx.Zone) (w Worked, err erro
 	}
 	switch {
 	case m.Response != nil:
-		w.Result, err = o.fromResponse(m.Response, prices, zones)
+		w.Result, err = o.fromResponse(m.Response, prices, zones, j.Units)
 	case m.Mean != nil:
-		w.Result, w.MeanCurve, err = o.fromMean(m.Mean, prices, zones)
+		w.Result, w.MeanCurve, err = o.fromMean(m.Mean, prices, zones, j.Units)
 	case m.Budget != nil:
 		w.Result, err = o.fromBudget(m, zones)
 	}
@@ -143,7 +143,7 @@ func (s *BudgetSpec) work(method string, q quantities, i int) (budget.Budget, er
 	case method == methodYield:
 		for _, f := range s.Coefficients.YieldGoalForms() {
 			if f.Name == s.Form {
-				return budget.YieldGoal(yield(), f, s.Credits)
+				return s.Coefficients.YieldGoal(yield(), f, s.Credits)
 			}
 		}
 	case method == methodOrganic:
@@ -162,11 +162,12 @@ func (s *BudgetSpec) work(method string, q quantities, i int) (budget.Budget, er
 	return budget.Budget{}, fmt.Errorf("no rule %s %s", method, s.Form)
 }
 
-func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []rx.Zone) (rates.Result, error) {
+func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []rx.Zone, u unit.System) (rates.Result, error) {
 	in := rates.Response{
 		Model: s.Model, Curve: s.Curve, Practice: s.Practice, Prices: prices, Within: s.Within, Level: s.Level,
 		Options: response.DefaultOptions(),
 	}
+	in.Options.Units = u
 	if s.Trial != nil {
 		var err error
 		if in.Trial, _, err = o.observations(s.Trial); err != nil {
@@ -177,12 +178,13 @@ func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []r
 	return rates.FromResponse(zones, in)
 }
 
-func (o *opener) fromMean(s *MeanSpec, prices response.Prices, zones []rx.Zone) (rates.Result, rates.MeanCurve, error) {
+func (o *opener) fromMean(s *MeanSpec, prices response.Prices, zones []rx.Zone, u unit.System) (rates.Result, rates.MeanCurve, error) {
 	obs, sites, err := o.observations(s.Trial)
 	if err != nil {
 		return rates.Result{}, rates.MeanCurve{}, err
 	}
 	in := rates.Mean{Model: s.Model, Prices: prices, Within: s.Within, Options: response.DefaultOptions()}
+	in.Options.Units = u
 	at := map[string]int{}
 	for i, ob := range obs {
 		k, seen := at[sites[i]]

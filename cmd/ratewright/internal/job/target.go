@@ -27,7 +27,7 @@ func (o *opener) fromTarget(j Job, a ApplicationSpec, zones []rx.Zone) (Worked, 
 			at = i
 		}
 	}
-	w.Result, err = rates.Shared(w.Result, parts, at)
+	w.Result, err = rates.Shared(w.Result, parts, at, j.Units)
 	return w, err
 }
 
