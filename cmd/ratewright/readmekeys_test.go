@@ -147,7 +147,7 @@ applications:
       practice: {zzz: 1}
       curve: {zzz: 1, units: {zzz: 1}}
   - name: m
-    rate: {method: mean-return, zzz: 1, trials: {zzz: 1, file: f.csv, columns: {zzz: a}, units: {zzz: b}}}
+    rate: {method: mean-return, zzz: 1, practice: {zzz: 1}, trials: {zzz: 1, file: f.csv, columns: {zzz: a}, units: {zzz: b}}}
   - name: g
     rate:
       method: yield-goal
@@ -176,7 +176,7 @@ var methodPlaces = map[string]string{
 	"application r: rate: trial: columns": "response.trial.columns.", "application r: rate: trial: units": "response.trial.units.",
 	"application r: rate: practice": "response.practice.", "application r: rate: curve": "response.curve.",
 	"application r: rate: curve: units": "response.curve.units.",
-	"application m: rate":               "mean-return.", "application m: rate: trial": "mean-return.trials.",
+	"application m: rate":               "mean-return.", "application m: rate: practice": "mean-return.practice.", "application m: rate: trial": "mean-return.trials.",
 	"application m: rate: trial: columns": "mean-return.trials.columns.", "application m: rate: trial: units": "mean-return.trials.units.",
 	"application g: rate": "yield-goal.", "application g: rate: yield": "VALUE.", "application g: rate: credits": "credits.", "application g: rate: coefficients": "coefficients.",
 	"application g: rate: credits: soybean": "credits.soybean.", "application g: rate: credits: alfalfa": "credits.alfalfa.",
@@ -187,8 +187,9 @@ var methodPlaces = map[string]string{
 	"application o: rate":                                 "organic-matter.", "application t: rate": "nitrate-test.",
 }
 
-// readTwice are the columns, units and file of two trials, and target, which is a rate.
-const readTwice = 4
+// readTwice are the columns, units and file of two trials, their practice, and target, which is a
+// rate.
+const readTwice = 5
 
 // places says where in README's paths each of these places is, by the name that
 // the decoder's errors give it.

@@ -10,11 +10,12 @@ import (
 
 // Mean is what a mean return over trials is worked out from.
 type Mean struct {
-	Model   response.Model
-	Sites   []response.Site
-	Prices  response.Prices
-	Within  unit.Return // of the best mean return
-	Options response.Options
+	Model    response.Model
+	Sites    []response.Site
+	Practice response.Practice // that the trials had in common
+	Prices   response.Prices
+	Within   unit.Return // of the best mean return
+	Options  response.Options
 }
 
 // chartPoints is how many points the chart of the mean return has.
@@ -31,7 +32,7 @@ type MeanCurve struct {
 // curve of mean returns for a chart. Trials that do not respond count, as response
 // says.
 func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
-	out, curve := Result{Method: "mean return over trials"}, MeanCurve{}
+	out, curve := Result{Method: "mean return over trials", Practice: in.Practice}, MeanCurve{}
 	sites, err := response.FitSites(in.Model, in.Sites, in.Options)
 	if err != nil {
 		return out, curve, err
@@ -59,6 +60,7 @@ func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
 		curve.Near = &r
 		reasons = append(append(reasons, r.Words()), r.Notes...)
 	}
+	reasons = append(reasons, in.Practice.Words())
 	out.one(zones, o, fmt.Sprintf("mean of %d trials", len(sites.Members)), reasons)
 	highest := unit.NRate(0)
 	for _, m := range mean.Members {

@@ -139,7 +139,7 @@ func TestTheMeanOverTrialsIsOneRate(t *testing.T) {
 
 func TestBudgetsKeepTheirTermsAndNotes(t *testing.T) {
 	zones := zonesOf(t, "A", "B")
-	yields := []float64{200, 20}
+	yields := []float64{200, 30}
 	work := func(scale float64) Work {
 		return func(i int) (budget.Budget, error) {
 			return budget.Published().YieldGoal(unit.BushelsPerAcre(yields[i]*scale), budget.Published().YieldGoalForms()[0], []budget.Credit{budget.Given("x", unit.LbNPerAcre(40))})

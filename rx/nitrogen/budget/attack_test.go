@@ -59,6 +59,8 @@ func TestRegionAndManureAreGates(t *testing.T) {
 		b, err = f(Sampled{Test: 20, Manured: true})
 		require.NoError(t, err)
 		require.Equal(t, state != "PA", len(b.Notes) == 1, "Penn State's formula counts manure itself: %v", b.Notes)
+		_, err = f(Sampled{Test: 20, State: "Iowa"})
+		require.ErrorContains(t, err, "two letters")
 		for _, h := range []float64{math.NaN(), -1, 1e9} {
 			_, err = f(Sampled{Test: 20, CornHeight: unit.Length(h)})
 			require.ErrorContains(t, err, "height of corn")

@@ -104,13 +104,16 @@ func bounded(what string, v, low, high float64, unitName, fix string) error {
 
 func (w words) checkYield(y unit.Yield) error {
 	if y == 0 {
-		return fmt.Errorf("an expected yield of zero is none, and the rate would be zero without a reason; write what the ground is expected to bear, or give it a rate of zero by a table")
+		return fmt.Errorf("an expected yield of zero is none, and the rate would be zero without a reason; write what the ground is expected to bear, or take the zone out of the file of zones")
 	}
-	if v := y.BushelsPerAcre(); !(v > 0 && v <= mostYield) {
-		return fmt.Errorf("an expected yield of %s cannot be: it lies between zero and %s; check its unit", w.Yield(y), w.Yield(unit.BushelsPerAcre(mostYield)))
+	if v := y.BushelsPerAcre(); !(v >= leastYield && v <= mostYield) {
+		return fmt.Errorf("an expected yield of %s cannot be: it lies between %s and %s; check its unit", w.Yield(y), w.Yield(unit.BushelsPerAcre(leastYield)), w.Yield(unit.BushelsPerAcre(mostYield)))
 	}
 	return nil
 }
+
+// LeastYield is the lowest expected yield that the rules take.
+func LeastYield() unit.Yield { return unit.BushelsPerAcre(leastYield) }
 
 func checkPPM(what string, c unit.PPM) error {
 	return bounded(what, c.MgPerKg(), 0, mostPPM, "ppm", "check that it is nitrate-N in ppm and not lb/ac")

@@ -218,6 +218,7 @@ func TestWhatCannotBeIsRefused(t *testing.T) {
 	nan := math.NaN()
 	for name, f := range map[string]func() error{
 		"a yield in kg/ha as bushels": func() error { _, err := Published().YieldGoal(bu(12000), form(t, "stanford"), nil); return err },
+		"a yield in t/ha as bushels":  func() error { _, err := Published().YieldGoal(bu(12), form(t, "stanford"), nil); return err },
 		"a yield of zero":             func() error { _, err := Published().YieldGoal(0, form(t, "stanford"), nil); return err },
 		"no yield":                    func() error { _, err := Published().YieldGoal(unit.Yield(nan), form(t, "stanford"), nil); return err },
 		"a credit below zero": func() error {

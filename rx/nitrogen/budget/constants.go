@@ -9,6 +9,13 @@ const (
 	// Unit: bu/ac.
 	mostYield = 700
 
+	// leastYield is below any yield of corn that is worth a rate.
+	//
+	// Source: common practice; unfertilised corn yields 60 bu/ac in Iowa (CROP 3073), dryland corn 30 or more.
+	// Range: 15 to 30.
+	// Unit: bu/ac.
+	leastYield = 20
+
 	// mostPPM is above what soil holds as nitrate-N.
 	//
 	// Source: common practice; above 100 ppm a sample took up a band of fertiliser.

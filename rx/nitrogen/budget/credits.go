@@ -10,7 +10,7 @@ import (
 // bushel where it yielded less than 30 bu/ac. bushels is 0 where the yield is not known.
 // Source: Univ. of Nebraska EC117, from memory.
 func (co Coefficients) Soybean(sandy bool, bushels float64) (Credit, error) {
-	c := Credit{What: "soybean before", N: unit.LbNPerAcre(co.SoybeanCredit), Source: "Univ. of Nebraska EC117 (from memory)", Soybean: true}
+	c := Credit{What: "soybean before, on medium or fine soil", N: unit.LbNPerAcre(co.SoybeanCredit), Source: "Univ. of Nebraska EC117 (from memory)", Soybean: true}
 	if sandy {
 		c.What, c.N = "soybean before, on sandy soil", unit.LbNPerAcre(co.SoybeanSandyCredit)
 	}
@@ -61,7 +61,7 @@ func (co Coefficients) Alfalfa(s Stand, year int) (Credit, error) {
 	c.Notes = []string{"credits for alfalfa differ between states by more than twice; set your state's"}
 	switch year {
 	case 1:
-		c.What, c.N = fmt.Sprintf("alfalfa before, %s stand", s), unit.LbNPerAcre(lb)
+		c.What, c.N = fmt.Sprintf("alfalfa the year before, %s stand", s), unit.LbNPerAcre(lb)
 	case 2:
 		c.What, c.N = fmt.Sprintf("alfalfa two years before, %s stand", s), unit.LbNPerAcre(lb*co.AlfalfaSecond)
 		if s != Good {

@@ -23,6 +23,9 @@ func (s Sampled) check() error {
 	if err := checkPPM("a nitrate test", s.Test); err != nil {
 		return err
 	}
+	if s.State != "" && len(s.State) != 2 {
+		return fmt.Errorf("the state is %q; write its two letters, such as IA", s.State)
+	}
 	return bounded("the height of corn", s.CornHeight.Inches(), 0, mostHeight, "in", "check its unit; leave it out where it is not known")
 }
 

@@ -50,7 +50,7 @@ func (co Coefficients) ExpectedYield(past []unit.Yield) (unit.Yield, error) {
 	}
 	var sum unit.Yield
 	for _, y := range past {
-		if err := (words{co.Units}).checkYield(y); err != nil {
+		if err := bounded("a past yield", y.BushelsPerAcre(), 0, mostYield, "bu/ac", "check its unit"); err != nil {
 			return 0, err
 		}
 		sum += y

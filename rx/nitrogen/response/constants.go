@@ -56,6 +56,54 @@ type Options struct {
 	Units              unit.System // of the sentences of curves, fits and refusals
 }
 
+// What rates and yields of a trial can be; beyond it a unit went wrong.
+const (
+	// mostRate is above any rate of nitrogen in a trial.
+	//
+	// Source: common practice; trials go to some 400 kg/ha.
+	// Range: 1000 to 2000.
+	// Unit: kg N/ha.
+	mostRate = 2000
+
+	// mostYield is above any yield of grain.
+	//
+	// Source: common practice; record yields of corn are some 40 t/ha.
+	// Range: 40000 to 100000.
+	// Unit: kg/ha.
+	mostYield = 50000
+
+	// leastTopRate is below the highest rate of any trial.
+	//
+	// Source: common practice.
+	// Range: 5 to 20.
+	// Unit: kg N/ha.
+	leastTopRate = 10
+
+	// leastTopYield is below the best plot of any crop worth a trial.
+	//
+	// Source: common practice.
+	// Range: 200 to 500.
+	// Unit: kg/ha.
+	leastTopYield = 300
+)
+
+// The price of nitrogen over that of grain, beyond which a unit went wrong.
+const (
+	// leastRatio is below any ratio of prices.
+	//
+	// Source: common practice: 3 to 15, which is 0.05 to 0.27 in $/lb over $/bu.
+	// Range: 0.3 to 1.
+	// Unit: kg grain per kg N.
+	leastRatio = 0.5
+
+	// mostRatio is above any ratio of prices.
+	//
+	// Source: common practice, as above.
+	// Range: 50 to 150.
+	// Unit: kg grain per kg N.
+	mostRatio = 100
+)
+
 // DefaultOptions are the package's thresholds.
 func DefaultOptions() Options {
 	return Options{FewestRates: fewestRates, RateSpacing: rateSpacing, ResponseLevel: responseLevel, SmallResponseLevel: smallResponseLevel, SmallTrial: smallTrial}

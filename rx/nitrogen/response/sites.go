@@ -57,7 +57,11 @@ func fitSite(m Model, s Site, o Options) (Fit, error) {
 	if m != Best {
 		return FitCurve(m, s.Observations, s.Practice, o)
 	}
-	c, err := Choose(s.Observations, s.Practice, o)
+	t, err := newTrial(s.Observations, o)
+	if err != nil {
+		return Fit{}, err
+	}
+	c, err := choose(t, s.Practice, o) // an early plateau counts: to leave it out would raise the mean rate
 	return c.Fit, err
 }
 

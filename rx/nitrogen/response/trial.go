@@ -74,6 +74,9 @@ func newTrial(obs []Observation, o Options) (*trial, error) {
 		t.gather(sorted)
 		t.levels = spaced(t.u, o.RateSpacing)
 	}
+	if err := t.plausible(sorted); err != nil {
+		return nil, err
+	}
 	if got := max(len(t.levels), min(t.obs, 1)); got < o.FewestRates {
 		return nil, refuse(TooFewRates, "the trial has %s, and a response curve needs %d or more (rates closer than %g %% of their range count as one)",
 			plural(got, "distinct rate"), o.FewestRates, 100*o.RateSpacing)
@@ -81,8 +84,25 @@ func newTrial(obs []Observation, o Options) (*trial, error) {
 	return t, nil
 }
 
+// plausible refuses rates and yields that are all in a unit too large.
+func (t *trial) plausible(sorted []Observation) error {
+	if t.obs == 0 {
+		return nil
+	}
+	if top := sorted[t.obs-1].Rate; top.KgNPerHa() < leastTopRate {
+		return refuse(BadObservation, "the highest rate of the trial is %s, which is no nitrogen trial; check the unit of its rates", rateFigure(top, t.units))
+	}
+	top := unit.Yield(0)
+	for _, ob := range sorted {
+		top = max(top, ob.Yield)
+	}
+	if top.KgPerHa() < leastTopYield {
+		return refuse(BadObservation, "the highest yield of the trial is %s, which is no crop; check the unit of its yields", yieldFigure(top, t.units))
+	}
+	return nil
+}
+
 func (ob Observation) check(i int, u unit.System) error {
-	const mostRate, mostYield = 1e4, 1e6 // kg/ha: a hundredfold of what fields see
 	if r := ob.Rate.KgNPerHa(); !(r >= 0 && r <= mostRate) {
 		return refuse(BadObservation, "observation %d has a nitrogen rate of %s, which is not possible; correct it or leave it out, and check its unit", i, rateFigure(ob.Rate, u))
 	}

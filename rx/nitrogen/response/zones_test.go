@@ -170,6 +170,8 @@ func TestChoice(t *testing.T) {
 	_, err = Choose(pairs(tonne, 0, 9, 50, 8.5, 100, 8.1, 150, 7.9, 200, 7.8), Practice{}, DefaultOptions())
 	r := refused(t, err, Unresponsive)
 	require.Contains(t, r.Why, "no form of curve can be used: quadratic: ")
+	_, err = Choose(pairs(tonne, 0, 6, 0, 6.1, 50, 11, 50, 11.1, 100, 11, 100, 11.1, 150, 11.1, 150, 10.9), Practice{}, DefaultOptions())
+	require.Contains(t, refused(t, err, JoinTooEarly).Why, "a quadratic fits worse")
 	_, err = Choose(nil, Practice{}, DefaultOptions())
 	refused(t, err, TooFewRates)
 }

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
@@ -79,6 +80,7 @@ func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 	}
 	m.require("name the test: "+strings.Join(nitrateForms(), ", "), "form")
 	b.Form = m.choice("form", nitrateForms()...)
+	d.unused(m, b.Form)
 	b.Nitrate = d.value(m, "test", "nitrate test", asFloat(unit.ParsePPM))
 	needs := map[string]*ValueSpec{"test": b.Nitrate}
 	b.Yield = d.value(m, "yield", "expected yield", asFloat(unit.ParseYield))
@@ -86,6 +88,7 @@ func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 	switch b.Form {
 	case "penn-state":
 		needs["yield"] = b.Yield
+		m.require("write the crop before: corn, soybean, forage legume or other", "previous_crop")
 		b.Penn = budget.PennHistory{Manure: m.yes("manure"), EarlierManure: m.yes("earlier_manure"), PreviousCrop: m.choice("previous_crop", "corn", "soybean", "forage legume", "other")}
 	case "ohio", "illinois":
 		needs["base"] = b.Base
@@ -107,6 +110,19 @@ func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 		}
 	}
 	return b
+}
+
+// unused reports keys of a nitrate test that its form takes no account of.
+func (d decoder) unused(m mapping, form string) {
+	of := map[string][]string{
+		"critical": {"iowa"}, "cap": {"iowa"}, "yield": {"penn-state"}, "earlier_manure": {"penn-state"}, "previous_crop": {"penn-state"},
+		"base": {"ohio", "illinois"}, "after_soybean": {"ohio", "illinois"},
+	}
+	for _, key := range sortedKeys(of) {
+		if m.has(key) && slices.Contains(nitrateForms(), form) && !slices.Contains(of[key], form) {
+			d.add(m.lineOf(key), "leave it out, or name the form that needs it: "+strings.Join(of[key], ", "), "%s: the form %s takes no account of %s", m.name, form, key)
+		}
+	}
 }
 
 // capOrNone reads a limit, or the word none.
@@ -187,7 +203,7 @@ func (d decoder) credits(app mapping, co budget.Coefficients) []budget.Credit {
 	}
 	if n, ok := m.node("alfalfa"); ok {
 		if c, ok := d.mapping(n, m.name+": alfalfa", "stand", "year"); ok {
-			c.require("write the stand: good, fair or poor", "stand")
+			c.require("write {stand: good, year: 1}, the year of corn after it", "stand", "year")
 			credit, err := co.Alfalfa(budget.Stand(c.choice("stand", "good", "fair", "poor")), int(parsedOr(c, "year", number, 1)))
 			add("alfalfa", credit, err)
 		}

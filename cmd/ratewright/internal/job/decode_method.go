@@ -106,7 +106,7 @@ func (d decoder) part(where string, n *yaml.Node, j Job) *budget.Part {
 
 func (d decoder) responseMethod(name string, n *yaml.Node) *ResponseSpec {
 	r := &ResponseSpec{}
-	m, ok := d.mapping(n, name, "method", "model", "trial", "curve", "within", "level", "practice")
+	m, ok := d.mapping(n, name, d.noCredits(name, n, "method", "model", "trial", "curve", "within", "level", "practice")...)
 	if !ok {
 		return r
 	}
@@ -128,6 +128,16 @@ func (d decoder) responseMethod(name string, n *yaml.Node) *ResponseSpec {
 		d.add(m.line, "give the trial that the curve is fitted to, or the coefficients of a curve", "%s: method response needs either a trial or a curve", m.name)
 	}
 	return r
+}
+
+// noCredits refuses credits on a response curve, for what the crop before left stands in
+// it. It returns the known keys, with that of the credits where it has spoken of them.
+func (d decoder) noCredits(name string, n *yaml.Node, known ...string) []string {
+	if m, ok := quietly(n); ok && m.has("credits") {
+		d.add(m.lineOf("credits"), "leave them out; take trials of the rotation of the field", "%s: a response curve is that of the rotation of its trial and has what the crop before left in it, so that a credit would be taken off twice (Sawyer, Iowa State Univ.)", name)
+		known = append(known, "credits")
+	}
+	return known
 }
 
 // within reads a sum of money per area, zero or more.
@@ -156,13 +166,13 @@ func (d decoder) practice(m mapping) response.Practice {
 
 func (d decoder) meanMethod(name string, n *yaml.Node) *MeanSpec {
 	s := &MeanSpec{Model: response.Best}
-	m, ok := d.mapping(n, name, "method", "model", "trials", "within")
+	m, ok := d.mapping(n, name, d.noCredits(name, n, "method", "model", "trials", "within", "practice")...)
 	if !ok {
 		return s
 	}
 	m.require("name the file of the trials and its columns", "trials")
 	s.Model = parsedOr(m, "model", response.ParseModel, response.Best)
-	s.Within = d.within(m)
+	s.Within, s.Practice = d.within(m), d.practice(m)
 	if t, ok := m.node("trials"); ok {
 		s.Trial = d.trial(m.name, t, "n_rate", "yield", "site")
 		if s.Trial != nil && s.Trial.Columns["site"] == "" {

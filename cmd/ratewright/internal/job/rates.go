@@ -78,7 +78,7 @@ func (o *opener) fromBudget(m *MethodSpec, zones []rx.Zone) (rates.Result, error
 		low, high string
 		moved     func(v float64, way float64) float64
 	}{
-		{quantityYield, s.Yield, "10 % less", "10 % more", share},
+		{quantityYield, s.Yield, "10 % less", "10 % more", yieldShare},
 		{quantityNitrate, s.Nitrate, "5 ppm less", "5 ppm more", step(nitrateRange)},
 		{quantityOrganic, s.OrganicMatter, "0.5 % less", "0.5 % more", organicStep},
 		{quantityBase, s.Base, "10 % less", "10 % more", share},
@@ -116,6 +116,9 @@ const (
 )
 
 func share(v, way float64) float64 { return v * (1 + way*shareRange) }
+
+// yieldShare stays above what is no yield.
+func yieldShare(v, way float64) float64 { return max(budget.LeastYield().KgPerHa(), share(v, way)) }
 
 // organicStep stays above what could be a fraction.
 func organicStep(v, way float64) float64 { return max(organicMatterRange, v+way*organicMatterRange) }
@@ -183,7 +186,7 @@ func (o *opener) fromMean(s *MeanSpec, prices response.Prices, zones []rx.Zone, 
 	if err != nil {
 		return rates.Result{}, rates.MeanCurve{}, err
 	}
-	in := rates.Mean{Model: s.Model, Prices: prices, Within: s.Within, Options: response.DefaultOptions()}
+	in := rates.Mean{Model: s.Model, Practice: s.Practice, Prices: prices, Within: s.Within, Options: response.DefaultOptions()}
 	in.Options.Units = u
 	at := map[string]int{}
 	for i, ob := range obs {

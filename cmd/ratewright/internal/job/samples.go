@@ -83,6 +83,9 @@ func (o *opener) sampled(s SampleSpec, f rx.Field) ([]surface.Sample, error) {
 			empty = append(empty, row.place)
 			continue
 		}
+		if err := s.possible(row, v); err != nil {
+			return nil, err
+		}
 		if _, counted := s.Columns["marks"]; counted {
 			if v, err = s.cover(row, v); err != nil {
 				return nil, err

@@ -1,0 +1,19 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+
+	"ratewright/geo/vector"
+)
+
+// possible refuses a sample of pH that can be none: named so by its column or by the
+// column that it gives the zones. 65 is 6.5 without its point.
+func (s SampleSpec) possible(row plot, v float64) error {
+	const lowest, highest = 2, 12 // of any soil
+	named := strings.EqualFold(s.Name, "PH") || strings.EqualFold(s.Columns["value"], "PH")
+	if !named || v >= lowest && v <= highest {
+		return nil
+	}
+	return &vector.InputError{File: s.File, Place: row.place, What: fmt.Sprintf("a pH of %g cannot be: soils have %d to %d", v, lowest, highest), Fix: "correct it, or leave the cell empty"}
+}
