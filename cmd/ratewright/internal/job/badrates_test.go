@@ -1,9 +1,11 @@
 package job
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/require"
 )
 
@@ -103,12 +105,62 @@ func TestThePageNamesThePracticeAndWhatChangesTheRate(t *testing.T) {
 	}
 }
 
-// A pH of 65 is 6.5 without its point.
+// A pH of 65 is 6.5 without its point; samples far from the field and without a value are
+// counted and left out.
 func TestSamplesThatCannotBe(t *testing.T) {
-	row := func(v float64) error {
-		s := SampleSpec{TableSpec: TableSpec{File: "s.csv", Columns: map[string]string{"value": "ph"}}, Name: "SOIL_PH"}
-		return s.possible(plot{place: "line 2"}, v)
+	zones := func(value string) string {
+		return "zones: {file: zones.geojson, id: ZONE, samples: [{file: s.csv, columns: {lon: LON, lat: LAT, value: " + value + "}, name: FROM_S}]}"
 	}
-	require.NoError(t, row(6.5))
-	require.ErrorContains(t, row(65), "a pH of 65 cannot be")
+	middle := middleOfField(t)
+	var b strings.Builder
+	b.WriteString("LON,LAT,PH,OM\n")
+	for i := range 6 {
+		fmt.Fprintf(&b, "%.6f,%.6f,%g,%g\n", middle[0]+0.0004*float64(i%3), middle[1]+0.0004*float64(i/3), 6.1+0.1*float64(i), 2+0.1*float64(i))
+	}
+	b.WriteString("-90,45,6.5,3\n")
+	fmt.Fprintf(&b, "%.6f,%.6f,65,\n", middle[0], middle[1]-0.0004)
+	const rate = `method: organic-matter, yield: 200 bu/ac, nitrate: 3 ppm, organic_matter: {column: FROM_S, unit: "%"}`
+	_, err := rated(t, zones("PH"), rate, map[string]string{"s.csv": b.String()})
+	require.ErrorContains(t, err, "line 9: a pH of 65 cannot be")
+	r, err := rated(t, zones("OM"), rate, map[string]string{"s.csv": b.String()})
+	require.NoError(t, err)
+	notes := strings.Join(r.Notes, "\n")
+	require.Contains(t, notes, "1 sample lies more than 50 m from the field and is left out: line 8")
+	require.Contains(t, notes, "1 sample has no value and is left out: line 9")
+}
+
+// middleOfField is a place in the made-up field.
+func middleOfField(t *testing.T) orb.Point {
+	t.Helper()
+	j, err := trialJob(t, "units: us", everyMethod()["iowa"], nil)
+	require.NoError(t, err)
+	r, err := j.Rates("")
+	require.NoError(t, err)
+	return orb.Point(r.Field.Plane.Origin())
+}
+
+// soilTables is a small survey whose unit D has no component.
+func soilTables(ph string) map[string]string {
+	return map[string]string{
+		"soil/mapunit.csv":   "musym,muname,mukey\n1,a,A\n2,b,B\n3,c,C\n4,d,D\n",
+		"soil/component.csv": "comppct_r,compname,drainagecl,hydgrp,mukey,cokey\n100,a,Well drained,B,A,1\n100,b,Well drained,B,B,2\n100,c,Well drained,B,C,3\n",
+		"soil/chorizon.csv": "hzname,hzdept_r,hzdepb_r,om_l,om_r,om_h,sandtotal_r,silttotal_r,claytotal_r,ph1to1h2o_r,cec7_r,cokey\n" +
+			"Ap,0,60,2,3,4,40,38,22,6.5,20,1\nAp,0,60,1,2,3,40,38,22," + ph + ",20,2\nAp,0,60,1,1,3,40,38,22,6.5,20,3\n",
+	}
+}
+
+// A unit of the survey without components has no organic matter, and none is invented.
+func TestASoilUnitWithoutComponentsHasNoRate(t *testing.T) {
+	const (
+		zones = "zones: {file: zones.geojson, id: ZONE, soil: {tables: soil, key: ZONE}}"
+		rate  = `method: organic-matter, yield: 200 bu/ac, nitrate: 3 ppm, organic_matter: {column: OM_PCT, unit: "%"}`
+	)
+	_, err := rated(t, zones, rate, soilTables("6.5"))
+	require.ErrorContains(t, err, "zone D")
+	require.ErrorContains(t, err, "OM_PCT is empty")
+	_, err = rated(t, zones, rate, soilTables("65"))
+	require.ErrorContains(t, err, "ph1to1h2o_r")
+	r, err := rated(t, zones, everyMethod()["ohio"], soilTables("6.5"))
+	require.NoError(t, err, "a rate that asks for no organic matter")
+	require.Contains(t, strings.Join(r.Notes, "\n"), "no component of it is in the survey")
 }

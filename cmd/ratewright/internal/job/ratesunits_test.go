@@ -24,11 +24,14 @@ func trialJob(t *testing.T, head, rate string, files map[string]string) (Job, er
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), data, 0o666))
 	}
 	for name, text := range files {
+		require.NoError(t, os.MkdirAll(filepath.Dir(filepath.Join(dir, name)), 0o777))
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666))
+	}
+	if !strings.Contains(head, "zones:") {
+		head += "\nzones: {file: zones.geojson, id: ZONE}"
 	}
 	text := head + `
 field: {name: made up, boundary: boundary.geojson}
-zones: {file: zones.geojson, id: ZONE}
 applications:
   - {name: sidedress, source: uan-32, rate: {` + rate + `}}
 `

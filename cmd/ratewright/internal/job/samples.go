@@ -106,10 +106,10 @@ func (o *opener) sampled(s SampleSpec, f rx.Field) ([]surface.Sample, error) {
 		list = append(list, surface.Sample{At: p, Value: v, ID: row.place})
 	}
 	if len(far) > 0 {
-		o.note(s.File, fmt.Sprintf("%d samples lie more than %d m from the field and are left out: %s", len(far), sampleReachM, some(far)))
+		o.note(s.File, fmt.Sprintf("%s more than %d m from the field and %s left out: %s", samplesThat(len(far), "lies", "lie"), sampleReachM, isOrAre(len(far)), some(far)))
 	}
 	if len(empty) > 0 {
-		o.note(s.File, fmt.Sprintf("%d samples have no value and are left out: %s", len(empty), some(empty)))
+		o.note(s.File, fmt.Sprintf("%s no value and %s left out: %s", samplesThat(len(empty), "has", "have"), isOrAre(len(empty)), some(empty)))
 	}
 	return list, nil
 }

@@ -17,3 +17,18 @@ func (s SampleSpec) possible(row plot, v float64) error {
 	}
 	return &vector.InputError{File: s.File, Place: row.place, What: fmt.Sprintf("a pH of %g cannot be: soils have %d to %d", v, lowest, highest), Fix: "correct it, or leave the cell empty"}
 }
+
+// samplesThat counts samples with a verb for one and for more.
+func samplesThat(n int, one, more string) string {
+	if n == 1 {
+		return "1 sample " + one
+	}
+	return fmt.Sprintf("%d samples %s", n, more)
+}
+
+func isOrAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}
