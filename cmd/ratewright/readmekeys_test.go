@@ -165,7 +165,7 @@ applications:
   - name: p
     rate: {target: rest, zzz: 1}
   - name: o
-    rate: {method: organic-matter, zzz: 1}
+    rate: {method: organic-matter, zzz: 1, soil: {zzz: 1}}
   - name: t
     rate: {method: nitrate-test, zzz: 1, form: iowa}
 `
@@ -184,7 +184,7 @@ var methodPlaces = map[string]string{
 	"application g: rate: credits: soil_nitrate":          "credits.soil_nitrate.",
 	"application g: rate: credits: soil_nitrate: layer 1": "credits.soil_nitrate.layers[].",
 	"application p: rate":                                 "",
-	"application o: rate":                                 "organic-matter.", "application t: rate": "nitrate-test.",
+	"application o: rate":                                 "organic-matter.", "application o: rate: soil": "organic-matter.soil.", "application t: rate": "nitrate-test.",
 }
 
 // readTwice are the columns, units and file of two trials, their practice, and target, which is a

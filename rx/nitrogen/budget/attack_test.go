@@ -25,7 +25,7 @@ func TestDepthOfSamplingIsNoted(t *testing.T) {
 		{47.2, 16, ""}, // 120 cm
 		{48, 16, ""},
 	} {
-		got, err := Published().ResidualNitrate([]Layer{{unit.Inches(c.inches), c.ppm}}, 0)
+		got, err := Published().ResidualNitrate([]Layer{{unit.Inches(c.inches), c.ppm}}, 0, 0)
 		require.NoError(t, err)
 		if c.want == "" {
 			require.Empty(t, got.Notes, "%+v", c)
@@ -90,9 +90,9 @@ func TestPartsThatContradictThemselvesAreRefused(t *testing.T) {
 }
 
 func TestHalfOfAFairStandIsSaidToBeReckoned(t *testing.T) {
-	good, err := Published().Alfalfa(Good, 2)
+	good, err := Published().Alfalfa(AlfalfaBefore{Stand: Good, Year: 2})
 	require.NoError(t, err)
-	fair, err := Published().Alfalfa(Fair, 2)
+	fair, err := Published().Alfalfa(AlfalfaBefore{Stand: Fair, Year: 2})
 	require.NoError(t, err)
 	require.Len(t, fair.Notes, len(good.Notes)+1)
 }

@@ -311,6 +311,13 @@ const (
 	// Unit: in.
 	slack = 1
 
+	// mostBackground is above what soil has in any year.
+	//
+	// Source: common practice; Wisconsin takes 50, from memory.
+	// Range: 50 to 100.
+	// Unit: lb N/ac.
+	mostBackground = 100
+
 	// deepNote is the mean in two feet above which deeper samples are asked for.
 	//
 	// Source: Univ. of Nebraska EC117, CropWatch 9 Jul 2019.

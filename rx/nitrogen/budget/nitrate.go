@@ -113,6 +113,20 @@ func (h PennHistory) factor(co Coefficients) (float64, error) {
 	return 0, fmt.Errorf("the crop before is %q; Penn State's test knows corn, soybean, forage legume and other", h.PreviousCrop)
 }
 
+// words tells the history that the factor stands for.
+func (h PennHistory) words() string {
+	now, before := "no manure since the last harvest", "nor in the three years before"
+	switch {
+	case h.Manure && h.EarlierManure:
+		now, before = "manure since the last harvest", "and in the three years before"
+	case h.Manure:
+		now, before = "manure since the last harvest", "not in the three years before"
+	case h.EarlierManure:
+		before = "but in the three years before"
+	}
+	return now + " " + before + ", after " + h.PreviousCrop
+}
+
 // PreSidedress is N = 1.1 EY - ppm x H, zero from 21 ppm on; H is 0.75 or, with manure since
 // the last harvest, 3.5, and more for manure in the three years before and for the crop
 // before.
@@ -137,7 +151,7 @@ func (co Coefficients) PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Bud
 		return b, nil
 	}
 	b.add(w.perYield(co.PennPerBushel)+" x "+w.Yield(y), unit.LbNPerAcre(co.PennPerBushel*y.BushelsPerAcre()), w.published(source, fmt.Sprintf("%g lb N/bu", co.PennPerBushel)))
-	b.add(fmt.Sprintf("%g ppm of nitrate-N x %s", s.Test.MgPerKg(), w.perPPM(factor)), unit.LbNPerAcre(-factor*s.Test.MgPerKg()), w.published(source, fmt.Sprintf("%g lb N/ac per ppm", factor)))
+	b.add(fmt.Sprintf("%g ppm of nitrate-N x %s, %s", s.Test.MgPerKg(), w.perPPM(factor), h.words()), unit.LbNPerAcre(-factor*s.Test.MgPerKg()), w.published(source, fmt.Sprintf("%g lb N/ac per ppm", factor)))
 	b.floor()
 	return b.checked()
 }
@@ -207,59 +221,4 @@ func (co Coefficients) based(s Sampled, base unit.NRate, state string) (Budget, 
 	}
 	b.add("rate without a test", base, "given in the job")
 	return b, nil
-}
-
-// Layer is nitrate-N in a layer of soil.
-type Layer struct {
-	Thickness unit.Length
-	Nitrate   unit.PPM
-}
-
-// MeanNitrate is the mean of layers, weighed by thickness.
-func MeanNitrate(layers []Layer) (unit.PPM, unit.Length, error) {
-	var sum float64
-	var depth unit.Length
-	for i, l := range layers {
-		if err := checkPPM(fmt.Sprintf("nitrate-N of layer %d", i+1), l.Nitrate); err != nil {
-			return 0, 0, err
-		}
-		if err := bounded(fmt.Sprintf("the thickness of layer %d", i+1), l.Thickness.Inches(), 0.5, 120, "in", "check its unit"); err != nil {
-			return 0, 0, err
-		}
-		sum += l.Nitrate.MgPerKg() * float64(l.Thickness)
-		depth += l.Thickness
-	}
-	if depth == 0 {
-		return 0, 0, fmt.Errorf("no layer of soil is given")
-	}
-	return unit.PPM(sum / float64(depth)), depth, nil
-}
-
-// ResidualNitrate is the nitrate-N in layers as a credit: 0.3 lb/ac for each ppm and inch,
-// or another factor above zero.
-// Source: Univ. of Nebraska, from memory; other states reckon 11 % more.
-func (co Coefficients) ResidualNitrate(layers []Layer, lbPerInchPPM float64) (Credit, error) {
-	if lbPerInchPPM == 0 {
-		lbPerInchPPM = co.LbPerPPMInch
-	}
-	mean, depth, err := MeanNitrate(layers)
-	if err != nil {
-		return Credit{}, err
-	}
-	if err := bounded("the factor from ppm", lbPerInchPPM, 0.2, 0.45, "lb/ac per ppm and inch", "0.3 to 0.333 is usual"); err != nil {
-		return Credit{}, err
-	}
-	w := words{co.Units}
-	c := Credit{
-		What:   fmt.Sprintf("nitrate-N in the soil: %s x %.2f ppm x %s", w.perPPMInch(lbPerInchPPM), mean.MgPerKg(), w.Depth(depth)),
-		N:      unit.LbNPerAcre(lbPerInchPPM * mean.MgPerKg() * depth.Inches()),
-		Source: w.published("Univ. of Nebraska (from memory); states differ by 11 %", fmt.Sprintf("%g lb N/ac per ppm and in", lbPerInchPPM)),
-	}
-	if depth < unit.Inches(leastDepth-slack) {
-		c.Notes = append(c.Notes, fmt.Sprintf("the soil was sampled to %s; Univ. of Nebraska EC117 asks for %s or more", w.Depth(depth), w.Depth(unit.Inches(leastDepth))))
-	}
-	if depth > unit.Inches(leastDepth-slack) && depth < unit.Inches(deepEnough-slack) && mean.MgPerKg() > co.DeepNote {
-		c.Notes = append(c.Notes, fmt.Sprintf("%.1f ppm in %s is more than %g: sample deeper, to %s (Univ. of Nebraska EC117)", mean.MgPerKg(), w.Depth(depth), co.DeepNote, w.Depth(unit.Inches(deepEnough))))
-	}
-	return c, nil
 }

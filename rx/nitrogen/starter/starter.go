@@ -30,7 +30,7 @@ const (
 )
 
 // Tables are the names of the tables of limits with the seed.
-func Tables() []string { return []string{"kansas-state", "michigan-state"} }
+func Tables() []string { return []string{"kansas-state", "michigan-state", "virginia-tech"} }
 
 // Start is a starter as it is put down.
 type Start struct {
@@ -121,6 +121,8 @@ func (s Start) limit() (unit.NRate, string, error) {
 			source += fmt.Sprintf(", carried on to rows of %s from its %s to %s", s.Units.Depth(s.Rows), s.Units.DepthNumber(unit.Inches(20)), s.Units.DepthNumber(unit.Inches(40)))
 		}
 		return unit.LbNPerAcre(lb), source, err
+	case "virginia-tech": // counts N and K, so that N and K2O are the stricter sum
+		return unit.LbNPerAcre(virginia), "Virginia Tech and Penn State", nil
 	case "michigan-state":
 		if s.Soil == Sandy {
 			return unit.LbNPerAcre(michiganSandy), "Michigan State Univ.", nil
