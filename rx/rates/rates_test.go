@@ -2,6 +2,7 @@ package rates
 
 import (
 	"errors"
+	"fmt"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -172,6 +173,7 @@ func TestATargetSharedKeepsItsArithmetic(t *testing.T) {
 			terms += term.N
 		}
 		require.InDelta(t, float64(r.Zones[0].Rate), float64(terms), 1e-9, "the terms add up")
+		require.Contains(t, fmt.Sprint(r.Zones[0]), "soybean", "the target's terms are told with every part")
 		sum += r.Zones[0].Rate
 	}
 	require.InDelta(t, float64(n), float64(sum), 1e-9)

@@ -26,9 +26,21 @@ func Shared(target Result, parts []budget.Part, at int, u unit.System) (Result, 
 		for _, n := range notes {
 			out.Notes = append(out.Notes, fmt.Sprintf("zone %s: %s", z.ID, n))
 		}
-		out.Zones[i] = ZoneRate{ID: z.ID, Rate: got[at], Reasons: z.Reasons, Terms: terms(z, parts, got, at, u)}
+		out.Zones[i] = ZoneRate{ID: z.ID, Rate: got[at], Reasons: reasons(z, parts[at], u), Terms: terms(z, parts, got, at, u)}
 	}
 	return out, nil
+}
+
+// reasons are those of the target; where its terms do not stand among those of the part,
+// they are among these.
+func reasons(z ZoneRate, p budget.Part, u unit.System) []string {
+	list := slices.Clone(z.Reasons)
+	if !p.Rest {
+		for _, t := range z.Terms {
+			list = append(list, "of the season's target, "+t.words(u))
+		}
+	}
+	return list
 }
 
 func terms(z ZoneRate, parts []budget.Part, got []unit.NRate, at int, u unit.System) []Term {
