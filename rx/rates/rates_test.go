@@ -117,6 +117,28 @@ func TestACurveThatIsGivenNeedsNoTrial(t *testing.T) {
 	require.InDelta(t, 102.174, r.Zones[0].Rate.KgNPerHa(), 1e-3)
 }
 
+// Of parabolas that differ in their slope alone, on zones of one size, the best one rate
+// has the mean of the slopes; what zones bring over it is P |c| times the mean square of how
+// far their optima lie from it.
+func TestCurvesGivenByZone(t *testing.T) {
+	curve := func(b float64) response.Curve {
+		c, err := response.New(response.Quadratic, response.Coefficients{A: 4000, B: b, C: -0.1}, response.Units{RateKgHa: 1, YieldKgHa: 1}, 0, 0)
+		require.NoError(t, err)
+		return c
+	}
+	in := Response{Curves: map[string]response.Curve{"A": curve(30), "B": curve(34)}, Prices: published(t), Options: response.DefaultOptions()}
+	r, err := FromResponse(zonesOf(t, "A", "B"), in)
+	require.NoError(t, err)
+	require.InDelta(t, 102.174, r.Zones[0].Rate.KgNPerHa(), 1e-3)
+	require.InDelta(t, 122.174, r.Zones[1].Rate.KgNPerHa(), 1e-3)
+	value := unit.Return(0.0115 * 0.1 * 10 * 10)
+	require.Contains(t, r.Findings[0], "bring "+unit.US.Return(value)+" more")
+	require.Len(t, r.Changes, 2)
+	require.Positive(t, r.Changes[0].Swing())
+	_, err = FromResponse(zonesOf(t, "A", "C"), in)
+	require.ErrorContains(t, err, "zone C has no curve; there are those of [A B]")
+}
+
 func TestTheMeanOverTrialsIsOneRate(t *testing.T) {
 	r, curve, err := FromMean(zonesOf(t, "A", "B"), Mean{
 		Model: response.QuadraticPlateau, Prices: published(t), Within: 2.471, Options: response.DefaultOptions(),

@@ -16,8 +16,9 @@ const priceRange = 0.2
 type Response struct {
 	Model    response.Model
 	Trial    []response.Observation
-	ByZone   bool            // a curve for each zone, by the zones of the trial
-	Curve    *response.Curve // in place of a trial: one for the whole field
+	ByZone   bool                      // a curve for each zone, by the zones of the trial
+	Curve    *response.Curve           // in place of a trial: one for the whole field
+	Curves   map[string]response.Curve // or one for each zone, by id
 	Practice response.Practice
 	Prices   response.Prices
 	Within   unit.Return // of the best return; 0 asks for no range
@@ -33,6 +34,8 @@ func FromResponse(zones []rx.Zone, in Response) (Result, error) {
 	switch {
 	case in.Curve != nil:
 		return out, in.given(&out, zones)
+	case len(in.Curves) > 0:
+		return out, in.givenByZone(&out, zones)
 	case in.ByZone:
 		return out, in.byZone(&out, zones)
 	}
@@ -163,13 +166,14 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 	}
 	out.Findings = append(out.Findings, fmt.Sprintf("rates by zone bring %s more than the best one rate of %s", u.Return(value.Value), u.NRate(value.OneRate.Rate)))
 	out.Notes = append(out.Notes, value.Notes...)
-	mean, err := response.NewMean(members)
-	if err != nil {
-		return err
-	}
+	return in.movedByZone(out, zones, members)
+}
+
+// movedByZone moves each price over its range for the curves of the zones.
+func (in Response) movedByZone(out *Result, zones []rx.Zone, members []response.Member) error {
 	return in.moved(out, func(p response.Prices) (unit.NRate, error) {
 		rates := make([]unit.NRate, len(zones))
-		for i, m := range mean.Members {
+		for i, m := range members {
 			o, err := m.Curve.Optimum(p)
 			if err != nil {
 				return 0, err
@@ -178,34 +182,6 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 		}
 		return meanRate(zones, rates), nil
 	})
-}
-
-// matched finds the curve of each zone of the field in the trial's.
-func matched(zones []rx.Zone, fits response.ZoneFits) (map[string]response.ZoneFit, string, error) {
-	ids, have := make([]string, len(zones)), make([]string, len(fits.Zones))
-	for i, z := range zones {
-		ids[i] = z.ID
-	}
-	for i, f := range fits.Zones {
-		have[i] = f.ID
-	}
-	match, err := rx.NewIDMatch(ids, have)
-	if err != nil {
-		return nil, "", fmt.Errorf("zones of the trial: %w", err)
-	}
-	byID := make(map[string]response.ZoneFit, len(zones))
-	for _, id := range ids {
-		at, ok := match.Find(id)
-		if !ok {
-			return nil, "", fmt.Errorf("zone %s is not in the trial, whose zones are %v; name the trial's zones as the field's, or leave `zone` out of its columns for one curve for all", id, have)
-		}
-		f := fits.Zones[at]
-		if f.Refusal != nil {
-			return nil, "", inZone(id, f.Refusal)
-		}
-		byID[id] = f
-	}
-	return byID, match.Note(), nil
 }
 
 // inZone names the zone of a refusal.

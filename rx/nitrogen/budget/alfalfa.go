@@ -103,7 +103,7 @@ func (co Coefficients) alfalfaWisconsin(a AlfalfaBefore) (Credit, error) {
 	case a.Plants <= co.AlfalfaWisconsinPlants:
 		return Credit{}, fmt.Errorf("%g plants per square foot are no good stand by Wisconsin, which has more than %g; its credits of thinner stands are not built in: give yours under other", a.Plants, co.AlfalfaWisconsinPlants)
 	case a.Sandy:
-		return Credit{}, fmt.Errorf("Wisconsin's credit of alfalfa is for medium and fine soil; that of sandy soil is not built in: give yours under other")
+		return Credit{}, fmt.Errorf("the credit of alfalfa in Wisconsin is for medium and fine soil; that of sandy soil is not built in: give yours under other")
 	case !(a.Regrowth.Inches() >= 0 && a.Regrowth.Inches() <= mostRegrowth):
 		return Credit{}, fmt.Errorf("a regrowth of %.4g in cannot be; check its unit", a.Regrowth.Inches())
 	}

@@ -92,9 +92,9 @@ const (
 	// leastRatio is below any ratio of prices.
 	//
 	// Source: common practice: 3 to 15, which is 0.05 to 0.27 in $/lb over $/bu.
-	// Range: 0.3 to 1.
+	// Range: 0.1 to 1.
 	// Unit: kg grain per kg N.
-	leastRatio = 0.5
+	leastRatio = 0.2
 
 	// mostRatio is above any ratio of prices.
 	//

@@ -106,7 +106,7 @@ func (d decoder) part(where string, n *yaml.Node, j Job) *budget.Part {
 
 func (d decoder) responseMethod(name string, n *yaml.Node) *ResponseSpec {
 	r := &ResponseSpec{}
-	m, ok := d.mapping(n, name, d.noCredits(name, n, "method", "model", "trial", "curve", "within", "level", "practice")...)
+	m, ok := d.mapping(n, name, d.noCredits(name, n, "method", "model", "trial", "curve", "curves", "within", "level", "practice")...)
 	if !ok {
 		return r
 	}
@@ -124,8 +124,17 @@ func (d decoder) responseMethod(name string, n *yaml.Node) *ResponseSpec {
 	if c, ok := m.node("curve"); ok {
 		r.Curve = d.curve(m.name, c, r.Model)
 	}
-	if m.has("trial") == m.has("curve") {
-		d.add(m.line, "give the trial that the curve is fitted to, or the coefficients of a curve", "%s: method response needs either a trial or a curve", m.name)
+	if c, ok := m.node("curves"); ok {
+		r.Curves = d.curves(m.name, c, r.Model)
+	}
+	given := 0
+	for _, key := range []string{"trial", "curve", "curves"} {
+		if m.has(key) {
+			given++
+		}
+	}
+	if given != 1 {
+		d.add(m.line, "give the trial that the curve is fitted to, or the coefficients of a curve, or of one for each zone", "%s: method response needs either a trial, a curve or curves", m.name)
 	}
 	return r
 }
@@ -219,6 +228,21 @@ func (d decoder) nRateUnit(m mapping, key string) float64 {
 		d.add(m.lineOf(key), "use lb/ac or kg/ha of nitrogen", "%s: %s: nitrogen has no volume, and the unit is %s", m.name, key, u)
 	}
 	return u.PerHa()
+}
+
+// curves reads those of each zone.
+func (d decoder) curves(name string, n *yaml.Node, model response.Model) map[string]response.Curve {
+	list := map[string]response.Curve{}
+	m, ok := d.freeMapping(n, name+": curves")
+	if !ok {
+		return list
+	}
+	m.each(func(zone string, value *yaml.Node) {
+		if c := d.curve(name+": curves "+zone, value, model); c != nil {
+			list[zone] = *c
+		}
+	})
+	return list
 }
 
 // curve reads the coefficients of a curve in the units of their publication.

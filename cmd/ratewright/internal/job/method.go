@@ -26,6 +26,7 @@ type ResponseSpec struct {
 	Model    response.Model
 	Trial    *TrialSpec
 	Curve    *response.Curve
+	Curves   map[string]response.Curve // by zone
 	Practice response.Practice
 	Within   unit.Return
 	Level    float64 // of confidence

@@ -70,6 +70,7 @@ func everyMethod() map[string]string {
 		"zones":          "method: response, model: best, within: 1 $/ac, " + zoneTrial,
 		"linear":         "method: response, model: linear-plateau, within: 1 $/ac, " + allTrial,
 		"quadratic":      "method: response, model: quadratic, within: 1 $/ac, " + allTrial,
+		"curves":         "method: response, model: quadratic, within: 1 $/ac, curves: {A: {a: 60, b: 1.1, c: -0.003, units: {n_rate: lb/ac, yield: bu/ac}, highest: 200 lb/ac}, B: {a: 60, b: 1, c: -0.003, units: {n_rate: lb/ac, yield: bu/ac}}, C: {a: 70, b: 0.8, c: -0.003, units: {n_rate: lb/ac, yield: bu/ac}}, D: {a: 60, b: 1.2, c: -0.003, units: {n_rate: lb/ac, yield: bu/ac}}}",
 		"curve":          "method: response, model: quadratic, within: 1 $/ac, curve: {a: 60, b: 1.1, c: -0.002, units: {n_rate: lb/ac, yield: bu/ac}, lowest: 0 lb/ac, highest: 200 lb/ac}",
 	}
 }
