@@ -50,16 +50,16 @@ func (co Coefficients) Alfalfa(a AlfalfaBefore) (Credit, error) {
 	case "nebraska":
 		switch a.Stand {
 		case Good:
-			c = middle("good stand", co.AlfalfaNebraskaGood, "80 to 120", "a natural resources district of Nebraska")
+			c = co.middle("good stand", co.AlfalfaNebraskaGood, 80, 120, "a natural resources district of Nebraska")
 		case Half:
-			c = middle("half a stand", co.AlfalfaNebraskaHalf, "40 to 60", "a natural resources district of Nebraska")
+			c = co.middle("half a stand", co.AlfalfaNebraskaHalf, 40, 60, "a natural resources district of Nebraska")
 		default:
 			err = fmt.Errorf("a stand of alfalfa is %q; Nebraska knows good and half", a.Stand)
 		}
 	case "kansas":
-		c = middle("first year", co.AlfalfaKansas, "100 to 140", "Kansas in Hay & Forage Grower")
+		c = co.middle("first year", co.AlfalfaKansas, 100, 140, "Kansas in Hay & Forage Grower")
 	case "idaho":
-		c = middle("first year", co.AlfalfaIdaho, "100 to 200", "Idaho in Hay & Forage Grower")
+		c = co.middle("first year", co.AlfalfaIdaho, 100, 200, "Idaho in Hay & Forage Grower")
 	default:
 		err = fmt.Errorf("no credits of alfalfa are known of %q; there are %v", a.State, AlfalfaStates())
 	}
@@ -71,10 +71,10 @@ func (co Coefficients) Alfalfa(a AlfalfaBefore) (Credit, error) {
 }
 
 // middle is the credit in the middle of a published range.
-func middle(what string, lb float64, ends, source string) Credit {
+func (co Coefficients) middle(what string, lb, low, high float64, source string) Credit {
 	return Credit{
 		What: "alfalfa the year before, " + what, N: unit.LbNPerAcre(lb), Source: source,
-		Notes: []string{fmt.Sprintf("the credit of alfalfa is the middle of the published %s lb N/ac", ends)},
+		Notes: []string{fmt.Sprintf("the credit of alfalfa is the middle of the published %s to %s", co.Units.NRateNumber(unit.LbNPerAcre(low)), co.Units.NRate(unit.LbNPerAcre(high)))},
 	}
 }
 
@@ -107,7 +107,7 @@ func (co Coefficients) alfalfaWisconsin(a AlfalfaBefore) (Credit, error) {
 	case !(a.Regrowth.Inches() >= 0 && a.Regrowth.Inches() <= mostRegrowth):
 		return Credit{}, fmt.Errorf("a regrowth of %.4g in cannot be; check its unit", a.Regrowth.Inches())
 	}
-	c := Credit{What: fmt.Sprintf("alfalfa the year before, %g plants/ft2", a.Plants), N: unit.LbNPerAcre(co.AlfalfaWisconsin), Source: "Univ. of Wisconsin in Hay & Forage Grower"}
+	c := Credit{What: "alfalfa the year before, " + words{co.Units}.plants(a.Plants), N: unit.LbNPerAcre(co.AlfalfaWisconsin), Source: "Univ. of Wisconsin in Hay & Forage Grower"}
 	least := unit.Inches(co.AlfalfaWisconsinRegrowth)
 	if a.Regrowth < least*(1-1e-9) {
 		c.N -= unit.LbNPerAcre(min(co.AlfalfaWisconsinLess, co.AlfalfaWisconsin))

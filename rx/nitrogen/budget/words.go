@@ -67,6 +67,14 @@ const shortTon = 2000
 // Unit: lb.
 const soybeanBushel = 60
 
+// plants is how dense a stand is, of a count in a square foot.
+func (w words) plants(perFt2 float64) string {
+	if w.System == unit.SI {
+		return fmt.Sprintf("%.3g plants/m2", perFt2/unit.Feet(1).Metres()/unit.Feet(1).Metres())
+	}
+	return fmt.Sprintf("%g plants/ft2", perFt2)
+}
+
 // published adds to a source what it prints, where the term says it in other units.
 func (w words) published(source, number string) string {
 	if w.System == unit.SI {

@@ -158,6 +158,13 @@ func TestExactCurvesAreFoundAgain(t *testing.T) {
 		require.True(t, s.Contains(0))
 		require.NotContains(t, s.Words(), "confidence")
 		require.Contains(t, s.Words(), "no scatter to judge the error")
+		if c.Model == Quadratic {
+			w, err := f.Wald(p, 0.95)
+			require.NoError(t, err)
+			require.Equal(t, Unjudged, w.Shape)
+			_, err = f.StandardError(p)
+			require.ErrorContains(t, err, "no standard error")
+		}
 		require.Contains(t, strings.Join(f.Notes, " "), "goes through every observation")
 		choice, err := Choose(obs, Practice{}, DefaultOptions())
 		require.NoError(t, err)

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -93,11 +94,20 @@ func (d decoder) alfalfa(m mapping, n *yaml.Node) (budget.AlfalfaBefore, bool) {
 		}
 	}
 	a.Stand = budget.Stand(c.choice("stand", "good", "fair", "poor", "half"))
-	a.Year = int(parsedOr(c, "year", number, 0))
+	a.Year = parsedOr(c, "year", whole, 0)
 	a.Plants = parsedOr(c, "plants", number, 0)
 	a.Regrowth = parsedOr(c, "regrowth", unit.ParseLength, 0)
 	a.Sandy = c.choice("soil", "medium", "sandy") == "sandy"
 	return a, len(d.list) == before
+}
+
+// whole reads a small whole number.
+func whole(s string) (int, error) {
+	v, err := number(s)
+	if err == nil && (v != math.Trunc(v) || math.Abs(v) > 100) {
+		err = fmt.Errorf("%q is no small whole number", s)
+	}
+	return int(v), err
 }
 
 // manure reads manure with its analysis, or of a kind whose nitrogen is published.
@@ -114,7 +124,7 @@ func (d decoder) manure(m mapping, n *yaml.Node, co budget.Coefficients) (budget
 		if c.has("lb_n_per_ton") || c.has("available") {
 			d.add(c.line, "leave the kind out where there is an analysis", "%s has both a kind and an analysis", c.name)
 		}
-		year := int(parsedOr(c, "year", number, 0))
+		year := parsedOr(c, "year", whole, 0)
 		if len(d.list) > before {
 			return budget.Credit{}, nil // said above
 		}

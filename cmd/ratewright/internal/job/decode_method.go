@@ -242,6 +242,9 @@ func (d decoder) curves(name string, n *yaml.Node, model response.Model) map[str
 			list[zone] = *c
 		}
 	})
+	if len(m.values) == 0 {
+		d.add(n.Line, "write one for each zone, such as A: {a: 60, b: 1.1, c: -0.003, units: {n_rate: lb/ac, yield: bu/ac}}", "%s: curves is empty", name)
+	}
 	return list
 }
 
