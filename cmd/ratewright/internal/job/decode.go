@@ -94,6 +94,7 @@ func parseYAML(path string, data []byte) (*yaml.Node, error) {
 type decoder struct {
 	*faults
 	folder string
+	units  unit.System // of the job
 }
 
 // path resolves a path of the job file.
@@ -119,6 +120,7 @@ func (d decoder) job(root *yaml.Node) Job {
 		return j
 	}
 	j.Units = parsedOr(m, "units", unit.ParseSystem, unit.US)
+	d.units = j.Units
 	m.require("name the field and its boundary file", "field")
 	if n, ok := m.node("field"); ok {
 		j.Field = d.field(n)

@@ -67,6 +67,6 @@ func TestCoverBetweenSamplesStaysCover(t *testing.T) {
 	// The same zeros and hundreds as a pH: no soil has it.
 	spec.Name = "PH"
 	err = (&opener{}).samples([]SampleSpec{spec}, field, zones)
-	require.ErrorContains(t, err, "PH is 100, and values of it lie within 0 to 14")
+	require.ErrorContains(t, err, "cannot be: soils have 2 to 12")
 	require.ErrorContains(t, err, "line ")
 }

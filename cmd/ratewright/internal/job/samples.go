@@ -100,6 +100,9 @@ func (o *opener) sampled(s SampleSpec, f rx.Field) ([]surface.Sample, error) {
 	var list []surface.Sample
 	var far []string
 	for _, v := range values {
+		if err := s.possible(v.place, v.value); err != nil {
+			return nil, err
+		}
 		p := orb.Point{math.NaN(), math.NaN()}
 		if f.Plane.Fits(v.at) {
 			p = f.Plane.Project(v.at)
@@ -111,7 +114,7 @@ func (o *opener) sampled(s SampleSpec, f rx.Field) ([]surface.Sample, error) {
 		list = append(list, surface.Sample{At: p, Value: v.value, ID: v.place})
 	}
 	if len(far) > 0 {
-		o.note(s.File, fmt.Sprintf("%d samples lie more than %d m from the field and are left out: %s", len(far), sampleReachM, some(far)))
+		o.note(s.File, fmt.Sprintf("%s more than %d m from the field and %s left out: %s", samplesThat(len(far), "lies", "lie"), sampleReachM, isOrAre(len(far)), some(far)))
 	}
 	return list, nil
 }
@@ -153,7 +156,7 @@ func (o *opener) valued(t *TableSpec) ([]valued, error) {
 		list = append(list, valued{row.place, at, v})
 	}
 	if len(empty) > 0 {
-		o.note(t.File, fmt.Sprintf("%d samples have no value and are left out: %s", len(empty), some(empty)))
+		o.note(t.File, fmt.Sprintf("%s no value and %s left out: %s", samplesThat(len(empty), "has", "have"), isOrAre(len(empty)), some(empty)))
 	}
 	return list, nil
 }
