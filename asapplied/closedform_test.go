@@ -44,6 +44,7 @@ import (
 //	prescribed     A 1200 m² x 100, B 900 m² x 50                                        16.5
 //	in field       pass 1 2.0+1.6+1.2+2.0; pass 2 2.0+2.0+1.0+2.0; pass 3 1.0+1.2+1.25   17.25
 //	short          0.4 (pass 1 row 2), 1.0 (its row 3 off), 0.5 (pass 2 in A row 3), 0.3 (x 58-60)   2.2
+//	  of it        on missed ground 1.0+0.3, on light ground 0.4+0.5                     1.3, 0.9
 //	excess         0.2, 0.8 (x 30-38), 0.2+0.22+0.1 (lap), 1.0 (Z), 0.18, 0.25           2.95
 //	shallow        2.0, 0.5                                                              2.5
 func TestClosedForm(t *testing.T) {
@@ -129,7 +130,7 @@ func TestClosedForm(t *testing.T) {
 		AsPrescribed: 1090, Light: 300, Heavy: 550, Unprescribed: 100, Shallow: 250,
 	}
 	wantN := Nitrogen{
-		Prescribed: 16.5, Applied: 17.25, InField: 17.25, Short: 2.2, Excess: 2.95, Shallow: 2.5,
+		Prescribed: 16.5, Applied: 17.25, InField: 17.25, Short: 2.2, Excess: 2.95, ShortMissed: 1.3, ShortLight: 0.9, Shallow: 2.5,
 	}
 	// Places go through degrees and back, which costs some 1e-8 m.
 	for i, v := range want.fields() {

@@ -18,6 +18,7 @@ const (
 	KindZones    = "zones"    // several polygons
 	KindPlaces   = "places"   // a few points without time, or lines: wells, inlets, streams
 	KindTable    = "table"    // rows without a position
+	KindImage    = "image"    // pixels
 )
 
 // Inspection says what is in a file before any job is written. Counts, times
@@ -39,6 +40,7 @@ type Inspection struct {
 	Sections  int            `json:"sections"`   // of each record; 0 where there are none or a bit mask hides their number
 	AreaM2    *float64       `json:"area_m2"`    // of polygons; null where some are not valid
 	SamePlace int            `json:"same_place"` // records at the very position of the one before
+	Image     *ImageReport   `json:"image"`      // null for other kinds
 
 	// Faults would stop a job, or should be looked at before one is written.
 	Faults []string `json:"faults"`
@@ -86,11 +88,14 @@ type TimeReport struct {
 	Duplicates      int     `json:"duplicates"` // of its time and position
 }
 
-// InspectFile looks into a log, boundary or zone file. The error is of a file
+// InspectFile looks into a log, boundary, zone file or image. The error is of a file
 // that cannot be opened or is of no known format; what is wrong inside a file
 // is among the Faults.
 func InspectFile(path string) (Inspection, error) {
 	in := Inspection{Path: path, Dropped: map[string]int{}, Columns: []ColumnReport{}, Faults: []string{}, Notes: []string{}}
+	if isImage(path) {
+		return in, in.lookAtImage()
+	}
 	t, err := openTable(path, "", nil)
 	if err != nil {
 		return in, withoutJob(err)

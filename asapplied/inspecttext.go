@@ -18,7 +18,11 @@ func (in Inspection) String() string {
 		fmt.Fprintf(&b, "  %-12s %s\n", name, fmt.Sprintf(format, args...))
 	}
 	line("coordinates", "%s", in.systemText())
-	line("records", "%d read, %d with what they need%s", in.Read, in.Records, droppedText(in.Dropped))
+	if in.Image != nil {
+		line("pixels", "%s", in.Image.text())
+	} else {
+		line("records", "%d read, %d with what they need%s", in.Read, in.Records, droppedText(in.Dropped))
+	}
 	if p := in.Bounds; p != nil {
 		line("bounds", "lon %.7f to %.7f, lat %.7f to %.7f", p.West, p.East, p.South, p.North)
 	}
@@ -51,6 +55,8 @@ func (in Inspection) kindText() string {
 		return "one polygon, such as a boundary"
 	case KindZones:
 		return "polygons, such as zones"
+	case KindImage:
+		return "an image"
 	case KindPlaces:
 		return "points or lines, such as wells and streams"
 	}

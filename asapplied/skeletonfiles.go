@@ -28,7 +28,7 @@ func placeFiles(files []Inspection) placed {
 			p.logs = append(p.logs, f)
 		case f.Kind == KindPlaces:
 			p.places = append(p.places, f)
-		case f.Kind == KindTable:
+		case f.Kind == KindTable, f.Kind == KindImage:
 			p.others = append(p.others, f)
 		case rateColumn(f) != nil:
 			rated = append(rated, f)

@@ -51,8 +51,7 @@ func TestLimitsRoundThenBound(t *testing.T) {
 	}
 }
 
-// 120 lb N/ac as UAN 28 at 10.67 lb/gal is 40.17 gal/ac (handbook worked
-// example 6 in nitrogen-rates.md section 1); the nearest 5 gal/ac is 40, and 40
+// 120 lb N/ac as UAN 28 at 10.67 lb/gal is 40.17 gal/ac (arithmetic); the nearest 5 gal/ac is 40, and 40
 // gal carry 40*10.67*0.28 = 119.504 lb N.
 func TestLimitsOfProductOnARateOfNitrogen(t *testing.T) {
 	uan := source(t, "uan-28")

@@ -50,7 +50,7 @@ func TestOwnMapReadBackIsThePrescription(t *testing.T) {
 	}
 }
 
-// Purdue (Camberato 2023), handbook nitrogen-rates.md section 1: 20 gal/ac of
+// Purdue (Camberato 2023): 20 gal/ac of
 // UAN 28 at 10.6 lb/gal is 59.4 lb N/ac; at this project's 10.67 lb/gal it is
 // 59.75, which is inside the 1 % that densities differ by.
 func TestStrangersMapInGallons(t *testing.T) {

@@ -111,7 +111,7 @@ func TestREADMEHasTheExitCodes(t *testing.T) {
 const asks = `
 zzz: 1
 field: {boundary: b.geojson, zzz: 1, setbacks: [{around: w.geojson, distance: 1 ft, zzz: 1}]}
-zones: {file: z.shp, id: Z, zzz: 1, soil: {zzz: 1}, samples: [{zzz: 1, columns: {zzz: a}}], layers: [{zzz: 1}], cluster: {zzz: 1}}
+zones: {file: z.shp, id: Z, zzz: 1, soil: {zzz: 1}, samples: [{zzz: 1, columns: {zzz: a}}], images: [{zzz: 1, calibration: {zzz: 1, columns: {zzz: a}}}], layers: [{zzz: 1}], cluster: {zzz: 1}}
 sources: {s: {zzz: 1, nitrogen: 28 %}}
 machines: {m: {zzz: 1, bar: {zzz: 1}}}
 prices: {zzz: 1}
@@ -147,7 +147,7 @@ applications:
       practice: {zzz: 1}
       curve: {zzz: 1, units: {zzz: 1}}
   - name: m
-    rate: {method: mean-return, zzz: 1, trials: {zzz: 1, file: f.csv, columns: {zzz: a}, units: {zzz: b}}}
+    rate: {method: mean-return, zzz: 1, practice: {zzz: 1}, trials: {zzz: 1, file: f.csv, columns: {zzz: a}, units: {zzz: b}}}
   - name: g
     rate:
       method: yield-goal
@@ -165,7 +165,7 @@ applications:
   - name: p
     rate: {target: rest, zzz: 1}
   - name: o
-    rate: {method: organic-matter, zzz: 1}
+    rate: {method: organic-matter, zzz: 1, soil: {zzz: 1}}
   - name: t
     rate: {method: nitrate-test, zzz: 1, form: iowa}
 `
@@ -176,7 +176,7 @@ var methodPlaces = map[string]string{
 	"application r: rate: trial: columns": "response.trial.columns.", "application r: rate: trial: units": "response.trial.units.",
 	"application r: rate: practice": "response.practice.", "application r: rate: curve": "response.curve.",
 	"application r: rate: curve: units": "response.curve.units.",
-	"application m: rate":               "mean-return.", "application m: rate: trial": "mean-return.trials.",
+	"application m: rate":               "mean-return.", "application m: rate: practice": "mean-return.practice.", "application m: rate: trial": "mean-return.trials.",
 	"application m: rate: trial: columns": "mean-return.trials.columns.", "application m: rate: trial: units": "mean-return.trials.units.",
 	"application g: rate": "yield-goal.", "application g: rate: yield": "VALUE.", "application g: rate: credits": "credits.", "application g: rate: coefficients": "coefficients.",
 	"application g: rate: credits: soybean": "credits.soybean.", "application g: rate: credits: alfalfa": "credits.alfalfa.",
@@ -184,16 +184,18 @@ var methodPlaces = map[string]string{
 	"application g: rate: credits: soil_nitrate":          "credits.soil_nitrate.",
 	"application g: rate: credits: soil_nitrate: layer 1": "credits.soil_nitrate.layers[].",
 	"application p: rate":                                 "",
-	"application o: rate":                                 "organic-matter.", "application t: rate": "nitrate-test.",
+	"application o: rate":                                 "organic-matter.", "application o: rate: soil": "organic-matter.soil.", "application t: rate": "nitrate-test.",
 }
 
-// readTwice are the columns, units and file of two trials, and target, which is a rate.
-const readTwice = 4
+// readTwice are the columns, units and file of two trials, their practice, target, which is a
+// rate, and the columns of samples, which counts of residue have, too.
+const readTwice = 6
 
 // places says where in README's paths each of these places is, by the name that
 // the decoder's errors give it.
 var places = map[string]string{
 	"the job": "", "field": "field.", "setback 1": "field.setbacks[].", "zones": "zones.", "zones: soil": "zones.soil.", "zones: cluster": "zones.cluster.", "zones: layer 1": "zones.layers[].", "zones: samples 1": "zones.samples[].", "zones: samples 1: columns": "zones.samples[].columns.",
+	"zones: image 1": "zones.images[].", "zones: image 1: calibration": "zones.images[].calibration.", "zones: image 1: calibration: columns": "zones.images[].calibration.columns.",
 	"source s": "sources.NAME.", "machine m": "machines.NAME.", "machine m: bar": "machines.NAME.bar.",
 	"application 1": "applications[].", "application a: rate": "applications[].rate.",
 	"application a: starter": "applications[].starter.", "target": "target.",
@@ -308,7 +310,7 @@ func TestREADMEHasEveryKeyOfTheMethodsAndNoOther(t *testing.T) {
 			all = append(all, path)
 		}
 	}
-	all = append(all, "credits.other.NAME", "method")
+	all = append(all, "credits.other.NAME", "response.curves.ZONE", "method")
 	sameWords(t, "keys of methods", documented, all)
 }
 

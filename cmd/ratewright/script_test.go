@@ -5,10 +5,12 @@ import (
 	"errors"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/stretchr/testify/require"
 )
 
 func TestMain(m *testing.M) {
@@ -16,10 +18,16 @@ func TestMain(m *testing.M) {
 }
 
 // TestScripts runs whole sessions of the command. `exits CODE ratewright …`
-// demands an exit code; all else is testscript's own.
+// demands an exit code; all else is testscript's own. $IMAGE is a made-up index of residue.
 func TestScripts(t *testing.T) {
+	image, err := filepath.Abs(filepath.Join("testdata", "residue-index.tif"))
+	require.NoError(t, err)
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script",
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("IMAGE", image)
+			return nil
+		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits": exits,
 		},

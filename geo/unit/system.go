@@ -81,6 +81,26 @@ func (s System) NRateNumber(r NRate) string {
 // NRateUnit is the unit of NRate: lb N/ac or kg N/ha.
 func (s System) NRateUnit() string { return s.pick("lb N/ac", "kg N/ha") }
 
+// Yield is a yield of corn: "200.0 bu/ac" or "12.55 t/ha".
+func (s System) Yield(y Yield) string {
+	return s.pick(fixed(y.BushelsPerAcre(), 1)+" bu/ac", fixed(y.KgPerHa()/1000, 2)+" t/ha")
+}
+
+// Return is money per area: "1.00 $/ac" or "2.47 $/ha".
+func (s System) Return(r Return) string {
+	return s.pick(fixed(r.PerAcre(), 2)+" $/ac", fixed(r.PerHa(), 2)+" $/ha")
+}
+
+// NPrice is a price of nitrogen: "0.500 $/lb" or "1.102 $/kg".
+func (s System) NPrice(p NPrice) string {
+	return s.pick(fixed(p.PerPound(), 3)+" $/lb", fixed(p.PerKg(), 3)+" $/kg")
+}
+
+// GrainPrice is a price of corn: "4.20 $/bu" or "165.3 $/t".
+func (s System) GrainPrice(p GrainPrice) string {
+	return s.pick(fixed(p.PerBushel(), 2)+" $/bu", fixed(1000*p.PerKg(), 1)+" $/t")
+}
+
 // Length is a width or distance in feet or metres: "60.0 ft".
 func (s System) Length(l Length) string { return s.LengthNumber(l) + " " + s.LengthUnit() }
 

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"slices"
 )
 
@@ -21,12 +20,13 @@ type Options struct {
 	Starts     int
 	Rounds     int // of smoothing, at most
 	LeastCells int // of a patch
+	Drawn      int // cells at most that choose among the starts; of more they are drawn
 	Seed       uint64
 }
 
 // DefaultOptions are those of the package.
 func DefaultOptions() Options {
-	return Options{Most: 6, Starts: 10, Rounds: 5, LeastCells: 10, Seed: 1}
+	return Options{Most: 6, Starts: 10, Rounds: 5, LeastCells: 10, Drawn: 10_000, Seed: 1}
 }
 
 // Result is the zones of cells.
@@ -34,23 +34,28 @@ type Result struct {
 	Cells  []Cell // by row, then column
 	Labels []int  // of Cells, from 0, in the order of the mean of the first layer
 	Zones  int
+	// Grouped is how many zones the layers make, before those too small are gone.
+	Grouped int
 	// Index is that of Calinski and Harabasz by number of zones, of those tried.
 	Index map[int]float64
 	Notes []string
 }
 
 // Make groups cells into zones. A cell with a value that is no number is left out and
-// counted. Errors: cells with unlike numbers of layers, two cells at one place, a layer
-// whose values do not differ, fewer cells than zones.
+// counted, and a note tells of cells so far out that they rule a layer. Errors: cells with
+// unlike numbers of layers, two cells at one place, a layer whose values do not differ or
+// are beyond all that can be measured, fewer cells than zones.
 func Make(cells []Cell, o Options) (Result, error) {
 	r := Result{Index: map[int]float64{}}
 	if err := r.take(cells); err != nil {
 		return Result{}, err
 	}
-	x, err := standardised(r.Cells)
+	x, err := r.standardised()
 	if err != nil {
 		return Result{}, err
 	}
+	n := x.count()
+	some := r.drawn(x, o)
 	ks := []int{o.Zones}
 	if o.Zones == 0 {
 		ks = nil
@@ -60,13 +65,13 @@ func Make(cells []Cell, o Options) (Result, error) {
 	}
 	best := math.Inf(-1)
 	for _, k := range ks {
-		if k < 1 || k > len(x) {
+		if k < 1 || k > n {
 			if o.Zones == 0 {
 				break
 			}
-			return Result{}, fmt.Errorf("%d cells cannot make %d zones", len(x), k)
+			return Result{}, fmt.Errorf("%d cells cannot make %d zones", n, k)
 		}
-		labels, within := kmeans(x, k, o)
+		labels, within := kmeans(x, some, k, o)
 		index := calinskiHarabasz(x, k, within)
 		r.Index[k] = index
 		if index > best || len(ks) == 1 {
@@ -74,8 +79,9 @@ func Make(cells []Cell, o Options) (Result, error) {
 		}
 	}
 	if r.Labels == nil {
-		return Result{}, fmt.Errorf("%d cells are too few for zones", len(x))
+		return Result{}, fmt.Errorf("%d cells are too few for zones", n)
 	}
+	r.Grouped = r.Zones
 	r.smooth(o)
 	r.order()
 	return r, nil
@@ -107,132 +113,6 @@ func (r *Result) take(cells []Cell) error {
 		return fmt.Errorf("no cell has a value in every layer")
 	}
 	return nil
-}
-
-// standardised gives every layer a mean of 0 and a standard deviation of 1.
-func standardised(cells []Cell) ([][]float64, error) {
-	n := float64(len(cells))
-	x := make([][]float64, len(cells))
-	for i := range x {
-		x[i] = make([]float64, len(cells[0].Values))
-	}
-	for k := range cells[0].Values {
-		mean, sd := 0.0, 0.0
-		for _, c := range cells {
-			mean += c.Values[k] / n
-		}
-		for _, c := range cells {
-			sd += (c.Values[k] - mean) * (c.Values[k] - mean) / n
-		}
-		sd = math.Sqrt(sd)
-		if !(sd > 1e-12*math.Abs(mean)) || sd == 0 {
-			return nil, fmt.Errorf("layer %d has the same value everywhere; leave it out", k+1)
-		}
-		for i, c := range cells {
-			x[i][k] = (c.Values[k] - mean) / sd
-		}
-	}
-	return x, nil
-}
-
-func distance2(a, b []float64) float64 {
-	sum := 0.0
-	for i := range a {
-		sum += (a[i] - b[i]) * (a[i] - b[i])
-	}
-	return sum
-}
-
-// kmeans is the best of several starts, and its sum of squares within zones.
-func kmeans(x [][]float64, k int, o Options) (best []int, within float64) {
-	within = math.Inf(1)
-	rng := rand.New(rand.NewPCG(o.Seed, uint64(k)))
-	for range max(o.Starts, 1) {
-		labels, sse := lloyd(x, seeded(x, k, rng))
-		if sse < within*(1-1e-12) {
-			best, within = labels, sse
-		}
-	}
-	return best, within
-}
-
-// seeded draws centres, each with a chance that rises with its distance from those drawn.
-func seeded(x [][]float64, k int, rng *rand.Rand) [][]float64 {
-	centres := [][]float64{x[rng.IntN(len(x))]}
-	near := make([]float64, len(x))
-	for len(centres) < k {
-		sum := 0.0
-		for i, p := range x {
-			d := distance2(p, centres[len(centres)-1])
-			if len(centres) == 1 || d < near[i] {
-				near[i] = d
-			}
-			sum += near[i]
-		}
-		at, left := len(x)-1, rng.Float64()*sum
-		for i, d := range near {
-			if left -= d; left < 0 {
-				at = i
-				break
-			}
-		}
-		centres = append(centres, x[at])
-	}
-	return centres
-}
-
-// lloyd moves centres to the means of their cells until no cell changes.
-func lloyd(x, centres [][]float64) (labels []int, sse float64) {
-	centres = slices.Clone(centres)
-	labels = make([]int, len(x))
-	const rounds = 200
-	for round := range rounds {
-		changed := round == 0
-		for i, p := range x {
-			best, least := 0, math.Inf(1)
-			for c := range centres {
-				if d := distance2(p, centres[c]); d < least {
-					best, least = c, d
-				}
-			}
-			changed = changed || labels[i] != best
-			labels[i] = best
-		}
-		if !changed {
-			break
-		}
-		for c := range centres {
-			sum, n := make([]float64, len(x[0])), 0.0
-			for i, p := range x {
-				if labels[i] == c {
-					n++
-					for k, v := range p {
-						sum[k] += v
-					}
-				}
-			}
-			if n > 0 { // an empty zone keeps its centre
-				for k := range sum {
-					sum[k] /= n
-				}
-				centres[c] = sum
-			}
-		}
-	}
-	for i, p := range x {
-		sse += distance2(p, centres[labels[i]])
-	}
-	return labels, sse
-}
-
-// calinskiHarabasz is the ratio of the variance between zones to that within.
-func calinskiHarabasz(x [][]float64, k int, within float64) float64 {
-	n := float64(len(x))
-	total := n * float64(len(x[0])) // of standardised layers
-	if k < 2 || len(x) <= k {
-		return 0
-	}
-	return (total - within) / float64(k-1) / (max(within, 1e-12) / (n - float64(k)))
 }
 
 // order numbers labels by the mean of the first layer, so that no number depends on

@@ -1,22 +1,30 @@
 package cluster
 
 import (
-	"math"
+	"cmp"
+	"fmt"
 	"slices"
 )
+
+// places are the cells by column and row.
+func (r *Result) places() map[[2]int]int {
+	at := make(map[[2]int]int, len(r.Cells))
+	for i, c := range r.Cells {
+		at[[2]int{c.Col, c.Row}] = i
+	}
+	return at
+}
 
 // smooth gives cells the label of most of the eight around them, then lets patches of
 // too few cells join the label that surrounds them most.
 func (r *Result) smooth(o Options) {
-	at := map[[2]int]int{}
-	for i, c := range r.Cells {
-		at[[2]int{c.Col, c.Row}] = i
-	}
+	at := r.places()
+	counts := make([]int, r.Zones)
 	for range o.Rounds {
 		next := slices.Clone(r.Labels)
 		changed := false
 		for i, c := range r.Cells {
-			counts := map[int]int{}
+			clear(counts)
 			around := 0
 			for dc := -1; dc <= 1; dc++ {
 				for dr := -1; dr <= 1; dr++ {
@@ -38,54 +46,112 @@ func (r *Result) smooth(o Options) {
 	r.join(at, o.LeastCells)
 }
 
-// most is the label with the most votes; own wins a tie, then the lower one.
-func most(counts map[int]int, own int) int {
+// most is the label with the most votes; own wins a tie, then the lowest one.
+func most(counts []int, own int) int {
 	best := own
 	for l, n := range counts {
-		switch {
-		case n > counts[best], n == counts[best] && best != own && l < best:
+		if n > counts[best] {
 			best = l
 		}
 	}
 	return best
 }
 
-// join lets patches below a number of cells join what surrounds them, the smallest first.
+// joining is the patches on their way to fewer.
+type joining struct {
+	*Result
+	at      map[[2]int]int
+	patches [][]int // nil where one has joined another
+	first   []int   // cell of a patch
+	of      []int   // patch of a cell
+	counts  []int   // scratch, by label
+}
+
+// join lets patches below a number of cells join what surrounds them, the smallest first
+// and those of one size by their first cell. One without any cell beside it stays.
 func (r *Result) join(at map[[2]int]int, least int) {
-	for {
-		patches := r.patches(at)
-		small, size := -1, math.MaxInt
-		for p, cells := range patches {
-			if len(cells) < least && len(cells) < size && len(patches) > 1 {
-				small, size = p, len(cells)
-			}
-		}
-		if small < 0 {
-			return
-		}
-		counts := map[int]int{}
-		for _, i := range patches[small] {
-			for _, j := range r.beside(at, i) {
-				if r.Labels[j] != r.Labels[i] {
-					counts[r.Labels[j]]++
-				}
-			}
-		}
-		own := r.Labels[patches[small][0]]
-		to := most(counts, own)
-		if to == own || counts[to] == 0 {
-			return // an island of cells
-		}
-		for _, i := range patches[small] {
-			r.Labels[i] = to
+	j := joining{Result: r, at: at, patches: r.patches(at), of: make([]int, len(r.Cells)), counts: make([]int, r.Zones)}
+	for p, cells := range j.patches {
+		j.first = append(j.first, cells[0])
+		for _, i := range cells {
+			j.of[i] = p
 		}
 	}
+	islands := 0
+	for size := j.sizeAfter(0); size > 0 && size < least; size = j.sizeAfter(size) {
+		var list []int
+		for p, cells := range j.patches {
+			if len(cells) == size {
+				list = append(list, p)
+			}
+		}
+		slices.SortFunc(list, func(a, b int) int { return cmp.Compare(j.first[a], j.first[b]) })
+		for _, p := range list {
+			if len(j.patches[p]) == size && !j.merge(p) {
+				islands++
+			}
+		}
+	}
+	if islands > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("%d patches of fewer than %d cells stay, for no other cell lies beside them", islands, least))
+	}
+}
+
+// sizeAfter is the size of the smallest patches above a size, 0 where there are none. A
+// patch that others join is larger than they were, so sizes come up once.
+func (j *joining) sizeAfter(size int) int {
+	next := 0
+	for _, cells := range j.patches {
+		if n := len(cells); n > size && (next == 0 || n < next) {
+			next = n
+		}
+	}
+	return next
+}
+
+// merge gives a patch the label that it has most beside it; false where it is an island.
+func (j *joining) merge(p int) bool {
+	own := j.Labels[j.patches[p][0]]
+	clear(j.counts)
+	for _, i := range j.patches[p] {
+		for _, k := range j.beside(j.at, i) {
+			if l := j.Labels[k]; l != own {
+				j.counts[l]++
+			}
+		}
+	}
+	to := most(j.counts, own)
+	if to == own {
+		return false
+	}
+	one := []int{p}
+	for _, i := range j.patches[p] {
+		j.Labels[i] = to
+		for _, k := range j.beside(j.at, i) {
+			if q := j.of[k]; q != p && j.Labels[k] == to && !slices.Contains(one, q) {
+				one = append(one, q)
+			}
+		}
+	}
+	host := slices.MaxFunc(one, func(a, b int) int { return cmp.Compare(len(j.patches[a]), len(j.patches[b])) })
+	for _, q := range one {
+		if q == host {
+			continue
+		}
+		for _, i := range j.patches[q] {
+			j.of[i] = host
+		}
+		j.patches[host] = append(j.patches[host], j.patches[q]...)
+		j.first[host] = min(j.first[host], j.first[q])
+		j.patches[q] = nil
+	}
+	return true
 }
 
 // beside are the cells that share a side with one.
 func (r *Result) beside(at map[[2]int]int, i int) []int {
 	c := r.Cells[i]
-	var list []int
+	list := make([]int, 0, 4)
 	for _, d := range [][2]int{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
 		if j, ok := at[[2]int{c.Col + d[0], c.Row + d[1]}]; ok {
 			list = append(list, j)
@@ -94,7 +160,7 @@ func (r *Result) beside(at map[[2]int]int, i int) []int {
 	return list
 }
 
-// patches are the cells that hang together by sides and have one label.
+// patches are the cells that hang together by sides and have one label, by their first cell.
 func (r *Result) patches(at map[[2]int]int) [][]int {
 	seen := make([]bool, len(r.Cells))
 	var all [][]int

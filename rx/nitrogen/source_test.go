@@ -71,7 +71,7 @@ func TestUANContentsFollowFromTheirMakeUp(t *testing.T) {
 }
 
 // Published densities seen for UAN 28: 10.6 (Purdue), 10.65 (spray tables),
-// 10.70 (specific gravity 1.283): all within the handbook's 1 percent, and the
+// 10.70 (specific gravity 1.283): all within 1 percent, by which sources differ, and the
 // spread that the note states covers them to a tenth of a percent.
 func TestDensityAndItsNote(t *testing.T) {
 	uan := source(t, "uan-28", 0)

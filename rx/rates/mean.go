@@ -10,11 +10,12 @@ import (
 
 // Mean is what a mean return over trials is worked out from.
 type Mean struct {
-	Model   response.Model
-	Sites   []response.Site
-	Prices  response.Prices
-	Within  unit.Return // of the best mean return
-	Options response.Options
+	Model    response.Model
+	Sites    []response.Site
+	Practice response.Practice // that the trials had in common
+	Prices   response.Prices
+	Within   unit.Return // of the best mean return
+	Options  response.Options
 }
 
 // chartPoints is how many points the chart of the mean return has.
@@ -31,7 +32,7 @@ type MeanCurve struct {
 // curve of mean returns for a chart. Trials that do not respond count, as response
 // says.
 func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
-	out, curve := Result{Method: "mean return over trials"}, MeanCurve{}
+	out, curve := Result{Method: "mean return over trials", Practice: in.Practice}, MeanCurve{}
 	sites, err := response.FitSites(in.Model, in.Sites, in.Options)
 	if err != nil {
 		return out, curve, err
@@ -46,9 +47,10 @@ func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
 		return out, curve, err
 	}
 	out.Notes = append(out.Notes, o.Notes...)
+	u := in.Options.Units
 	reasons := []string{
 		o.Why,
-		fmt.Sprintf("mean return over no nitrogen %.2f $/ha (%.2f $/ac); the nitrogen costs %.2f $/ha (%.2f $/ac)", o.Return.PerHa(), o.Return.PerAcre(), o.NCost.PerHa(), o.NCost.PerAcre()),
+		fmt.Sprintf("mean return over no nitrogen %s; the nitrogen costs %s", u.Return(o.Return), u.Return(o.NCost)),
 	}
 	if in.Within > 0 {
 		r, err := mean.Within(in.Prices, in.Within)
@@ -58,6 +60,7 @@ func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
 		curve.Near = &r
 		reasons = append(append(reasons, r.Words()), r.Notes...)
 	}
+	reasons = append(reasons, in.Practice.Words())
 	out.one(zones, o, fmt.Sprintf("mean of %d trials", len(sites.Members)), reasons)
 	highest := unit.NRate(0)
 	for _, m := range mean.Members {
@@ -67,7 +70,7 @@ func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
 	if curve.Chart, err = mean.Points(in.Prices, highest, chartPoints); err != nil {
 		return out, curve, err
 	}
-	err = Response{Prices: in.Prices}.moved(&out, func(p response.Prices) (unit.NRate, error) {
+	err = Response{Prices: in.Prices, Options: in.Options}.moved(&out, func(p response.Prices) (unit.NRate, error) {
 		o, err := mean.Optimum(p)
 		return o.Rate, err
 	})

@@ -2,6 +2,7 @@ package rates
 
 import (
 	"errors"
+	"fmt"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -116,6 +117,28 @@ func TestACurveThatIsGivenNeedsNoTrial(t *testing.T) {
 	require.InDelta(t, 102.174, r.Zones[0].Rate.KgNPerHa(), 1e-3)
 }
 
+// Of parabolas that differ in their slope alone, on zones of one size, the best one rate
+// has the mean of the slopes; what zones bring over it is P |c| times the mean square of how
+// far their optima lie from it.
+func TestCurvesGivenByZone(t *testing.T) {
+	curve := func(b float64) response.Curve {
+		c, err := response.New(response.Quadratic, response.Coefficients{A: 4000, B: b, C: -0.1}, response.Units{RateKgHa: 1, YieldKgHa: 1}, 0, 0)
+		require.NoError(t, err)
+		return c
+	}
+	in := Response{Curves: map[string]response.Curve{"A": curve(30), "B": curve(34)}, Prices: published(t), Options: response.DefaultOptions()}
+	r, err := FromResponse(zonesOf(t, "A", "B"), in)
+	require.NoError(t, err)
+	require.InDelta(t, 102.174, r.Zones[0].Rate.KgNPerHa(), 1e-3)
+	require.InDelta(t, 122.174, r.Zones[1].Rate.KgNPerHa(), 1e-3)
+	value := unit.Return(0.0115 * 0.1 * 10 * 10)
+	require.Contains(t, r.Findings[0], "bring "+unit.US.Return(value)+" more")
+	require.Len(t, r.Changes, 2)
+	require.Positive(t, r.Changes[0].Swing())
+	_, err = FromResponse(zonesOf(t, "A", "C"), in)
+	require.ErrorContains(t, err, "zone C has no curve; there are those of [A B]")
+}
+
 func TestTheMeanOverTrialsIsOneRate(t *testing.T) {
 	r, curve, err := FromMean(zonesOf(t, "A", "B"), Mean{
 		Model: response.QuadraticPlateau, Prices: published(t), Within: 2.471, Options: response.DefaultOptions(),
@@ -139,10 +162,10 @@ func TestTheMeanOverTrialsIsOneRate(t *testing.T) {
 
 func TestBudgetsKeepTheirTermsAndNotes(t *testing.T) {
 	zones := zonesOf(t, "A", "B")
-	yields := []float64{200, 20}
+	yields := []float64{200, 30}
 	work := func(scale float64) Work {
 		return func(i int) (budget.Budget, error) {
-			return budget.YieldGoal(unit.BushelsPerAcre(yields[i]*scale), budget.Published().YieldGoalForms()[0], []budget.Credit{budget.Given("x", unit.LbNPerAcre(40))})
+			return budget.Published().YieldGoal(unit.BushelsPerAcre(yields[i]*scale), budget.Published().YieldGoalForms()[0], []budget.Credit{budget.Given("x", unit.LbNPerAcre(40))})
 		}
 	}
 	r, err := FromBudgets("yield goal", zones, work(1), []Varied{{What: "yield", Low: work(0.9), High: work(1.1)}})
@@ -165,20 +188,21 @@ func TestATargetSharedKeepsItsArithmetic(t *testing.T) {
 	parts := []budget.Part{{Name: "starter", Rate: unit.LbNPerAcre(5)}, {Name: "preplant", Share: 0.2}, {Name: "sidedress", Rest: true}}
 	var sum unit.NRate
 	for at := range parts {
-		r, err := Shared(target, parts, at)
+		r, err := Shared(target, parts, at, unit.US)
 		require.NoError(t, err)
 		var terms unit.NRate
 		for _, term := range r.Zones[0].Terms {
 			terms += term.N
 		}
 		require.InDelta(t, float64(r.Zones[0].Rate), float64(terms), 1e-9, "the terms add up")
+		require.Contains(t, fmt.Sprint(r.Zones[0]), "soybean", "the target's terms are told with every part")
 		sum += r.Zones[0].Rate
 	}
 	require.InDelta(t, float64(n), float64(sum), 1e-9)
 
 	target.Zones[0].Rate = unit.LbNPerAcre(3)
 	target.Zones[0].Terms = []Term{{"little", unit.LbNPerAcre(3), "x"}}
-	r, err := Shared(target, parts, 2)
+	r, err := Shared(target, parts, 2, unit.US)
 	require.NoError(t, err)
 	require.Zero(t, r.Zones[0].Rate)
 	require.Len(t, r.Notes, 1)

@@ -16,8 +16,9 @@ const priceRange = 0.2
 type Response struct {
 	Model    response.Model
 	Trial    []response.Observation
-	ByZone   bool            // a curve for each zone, by the zones of the trial
-	Curve    *response.Curve // in place of a trial: one for the whole field
+	ByZone   bool                      // a curve for each zone, by the zones of the trial
+	Curve    *response.Curve           // in place of a trial: one for the whole field
+	Curves   map[string]response.Curve // or one for each zone, by id
 	Practice response.Practice
 	Prices   response.Prices
 	Within   unit.Return // of the best return; 0 asks for no range
@@ -33,6 +34,8 @@ func FromResponse(zones []rx.Zone, in Response) (Result, error) {
 	switch {
 	case in.Curve != nil:
 		return out, in.given(&out, zones)
+	case len(in.Curves) > 0:
+		return out, in.givenByZone(&out, zones)
 	case in.ByZone:
 		return out, in.byZone(&out, zones)
 	}
@@ -101,7 +104,7 @@ func (in Response) fitted(out *Result, fit response.Fit) (response.Optimum, []st
 func (in Response) around(c response.Curve, o response.Optimum) ([]string, error) {
 	reasons := []string{
 		o.Why,
-		fmt.Sprintf("return over no nitrogen %.2f $/ha (%.2f $/ac)", o.Return.PerHa(), o.Return.PerAcre()),
+		"return over no nitrogen " + in.Options.Units.Return(o.Return),
 	}
 	if in.Within > 0 {
 		r, err := c.Within(in.Prices, in.Within)
@@ -110,23 +113,7 @@ func (in Response) around(c response.Curve, o response.Optimum) ([]string, error
 		}
 		reasons = append(append(reasons, r.Words()), r.Notes...)
 	}
-	if p := practiceText(in.Practice); p != "" {
-		reasons = append(reasons, p)
-	}
-	return reasons, nil
-}
-
-func practiceText(p response.Practice) string {
-	if p == (response.Practice{}) {
-		return ""
-	}
-	text := "the curve stands for what the trial did"
-	for _, part := range [][2]string{{"form", p.Form}, {"placement", p.Placement}, {"date", p.Date}} {
-		if part[1] != "" {
-			text += fmt.Sprintf("; %s: %s", part[0], part[1])
-		}
-	}
-	return text
+	return append(reasons, in.Practice.Words()), nil
 }
 
 func (in Response) source(f response.Fit) string {
@@ -172,20 +159,21 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 		areas[f.ID] = z.Region.Area()
 		members = append(members, response.Member{Name: z.ID, Curve: f.Fit.Curve, Weight: z.Region.Area().Hectares()})
 	}
+	u := in.Options.Units
 	value, err := fits.Value(in.Prices, areas)
 	if err != nil {
 		return err
 	}
-	out.Findings = append(out.Findings, fmt.Sprintf("rates by zone bring %.2f $/ha (%.2f $/ac) more than the best one rate of %.1f kg N/ha (%.1f lb N/ac)",
-		value.Value.PerHa(), value.Value.PerAcre(), value.OneRate.Rate.KgNPerHa(), value.OneRate.Rate.LbNPerAcre()))
+	out.Findings = append(out.Findings, fmt.Sprintf("rates by zone bring %s more than the best one rate of %s", u.Return(value.Value), u.NRate(value.OneRate.Rate)))
 	out.Notes = append(out.Notes, value.Notes...)
-	mean, err := response.NewMean(members)
-	if err != nil {
-		return err
-	}
+	return in.movedByZone(out, zones, members)
+}
+
+// movedByZone moves each price over its range for the curves of the zones.
+func (in Response) movedByZone(out *Result, zones []rx.Zone, members []response.Member) error {
 	return in.moved(out, func(p response.Prices) (unit.NRate, error) {
 		rates := make([]unit.NRate, len(zones))
-		for i, m := range mean.Members {
+		for i, m := range members {
 			o, err := m.Curve.Optimum(p)
 			if err != nil {
 				return 0, err
@@ -194,34 +182,6 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 		}
 		return meanRate(zones, rates), nil
 	})
-}
-
-// matched finds the curve of each zone of the field in the trial's.
-func matched(zones []rx.Zone, fits response.ZoneFits) (map[string]response.ZoneFit, string, error) {
-	ids, have := make([]string, len(zones)), make([]string, len(fits.Zones))
-	for i, z := range zones {
-		ids[i] = z.ID
-	}
-	for i, f := range fits.Zones {
-		have[i] = f.ID
-	}
-	match, err := rx.NewIDMatch(ids, have)
-	if err != nil {
-		return nil, "", fmt.Errorf("zones of the trial: %w", err)
-	}
-	byID := make(map[string]response.ZoneFit, len(zones))
-	for _, id := range ids {
-		at, ok := match.Find(id)
-		if !ok {
-			return nil, "", fmt.Errorf("zone %s is not in the trial, whose zones are %v; name the trial's zones as the field's, or leave `zone` out of its columns for one curve for all", id, have)
-		}
-		f := fits.Zones[at]
-		if f.Refusal != nil {
-			return nil, "", inZone(id, f.Refusal)
-		}
-		byID[id] = f
-	}
-	return byID, match.Note(), nil
 }
 
 // inZone names the zone of a refusal.
@@ -243,6 +203,7 @@ func (in Response) changes(out *Result, c response.Curve) error {
 
 // moved moves one price at a time, the other as it is.
 func (in Response) moved(out *Result, rate func(response.Prices) (unit.NRate, error)) error {
+	u := in.Options.Units
 	for _, grain := range []bool{false, true} {
 		low, high := in.Prices, in.Prices
 		c := Change{What: "price of nitrogen"}
@@ -250,11 +211,11 @@ func (in Response) moved(out *Result, rate func(response.Prices) (unit.NRate, er
 			c.What = "price of grain"
 			low.Grain *= 1 - priceRange
 			high.Grain *= 1 + priceRange
-			c.Low, c.High = grainText(low.Grain), grainText(high.Grain)
+			c.Low, c.High = u.GrainPrice(low.Grain), u.GrainPrice(high.Grain)
 		} else {
 			low.N *= 1 - priceRange
 			high.N *= 1 + priceRange
-			c.Low, c.High = nText(low.N), nText(high.N)
+			c.Low, c.High = u.NPrice(low.N), u.NPrice(high.N)
 		}
 		var err error
 		if c.RateLow, err = rate(low); err == nil {
@@ -267,53 +228,4 @@ func (in Response) moved(out *Result, rate func(response.Prices) (unit.NRate, er
 	}
 	out.Changes = sorted(out.Changes)
 	return nil
-}
-
-func grainText(p unit.GrainPrice) string {
-	return fmt.Sprintf("%.2f $/bu (%.1f $/t)", p.PerBushel(), 1000*p.PerKg())
-}
-
-func nText(p unit.NPrice) string {
-	return fmt.Sprintf("%.3f $/lb (%.3f $/kg)", p.PerPound(), p.PerKg())
-}
-
-// Curves are the curves themselves, by zone, without any price: what a plan reads
-// yields from.
-func (in Response) Curves(zones []rx.Zone) (map[string]response.Curve, []string, error) {
-	out := make(map[string]response.Curve, len(zones))
-	all := func(c response.Curve) {
-		for _, z := range zones {
-			out[z.ID] = c
-		}
-	}
-	if in.Curve != nil {
-		all(*in.Curve)
-		return out, []string{fmt.Sprintf("yields are read from a %s curve with the coefficients given", in.Curve.Model)}, nil
-	}
-	if !in.ByZone {
-		var r Result
-		fit, err := in.fit(&r)
-		if err != nil {
-			return nil, nil, err
-		}
-		all(fit.Curve)
-		return out, append(append(r.Findings, "yields are read from a "+in.source(fit)), fit.Notes...), nil
-	}
-	fits, err := response.FitZones(in.Model, in.Trial, in.Practice, in.Options)
-	if err != nil {
-		return nil, nil, err
-	}
-	byID, note, err := matched(zones, fits)
-	if err != nil {
-		return nil, nil, err
-	}
-	notes := append([]string{}, fits.Notes...)
-	if note != "" {
-		notes = append(notes, note)
-	}
-	for _, z := range zones {
-		out[z.ID] = byID[z.ID].Fit.Curve
-		notes = append(notes, fmt.Sprintf("zone %s: yields are read from a %s", z.ID, in.source(byID[z.ID].Fit)))
-	}
-	return out, notes, nil
 }

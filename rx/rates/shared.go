@@ -9,33 +9,48 @@ import (
 )
 
 // Shared is what the application at an index of parts takes of the target that a result
-// has for every zone. Of the rest of a target, what the others take stands as terms.
-func Shared(target Result, parts []budget.Part, at int) (Result, error) {
+// has for every zone, with sentences in a system of units. Changes are those of the whole target. Of the rest of a target, what the others take stands as terms.
+func Shared(target Result, parts []budget.Part, at int, u unit.System) (Result, error) {
 	out := target
-	out.Method = fmt.Sprintf("%s, %s of it", target.Method, partText(parts[at]))
+	out.Method = fmt.Sprintf("%s, %s of it", target.Method, partText(parts[at], u))
 	out.Zones = make([]ZoneRate, len(target.Zones))
-	out.Changes, out.Notes = nil, slices.Clone(target.Notes)
+	out.Changes, out.Notes = slices.Clone(target.Changes), slices.Clone(target.Notes)
+	for i := range out.Changes {
+		out.Changes[i].What = "season's target by " + out.Changes[i].What
+	}
 	for i, z := range target.Zones {
-		got, notes, err := budget.Split(z.Rate, parts)
+		got, notes, err := budget.Split(z.Rate, parts, u)
 		if err != nil {
 			return Result{}, err
 		}
 		for _, n := range notes {
 			out.Notes = append(out.Notes, fmt.Sprintf("zone %s: %s", z.ID, n))
 		}
-		out.Zones[i] = ZoneRate{ID: z.ID, Rate: got[at], Reasons: z.Reasons, Terms: terms(z, parts, got, at)}
+		out.Zones[i] = ZoneRate{ID: z.ID, Rate: got[at], Reasons: reasons(z, parts[at], u), Terms: terms(z, parts, got, at, u)}
 	}
 	return out, nil
 }
 
-func terms(z ZoneRate, parts []budget.Part, got []unit.NRate, at int) []Term {
+// reasons are those of the target; where its terms do not stand among those of the part,
+// they are among these.
+func reasons(z ZoneRate, p budget.Part, u unit.System) []string {
+	list := slices.Clone(z.Reasons)
+	if !p.Rest {
+		for _, t := range z.Terms {
+			list = append(list, "of the season's target, "+t.words(u))
+		}
+	}
+	return list
+}
+
+func terms(z ZoneRate, parts []budget.Part, got []unit.NRate, at int, u unit.System) []Term {
 	const given = "given in the job"
 	p := parts[at]
 	switch {
 	case p.Share > 0:
-		return []Term{{fmt.Sprintf("%g %% of the season's %.1f lb N/ac (%.1f kg N/ha)", 100*p.Share, z.Rate.LbNPerAcre(), z.Rate.KgNPerHa()), got[at], given}}
+		return []Term{{fmt.Sprintf("%g %% of the season's %s", 100*p.Share, u.NRate(z.Rate)), got[at], given}}
 	case !p.Rest:
-		return []Term{{fmt.Sprintf("fixed, of the season's %.1f lb N/ac (%.1f kg N/ha)", z.Rate.LbNPerAcre(), z.Rate.KgNPerHa()), got[at], given}}
+		return []Term{{"fixed, of the season's " + u.NRate(z.Rate), got[at], given}}
 	}
 	list, sum := slices.Clone(z.Terms), z.Rate
 	for i, other := range parts {
@@ -50,12 +65,12 @@ func terms(z ZoneRate, parts []budget.Part, got []unit.NRate, at int) []Term {
 	return list
 }
 
-func partText(p budget.Part) string {
+func partText(p budget.Part, u unit.System) string {
 	switch {
 	case p.Rest:
 		return "the rest"
 	case p.Share > 0:
 		return fmt.Sprintf("%g %%", 100*p.Share)
 	}
-	return fmt.Sprintf("%.1f lb N/ac (%.1f kg N/ha)", p.Rate.LbNPerAcre(), p.Rate.KgNPerHa())
+	return u.NRate(p.Rate)
 }

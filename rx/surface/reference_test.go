@@ -40,7 +40,7 @@ func TestKrigingAgainstNumpy(t *testing.T) {
 	for round := range uint64(6) {
 		samples := hilly(40, 1, seed+round)
 		v := Variogram{[]string{"spherical", "exponential"}[round%2], float64(round % 3), 20, 150 + 50*float64(round)}
-		k := newKriger(samples, v, len(samples))
+		k := newKriger(newTree(samples), v, len(samples))
 		in := map[string]any{"model": v.Model, "nugget": v.Nugget, "sill": v.Sill, "range": v.Range}
 		var x, p [][2]float64
 		var z []float64

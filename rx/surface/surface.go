@@ -3,7 +3,6 @@ package surface
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -25,14 +24,8 @@ const (
 	Kriging         Method = "kriging"
 )
 
-// Skill is how far off a method is at samples that it does not know.
-type Skill struct {
-	Method Method
-	RMSE   float64 // root mean square of the errors, in the unit of the values
-	Bias   float64 // their mean
-}
-
-// Surface gives values at places. Take one from Fit.
+// Surface gives values at places. Take one from Fit. It keeps the last kriging system for
+// the next place and counts, so two goroutines must not share one.
 type Surface struct {
 	Method    Method
 	Samples   int     // places with a value
@@ -41,45 +34,75 @@ type Surface struct {
 	Variogram Variogram
 	Notes     []string
 
-	samples []Sample
-	mean    float64
-	work    *kriger // of Kriging
+	samples     []Sample
+	all, others []int // of samples; scratch for all but one
+	mean        float64
+	low, high   float64
+	near        int
+	tree        *tree
+	work        *kriger // of Kriging
+	asked, set  int     // values given, and of them those set to a limit
 }
 
 // Options are the settings of a fit. Take them from DefaultOptions.
 type Options struct {
-	Neighbours int       // samples that a place takes its value from
-	Powers     []float64 // of inverse distance to try
+	Neighbours int       // samples that a place takes its value from, 2 or more
+	Powers     []float64 // of inverse distance to try, above zero
 	SamePlaceM float64   // samples so near one another are one, with their mean
+	// Low and High are the limits that nature sets to values, in their unit, such as 0 and
+	// 100 to a cover in percent; infinite without any. A sample beyond them is refused, and
+	// kriging, which may go beyond its samples, is held to them.
+	Low, High float64
+	// Examined is how many samples at most make the variogram and are left out one at a
+	// time. Of more they are drawn by Seed.
+	Examined int
+	Seed     uint64
 }
 
-// DefaultOptions are those of the package.
+// DefaultOptions are those of the package; values have no limits.
 func DefaultOptions() Options {
-	return Options{Neighbours: 24, Powers: []float64{1, 1.5, 2, 3}, SamePlaceM: 0.01}
+	return Options{
+		Neighbours: 24, Powers: []float64{1, 1.5, 2, 3}, SamePlaceM: 0.01,
+		Low: math.Inf(-1), High: math.Inf(1), Examined: 5000, Seed: 1,
+	}
 }
 
 const (
 	fewSamples    = 100 // below which a variogram is little known
 	leastKriged   = 10  // below which none is fitted
 	leastSurfaces = 3
+	allWeighed    = 1000 // above which inverse distance weighs the nearest alone
 	clearly       = 0.05 // share by which a method must be off less than the mean
 )
 
-// Fit makes a surface of samples. Samples whose value is no number are counted and left
-// out. Errors: fewer than three places.
+// Fit makes a surface of samples. Samples whose value or place is no number, or beyond any
+// that can be measured, are counted, named and left out. Errors: fewer than three places, a
+// sample beyond the limits of the options, limits or powers that are none.
 func Fit(samples []Sample, o Options) (Surface, error) {
-	s := Surface{}
+	for _, power := range o.Powers {
+		if !(power > 0) || math.IsInf(power, 1) {
+			return Surface{}, fmt.Errorf("a power of inverse distance is %g; it must be above zero", power)
+		}
+	}
+	o.Examined = max(o.Examined, leastSurfaces)
+	s := Surface{low: o.Low, high: o.High, near: max(2, o.Neighbours)}
 	s.samples = s.places(samples, o)
 	s.Samples = len(s.samples)
 	if s.Samples < leastSurfaces {
 		return Surface{}, fmt.Errorf("%d places with a value make no surface; %d are the least, and %d or more are wanted", s.Samples, leastSurfaces, fewSamples)
 	}
-	for _, p := range s.samples {
-		s.mean += p.Value / float64(s.Samples)
+	if err := beyond(s.samples, o); err != nil {
+		return Surface{}, err
 	}
-	s.tryMean()
-	s.tryInverse(o)
-	s.tryKriging(o)
+	for i, p := range s.samples {
+		s.mean += p.Value / float64(s.Samples)
+		s.all = append(s.all, i)
+	}
+	s.tree = newTree(s.samples)
+	examined := s.examine(o)
+	s.tryMean(examined)
+	s.tryInverse(o, examined)
+	s.tryKriging(o, examined)
 	s.choose()
 	if s.Method == Mean {
 		s.Notes = append(s.Notes, "samples left out are told best by the mean of the others: the samples show no pattern in space, and every place has their mean")
@@ -90,66 +113,38 @@ func Fit(samples []Sample, o Options) (Surface, error) {
 	return s, nil
 }
 
-// choose takes the method that is off least at samples left out; the mean of the
-// samples unless another is off clearly less.
-func (s *Surface) choose() {
-	best := s.Skills[0] // the mean
-	least := best.RMSE * (1 - clearly)
-	for _, k := range s.Skills[1:] {
-		if k.RMSE < least {
-			best, least = k, k.RMSE
-		}
-	}
-	s.Method = best.Method
-}
-
-// places drops what is no number and takes the mean of samples at one place.
-func (s *Surface) places(samples []Sample, o Options) []Sample {
-	var out []Sample
-	counts := []int{}
-	bad, same := 0, 0
-	sorted := slices.Clone(samples)
-	slices.SortFunc(sorted, func(a, b Sample) int { // so that order does not matter
-		for _, d := range []float64{a.At[0] - b.At[0], a.At[1] - b.At[1], a.Value - b.Value} {
-			if d != 0 && !math.IsNaN(d) {
-				return int(math.Copysign(1, d))
-			}
-		}
-		return 0
-	})
-	for _, p := range sorted {
-		if bad1 := math.IsNaN(p.Value-p.Value) || math.IsNaN(p.At[0]-p.At[0]) || math.IsNaN(p.At[1]-p.At[1]); bad1 {
-			bad++
-			continue
-		}
-		if i := slices.IndexFunc(out, func(q Sample) bool { return dist(p.At, q.At) <= o.SamePlaceM }); i >= 0 {
-			counts[i]++
-			out[i].Value += (p.Value - out[i].Value) / float64(counts[i])
-			same++
-			continue
-		}
-		out, counts = append(out, p), append(counts, 1)
-	}
-	if bad > 0 {
-		s.Notes = append(s.Notes, fmt.Sprintf("%d of %d samples have no value and are left out", bad, len(samples)))
-	}
-	if same > 0 {
-		s.Notes = append(s.Notes, fmt.Sprintf("%d samples lie at the place of another; their mean was taken", same))
-	}
-	return out
-}
-
-// At returns the value at a place and, by kriging, its standard error; NaN by others.
+// At returns the value at a place and, by kriging, its standard error; NaN by others. The
+// value is held to the limits of the options. A place that is no number has the mean of
+// the samples.
 func (s *Surface) At(p orb.Point) (value, standardError float64) {
+	value, standardError = s.mean, math.NaN()
 	switch s.Method {
 	case InverseDistance:
-		return inverse(s.samples, p, s.Power, -1), math.NaN()
+		value = inverse(s.samples, s.around(p, -1), p, s.Power)
 	case Kriging:
 		v, variance := s.work.at(p, -1)
-		return v, math.Sqrt(variance)
+		value, standardError = v, math.Sqrt(variance)
 	case Mean:
 	}
-	return s.mean, math.NaN()
+	held := s.within(value)
+	s.asked++
+	const rounding = 1e-9
+	if math.Abs(held-value) > rounding*(1+math.Abs(held)) {
+		s.set++
+	}
+	return held, standardError
+}
+
+// within holds a value to the limits.
+func (s *Surface) within(v float64) float64 { return min(max(v, s.low), s.high) }
+
+// LimitNote says how many of the values that At and MeanOver have given so far lay beyond
+// the limits of the options and were set to them; it is empty where none did.
+func (s *Surface) LimitNote() string {
+	if s.set == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d values between the samples came out beyond %g to %g and were set to that limit", s.set, s.asked, s.low, s.high)
 }
 
 // MeanOver is the mean of the values at places, such as those of a grid in a zone, and the
@@ -166,16 +161,6 @@ func (s *Surface) MeanOver(places []orb.Point) (value, standardError float64, er
 	return value, standardError, nil
 }
 
-// Skill returns that of a method.
-func (s *Surface) Skill(m Method) (Skill, bool) {
-	for _, k := range s.Skills {
-		if k.Method == m {
-			return k, true
-		}
-	}
-	return Skill{}, false
-}
-
 // Words is how good the surface is, as a sentence.
 func (s *Surface) Words() string {
 	text := fmt.Sprintf("%d samples by %s", s.Samples, s.Method)
@@ -184,73 +169,3 @@ func (s *Surface) Words() string {
 	}
 	return text
 }
-
-// skill leaves samples out one at a time.
-func skill(m Method, samples []Sample, predict func(left int) float64) Skill {
-	k := Skill{Method: m}
-	for i, p := range samples {
-		d := predict(i) - p.Value
-		k.RMSE += d * d / float64(len(samples))
-		k.Bias += d / float64(len(samples))
-	}
-	k.RMSE = math.Sqrt(k.RMSE)
-	return k
-}
-
-func (s *Surface) tryMean() {
-	n := float64(s.Samples)
-	s.Skills = append(s.Skills, skill(Mean, s.samples, func(i int) float64 {
-		return (s.mean*n - s.samples[i].Value) / (n - 1)
-	}))
-}
-
-func (s *Surface) tryInverse(o Options) {
-	best := Skill{RMSE: math.Inf(1)}
-	for _, power := range o.Powers {
-		k := skill(InverseDistance, s.samples, func(i int) float64 { return inverse(s.samples, s.samples[i].At, power, i) })
-		if k.RMSE < best.RMSE {
-			best, s.Power = k, power
-		}
-	}
-	if !math.IsInf(best.RMSE, 1) {
-		s.Skills = append(s.Skills, best)
-	}
-}
-
-func (s *Surface) tryKriging(o Options) {
-	if s.Samples < leastKriged {
-		s.Notes = append(s.Notes, fmt.Sprintf("%d samples are too few for a variogram; %d are the least", s.Samples, leastKriged))
-		return
-	}
-	v, ok := fitVariogram(s.samples)
-	if !ok {
-		s.Notes = append(s.Notes, "the samples do not differ, so there is no variogram")
-		return
-	}
-	s.Variogram = v
-	s.work = newKriger(s.samples, v, o.Neighbours)
-	s.Skills = append(s.Skills, skill(Kriging, s.samples, func(i int) float64 {
-		value, _ := s.work.at(s.samples[i].At, i)
-		return value
-	}))
-}
-
-// inverse weighs all samples but one by a power of their distance.
-func inverse(samples []Sample, p orb.Point, power float64, but int) float64 {
-	var sum, weight float64
-	for i, q := range samples {
-		if i == but {
-			continue
-		}
-		d := dist(p, q.At)
-		if d < 1e-9 {
-			return q.Value
-		}
-		w := math.Pow(d, -power)
-		sum += w * q.Value
-		weight += w
-	}
-	return sum / weight
-}
-
-func dist(a, b orb.Point) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }

@@ -57,7 +57,7 @@ func TestNoiseAloneIsItsMean(t *testing.T) {
 
 func TestAnExactVariogramHonoursTheSamples(t *testing.T) {
 	samples := hilly(80, 0, 5)
-	k := newKriger(samples, Variogram{"spherical", 0, 30, 300}, 20)
+	k := newKriger(newTree(samples), Variogram{"spherical", 0, 30, 300}, 20)
 	for _, p := range samples {
 		v, variance := k.at(p.At, -1)
 		require.InDelta(t, p.Value, v, 1e-8)
@@ -70,7 +70,7 @@ func TestAnExactVariogramHonoursTheSamples(t *testing.T) {
 func TestKrigingOfTwoSamplesByHand(t *testing.T) {
 	v := Variogram{"spherical", 1, 9, 1000}
 	samples := []Sample{{At: orb.Point{0, 0}, Value: 10}, {At: orb.Point{100, 0}, Value: 20}}
-	k := newKriger(samples, v, 2)
+	k := newKriger(newTree(samples), v, 2)
 	got, _ := k.at(orb.Point{50, 0}, -1)
 	require.InDelta(t, 15, got, 1e-12)
 	g1, g2, g12 := v.At(30), v.At(70), v.At(100)

@@ -48,7 +48,9 @@ func empirical(samples []Sample) (l lags, reach float64) {
 	for i := range samples {
 		for j := range i {
 			h := dist(samples[i].At, samples[j].At)
-			k := int(h / reach * lagClasses)
+			// On a grid of samples many distances lie on the edge of a class, and
+			// rounding must not choose for them.
+			k := int(h/reach*lagClasses + 1e-9)
 			if k >= lagClasses {
 				continue
 			}

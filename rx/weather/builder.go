@@ -114,7 +114,7 @@ func (b *builder) put(v value) error {
 	if s.line[v.role] != 0 {
 		if s.x[v.role] != v.x {
 			return fault(b.name, fmt.Sprintf("lines %d and %d", s.line[v.role], v.line),
-				fmt.Sprintf("%s is given twice for %s, as %g and as %g", v.role, date(dateOf(v.day)), s.x[v.role], v.x), "keep the right one")
+				fmt.Sprintf("%s is given twice for %s, as %.4g and as %.4g", v.role, date(dateOf(v.day)), s.x[v.role], v.x), "keep the right one")
 		}
 		s.trace = s.trace || v.measured == trace && v.role == rain
 		b.drop(repeated, 1)

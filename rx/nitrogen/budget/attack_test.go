@@ -25,7 +25,7 @@ func TestDepthOfSamplingIsNoted(t *testing.T) {
 		{47.2, 16, ""}, // 120 cm
 		{48, 16, ""},
 	} {
-		got, err := Published().ResidualNitrate([]Layer{{unit.Inches(c.inches), c.ppm}}, 0)
+		got, err := Published().ResidualNitrate([]Layer{{unit.Inches(c.inches), c.ppm}}, 0, 0)
 		require.NoError(t, err)
 		if c.want == "" {
 			require.Empty(t, got.Notes, "%+v", c)
@@ -59,6 +59,8 @@ func TestRegionAndManureAreGates(t *testing.T) {
 		b, err = f(Sampled{Test: 20, Manured: true})
 		require.NoError(t, err)
 		require.Equal(t, state != "PA", len(b.Notes) == 1, "Penn State's formula counts manure itself: %v", b.Notes)
+		_, err = f(Sampled{Test: 20, State: "Iowa"})
+		require.ErrorContains(t, err, "two letters")
 		for _, h := range []float64{math.NaN(), -1, 1e9} {
 			_, err = f(Sampled{Test: 20, CornHeight: unit.Length(h)})
 			require.ErrorContains(t, err, "height of corn")
@@ -79,18 +81,18 @@ func TestPartsThatContradictThemselvesAreRefused(t *testing.T) {
 		"endless rate":   {Name: "a", Rate: unit.NRate(math.Inf(1))},
 		"endless share":  {Name: "a", Share: math.Inf(1)},
 	} {
-		_, _, err := Split(100, []Part{p})
+		_, _, err := Split(100, []Part{p}, unit.US)
 		require.Error(t, err, name)
 	}
-	got, _, err := Split(100, []Part{{Name: "none"}, {Name: "rest", Rest: true}})
+	got, _, err := Split(100, []Part{{Name: "none"}, {Name: "rest", Rest: true}}, unit.US)
 	require.NoError(t, err, "zero is a rate")
 	require.Equal(t, []unit.NRate{0, 100}, got)
 }
 
 func TestHalfOfAFairStandIsSaidToBeReckoned(t *testing.T) {
-	good, err := Published().Alfalfa(Good, 2)
+	good, err := Published().Alfalfa(AlfalfaBefore{Stand: Good, Year: 2})
 	require.NoError(t, err)
-	fair, err := Published().Alfalfa(Fair, 2)
+	fair, err := Published().Alfalfa(AlfalfaBefore{Stand: Fair, Year: 2})
 	require.NoError(t, err)
 	require.Len(t, fair.Notes, len(good.Notes)+1)
 }

@@ -12,6 +12,8 @@ type Budget struct {
 	Terms []Term
 	Rate  unit.NRate
 	Notes []string
+
+	words words
 }
 
 // Term is one line of the arithmetic.
@@ -43,7 +45,7 @@ func (b *Budget) note(format string, args ...any) {
 func (b *Budget) take(credits []Credit) error {
 	for _, c := range credits {
 		if !(c.N >= 0) || math.IsInf(float64(c.N), 0) {
-			return fmt.Errorf("the credit %q is %v; a credit is zero or more", c.What, c.N)
+			return fmt.Errorf("the credit %q is %s; a credit is zero or more", c.What, b.words.NRate(c.N))
 		}
 		b.add(c.What, -c.N, c.Source)
 		b.Notes = append(b.Notes, c.Notes...)
@@ -79,9 +81,9 @@ func (b *Budget) floor() {
 // cap lowers a sum above a limit, as a term of its own.
 func (b *Budget) cap(limit unit.NRate, source string) {
 	if b.Rate > limit {
-		b.add(fmt.Sprintf("no more than %s", rateText(limit)), limit-b.Rate, source)
+		b.add("no more than "+b.words.NRate(limit), limit-b.Rate, source)
 		b.Rate = limit
-		b.note("the rate was held at %s", rateText(limit))
+		b.note("the rate was held at %s", b.words.NRate(limit))
 	}
 }
 
@@ -100,17 +102,18 @@ func bounded(what string, v, low, high float64, unitName, fix string) error {
 	return nil
 }
 
-func rateText(n unit.NRate) string {
-	return fmt.Sprintf("%.1f lb N/ac (%.1f kg N/ha)", n.LbNPerAcre(), n.KgNPerHa())
+func (w words) checkYield(y unit.Yield) error {
+	if y == 0 {
+		return fmt.Errorf("an expected yield of zero is none, and the rate would be zero without a reason; write what the ground is expected to bear, or take the zone out of the file of zones")
+	}
+	if v := y.BushelsPerAcre(); !(v >= leastYield && v <= mostYield) {
+		return fmt.Errorf("an expected yield of %s cannot be: it lies between %s and %s; check its unit", w.Yield(y), w.Yield(unit.BushelsPerAcre(leastYield)), w.Yield(unit.BushelsPerAcre(mostYield)))
+	}
+	return nil
 }
 
-func yieldText(y unit.Yield) string {
-	return fmt.Sprintf("%.1f bu/ac (%.2f t/ha)", y.BushelsPerAcre(), y.KgPerHa()/1000)
-}
-
-func checkYield(y unit.Yield) error {
-	return bounded("an expected yield", y.BushelsPerAcre(), 0, mostYield, "bu/ac", "check its unit")
-}
+// LeastYield is the lowest expected yield that the rules take.
+func LeastYield() unit.Yield { return unit.BushelsPerAcre(leastYield) }
 
 func checkPPM(what string, c unit.PPM) error {
 	return bounded(what, c.MgPerKg(), 0, mostPPM, "ppm", "check that it is nitrate-N in ppm and not lb/ac")

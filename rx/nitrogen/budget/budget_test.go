@@ -37,16 +37,16 @@ func form(t *testing.T, name string) PerBushel {
 // South Dakota: 180 bu at 1.0 lb less 50 lb of soil nitrate and 40 of soybean is 90 lb
 // (arithmetic). A mean of 180 bu makes 189 expected (Nebraska, Colorado).
 func TestYieldGoal(t *testing.T) {
-	b, err := YieldGoal(bu(180), form(t, "south-dakota"), []Credit{Given("soil nitrate", unit.LbNPerAcre(50)), Given("soybean", unit.LbNPerAcre(40))})
+	b, err := Published().YieldGoal(bu(180), form(t, "south-dakota"), []Credit{Given("soil nitrate", unit.LbNPerAcre(50)), Given("soybean", unit.LbNPerAcre(40))})
 	require.NoError(t, err)
 	require.InDelta(t, 90, lb(t, b), 1e-9)
 	require.Len(t, b.Terms, 3)
 
-	b, err = YieldGoal(bu(200), form(t, "stanford"), nil)
+	b, err = Published().YieldGoal(bu(200), form(t, "stanford"), nil)
 	require.NoError(t, err)
 	require.InDelta(t, 240, lb(t, b), 1e-9)
 
-	b, err = YieldGoal(bu(50), form(t, "penn-state"), []Credit{Given("manure", unit.LbNPerAcre(80))})
+	b, err = Published().YieldGoal(bu(50), form(t, "penn-state"), []Credit{Given("manure", unit.LbNPerAcre(80))})
 	require.NoError(t, err)
 	require.Zero(t, b.Rate)
 	require.InDelta(t, 0, lb(t, b), 1e-12)
@@ -124,7 +124,7 @@ func TestReductionsOfABaseRate(t *testing.T) {
 // The rule by hand: 200 bu, 3.0 ppm, 2 % is 35 + 240 - 24 - 56 = 195, and 150 after soybean;
 // 4 % counts as 3: 167; 0.2 % as 0.5: 237; 100 bu, 20 ppm, 3 % is -47: none.
 func TestYieldOrganicMatterNitrate(t *testing.T) {
-	soy, err := Published().Soybean(false, 0)
+	soy, err := Published().Soybean("", false, 0)
 	require.NoError(t, err)
 	for _, c := range []struct {
 		in    OrganicMatter
@@ -153,13 +153,13 @@ func TestNitrateInLayers(t *testing.T) {
 	require.InDelta(t, 4.67, mean.MgPerKg(), 0.005)
 	require.InDelta(t, 24, depth.Inches(), 1e-9)
 
-	c, err := Published().ResidualNitrate([]Layer{{unit.Inches(12), 25}}, 0)
+	c, err := Published().ResidualNitrate([]Layer{{unit.Inches(12), 25}}, 0, 0)
 	require.NoError(t, err)
 	require.InDelta(t, 90, c.N.LbNPerAcre(), 1e-9)
-	c, err = Published().ResidualNitrate([]Layer{{unit.Inches(12), 25}}, 4.0/12)
+	c, err = Published().ResidualNitrate([]Layer{{unit.Inches(12), 25}}, 4.0/12, 0)
 	require.NoError(t, err)
 	require.InDelta(t, 100, c.N.LbNPerAcre(), 1e-9)
-	c, err = Published().ResidualNitrate([]Layer{{unit.Inches(24), 16}}, 0)
+	c, err = Published().ResidualNitrate([]Layer{{unit.Inches(24), 16}}, 0, 0)
 	require.NoError(t, err)
 	require.Len(t, c.Notes, 1, "sample deeper")
 }
@@ -184,32 +184,32 @@ func TestWater(t *testing.T) {
 // below 30.
 func TestCropsBefore(t *testing.T) {
 	for stand, left := range map[Stand]float64{Good: 30, Fair: 80, Poor: 130} {
-		c, err := Published().Alfalfa(stand, 1)
+		c, err := Published().Alfalfa(AlfalfaBefore{Stand: stand, Year: 1})
 		require.NoError(t, err)
 		require.InDelta(t, left, 180-c.N.LbNPerAcre(), 1e-9)
 	}
-	c, err := Published().Alfalfa(Good, 2)
+	c, err := Published().Alfalfa(AlfalfaBefore{Stand: Good, Year: 2})
 	require.NoError(t, err)
 	require.InDelta(t, 75, c.N.LbNPerAcre(), 1e-9)
 	for _, bad := range []struct {
 		s Stand
 		y int
 	}{{"ok", 1}, {Good, 3}, {Good, 0}} {
-		_, err := Published().Alfalfa(bad.s, bad.y)
+		_, err := Published().Alfalfa(AlfalfaBefore{Stand: bad.s, Year: bad.y})
 		require.Error(t, err)
 	}
 	for want, in := range map[float64]struct {
 		sandy   bool
 		bushels float64
 	}{45: {false, 0}, 35: {true, 0}, 25: {false, 25}, 28: {true, 28}} {
-		c, err := Published().Soybean(in.sandy, in.bushels)
+		c, err := Published().Soybean("", in.sandy, in.bushels)
 		require.NoError(t, err)
 		require.InDelta(t, want, c.N.LbNPerAcre(), 1e-9)
 		require.ErrorContains(t, AfterSoybean([]Credit{c}), "taken off twice")
 	}
 	require.NoError(t, AfterSoybean([]Credit{Published().DryBean()}))
 	require.InDelta(t, 40, Published().DryBean().N.LbNPerAcre(), 1e-9)
-	m, err := Manure(10, 5, 0.5)
+	m, err := Published().Manure(10, 5, 0.5)
 	require.NoError(t, err)
 	require.InDelta(t, 25, m.N.LbNPerAcre(), 1e-9)
 }
@@ -217,10 +217,12 @@ func TestCropsBefore(t *testing.T) {
 func TestWhatCannotBeIsRefused(t *testing.T) {
 	nan := math.NaN()
 	for name, f := range map[string]func() error{
-		"a yield in kg/ha as bushels": func() error { _, err := YieldGoal(bu(12000), form(t, "stanford"), nil); return err },
-		"no yield":                    func() error { _, err := YieldGoal(unit.Yield(nan), form(t, "stanford"), nil); return err },
+		"a yield in kg/ha as bushels": func() error { _, err := Published().YieldGoal(bu(12000), form(t, "stanford"), nil); return err },
+		"a yield in t/ha as bushels":  func() error { _, err := Published().YieldGoal(bu(12), form(t, "stanford"), nil); return err },
+		"a yield of zero":             func() error { _, err := Published().YieldGoal(0, form(t, "stanford"), nil); return err },
+		"no yield":                    func() error { _, err := Published().YieldGoal(unit.Yield(nan), form(t, "stanford"), nil); return err },
 		"a credit below zero": func() error {
-			_, err := YieldGoal(bu(100), form(t, "stanford"), []Credit{Given("x", -1)})
+			_, err := Published().YieldGoal(bu(100), form(t, "stanford"), []Credit{Given("x", -1)})
 			return err
 		},
 		"organic matter as a fraction": func() error {
@@ -239,10 +241,10 @@ func TestWhatCannotBeIsRefused(t *testing.T) {
 			_, err := Published().YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Price: 20})
 			return err
 		},
-		"manure per cent": func() error { _, err := Manure(10, 5, 50); return err },
+		"manure per cent": func() error { _, err := Published().Manure(10, 5, 50); return err },
 		"water":           func() error { _, err := Published().Water(unit.PPM(nan), 1, false); return err },
 		"a base rate":     func() error { _, err := Published().OhioReduction(Sampled{Test: 1}, unit.LbNPerAcre(4000)); return err },
-		"soybean of 1000": func() error { _, err := Published().Soybean(false, 1000); return err },
+		"soybean of 1000": func() error { _, err := Published().Soybean("", false, 1000); return err },
 	} {
 		require.Error(t, f(), name)
 	}

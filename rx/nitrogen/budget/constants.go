@@ -9,6 +9,13 @@ const (
 	// Unit: bu/ac.
 	mostYield = 700
 
+	// leastYield is below any yield of corn that is worth a rate.
+	//
+	// Source: common practice; unfertilised corn yields 60 bu/ac in Iowa (CROP 3073), dryland corn 30 or more.
+	// Range: 15 to 30.
+	// Unit: bu/ac.
+	leastYield = 20
+
 	// mostPPM is above what soil holds as nitrate-N.
 	//
 	// Source: common practice; above 100 ppm a sample took up a band of fertiliser.
@@ -22,6 +29,13 @@ const (
 	// Range: 150 to 200.
 	// Unit: in.
 	mostHeight = 200
+
+	// mostBase is above any rate of nitrogen to corn.
+	//
+	// Source: common practice.
+	// Range: 300 to 400.
+	// Unit: lb N/ac.
+	mostBase = 400
 
 	// mostOM is above the organic matter of a mineral soil.
 	//
@@ -296,6 +310,13 @@ const (
 	// Range: 0.8 to 1.
 	// Unit: in.
 	slack = 1
+
+	// mostBackground is above what soil has in any year.
+	//
+	// Source: common practice; Wisconsin takes 50, from memory.
+	// Range: 50 to 100.
+	// Unit: lb N/ac.
+	mostBackground = 100
 
 	// deepNote is the mean in two feet above which deeper samples are asked for.
 	//

@@ -6,23 +6,41 @@ import (
 	"ratewright/geo/unit"
 )
 
-// Soybean is the credit of soybean before corn: 45 lb/ac, 35 on sandy soil, a pound a
-// bushel where it yielded less than 30 bu/ac. bushels is 0 where the yield is not known.
-// Source: Univ. of Nebraska EC117, from memory.
-func (co Coefficients) Soybean(sandy bool, bushels float64) (Credit, error) {
-	c := Credit{What: "soybean before", N: unit.LbNPerAcre(co.SoybeanCredit), Source: "Univ. of Nebraska EC117 (from memory)", Soybean: true}
-	if sandy {
-		c.What, c.N = "soybean before, on sandy soil", unit.LbNPerAcre(co.SoybeanSandyCredit)
+// SoybeanRules are whose rule a credit of soybean follows.
+func SoybeanRules() []string { return []string{"nebraska", "dakotas", "per-bushel"} }
+
+// Soybean is the credit of soybean before corn. By Nebraska, which an empty rule stands
+// for, 45 lb/ac, 35 on sandy soil, a pound a bushel where it yielded less than 30 bu/ac; by
+// the Dakotas 40; by the old rule a pound a bushel. bushels is 0 where the yield is not
+// known.
+// Source: Univ. of Nebraska EC117 and the Dakotas, from memory; the old Corn Belt rule.
+func (co Coefficients) Soybean(rule string, sandy bool, bushels float64) (Credit, error) {
+	if bushels != 0 {
+		if err := bounded("a soybean yield", bushels, 1, 150, "bu/ac", "check its unit"); err != nil {
+			return Credit{}, err
+		}
 	}
-	if bushels == 0 {
-		return c, nil
-	}
-	if err := bounded("a soybean yield", bushels, 1, 150, "bu/ac", "check its unit"); err != nil {
-		return Credit{}, err
-	}
-	if bushels < co.SoybeanLow {
-		c.What = fmt.Sprintf("soybean before, %.1f bu/ac of 60 lb", bushels)
-		c.N = min(c.N, unit.LbNPerAcre(bushels))
+	w := words{co.Units}
+	c := Credit{Soybean: true}
+	switch rule {
+	case "", "nebraska":
+		c.What, c.N, c.Source = "soybean before, on medium or fine soil", unit.LbNPerAcre(co.SoybeanCredit), "Univ. of Nebraska EC117 (from memory)"
+		if sandy {
+			c.What, c.N = "soybean before, on sandy soil", unit.LbNPerAcre(co.SoybeanSandyCredit)
+		}
+		if bushels > 0 && bushels < co.SoybeanLow {
+			c.What = "soybean before, " + w.soybeans(bushels)
+			c.N = min(c.N, unit.LbNPerAcre(bushels))
+		}
+	case "dakotas":
+		c.What, c.N, c.Source = "soybean before", unit.LbNPerAcre(co.SoybeanDakotas), "North and South Dakota (from memory)"
+	case "per-bushel":
+		if bushels == 0 {
+			return Credit{}, fmt.Errorf("a credit for each bushel of soybean needs the yield of the soybean")
+		}
+		c.What, c.N, c.Source = "soybean before, "+w.soybeans(bushels), unit.LbNPerAcre(co.SoybeanPerBushel*bushels), "the old Corn Belt rule, 1 lb N/bu"
+	default:
+		return Credit{}, fmt.Errorf("no rule of soybean credits is called %q; there are %v", rule, SoybeanRules())
 	}
 	return c, nil
 }
@@ -40,39 +58,6 @@ func AfterSoybean(credits []Credit) error {
 	return nil
 }
 
-// Stand is how good a stand of alfalfa was.
-type Stand string
-
-// The stands.
-const (
-	Good Stand = "good"
-	Fair Stand = "fair"
-	Poor Stand = "poor"
-)
-
-// Alfalfa is the credit of alfalfa before corn, by stand and by year of corn after it, 1 or 2.
-// Source: Yost et al., Univ. of Minnesota (second-hand); states differ.
-func (co Coefficients) Alfalfa(s Stand, year int) (Credit, error) {
-	lb, ok := map[Stand]float64{Good: co.AlfalfaGood, Fair: co.AlfalfaFair, Poor: co.AlfalfaPoor}[s]
-	if !ok {
-		return Credit{}, fmt.Errorf("a stand of alfalfa is %q; write good, fair or poor", s)
-	}
-	c := Credit{Source: "Yost et al., Univ. of Minnesota"}
-	c.Notes = []string{"credits for alfalfa differ between states by more than twice; set your state's"}
-	switch year {
-	case 1:
-		c.What, c.N = fmt.Sprintf("alfalfa before, %s stand", s), unit.LbNPerAcre(lb)
-	case 2:
-		c.What, c.N = fmt.Sprintf("alfalfa two years before, %s stand", s), unit.LbNPerAcre(lb*co.AlfalfaSecond)
-		if s != Good {
-			c.Notes = append(c.Notes, fmt.Sprintf("the second year after a %s stand was reckoned as half of the first, as it is published for a good one", s))
-		}
-	default:
-		return Credit{}, fmt.Errorf("the year of corn after alfalfa is %d; a credit is known for 1 and 2", year)
-	}
-	return c, nil
-}
-
 // DryBean is the credit of dry bean before corn.
 // Source: Univ. of Nebraska as quoted by a natural resources district.
 func (co Coefficients) DryBean() Credit {
@@ -82,7 +67,7 @@ func (co Coefficients) DryBean() Credit {
 // Manure is the credit of manure: what was put down, how much nitrogen it has, and which
 // share of that the crop can have this year. None of the three is known without an
 // analysis, so none has a default.
-func Manure(perArea, nPerTon, available float64) (Credit, error) {
+func (co Coefficients) Manure(perArea, nPerTon, available float64) (Credit, error) {
 	for _, v := range []struct {
 		what      string
 		v, lo, hi float64
@@ -93,8 +78,32 @@ func Manure(perArea, nPerTon, available float64) (Credit, error) {
 		}
 	}
 	return Credit{
-		What: fmt.Sprintf("manure: %g ton/ac x %g lb N/ton x %g %% available", perArea, nPerTon, 100*available),
+		What: fmt.Sprintf("manure: %s x %g %% available", words{co.Units}.manure(perArea, nPerTon), 100*available),
 		N:    unit.LbNPerAcre(perArea * nPerTon * available), Source: "given in the job, from an analysis",
+	}, nil
+}
+
+// BeefManure is the credit of manure of a beef feedlot without an analysis, in the year
+// that it was put down, 1, or the year after, 2. tonsPerAcre counts short tons.
+// Source: a natural resources district of Nebraska: 4 to 6 lb a ton, about half of that
+// in the second year.
+func (co Coefficients) BeefManure(tonsPerAcre float64, year int) (Credit, error) {
+	if err := bounded("a rate of manure", tonsPerAcre, 0, 200, "ton/ac", "check its unit"); err != nil {
+		return Credit{}, err
+	}
+	share, when := 1.0, "first"
+	switch year {
+	case 1:
+	case 2:
+		share, when = co.ManureBeefSecond, "second"
+	default:
+		return Credit{}, fmt.Errorf("the year after manure is %d; a credit is known for 1, the year that it was put down, and 2", year)
+	}
+	lb := co.ManureBeef * share
+	return Credit{
+		What: fmt.Sprintf("beef feedlot manure, %s year: %s", when, words{co.Units}.manure(tonsPerAcre, lb)),
+		N:    unit.LbNPerAcre(tonsPerAcre * lb), Source: "a natural resources district of Nebraska",
+		Notes: []string{"the credit of beef manure is the middle of a range of one fifth either way; an analysis says more"},
 	}, nil
 }
 
@@ -114,8 +123,8 @@ func (co Coefficients) Water(c unit.PPM, depth unit.Length, asNitrate bool) (Cre
 		ppm *= nitrateN
 	}
 	return Credit{
-		What: fmt.Sprintf("irrigation: %g lb/ac x %.2f ppm of %s x %.1f in", co.WaterLbPerPPMInch, ppm, name, depth.Inches()),
-		N:    unit.LbNPerAcre(co.WaterLbPerPPMInch * ppm * depth.Inches()), Source: "arithmetic; Univ. of California ANR",
+		What: fmt.Sprintf("irrigation: %s x %.2f ppm of %s x %s", words{co.Units}.perPPMInch(co.WaterLbPerPPMInch), ppm, name, words{co.Units}.Depth(depth)),
+		N:    unit.LbNPerAcre(co.WaterLbPerPPMInch * ppm * depth.Inches()), Source: words{co.Units}.published("arithmetic; Univ. of California ANR", fmt.Sprintf("%g lb N/ac per ppm and in", co.WaterLbPerPPMInch)),
 	}, nil
 }
 

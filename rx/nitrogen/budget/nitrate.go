@@ -23,6 +23,9 @@ func (s Sampled) check() error {
 	if err := checkPPM("a nitrate test", s.Test); err != nil {
 		return err
 	}
+	if s.State != "" && len(s.State) != 2 {
+		return fmt.Errorf("the state is %q; write its two letters, such as IA", s.State)
+	}
 	return bounded("the height of corn", s.CornHeight.Inches(), 0, mostHeight, "in", "check its unit; leave it out where it is not known")
 }
 
@@ -32,7 +35,8 @@ func (s Sampled) gates(co Coefficients, b *Budget, state string) {
 		b.note("the test was made for %s, and the field lies in %s; ask what holds there", state, s.State)
 	}
 	if h := s.CornHeight.Inches(); h > 0 && (h < co.TestShortest || h > co.TestTallest) {
-		b.note("corn %.1f in tall is outside the %g to %g in for which the test was made", h, co.TestShortest, co.TestTallest)
+		w := b.words
+		b.note("corn %s tall is outside the %s to %s for which the test was made", w.Depth(s.CornHeight), w.DepthNumber(unit.Inches(co.TestShortest)), w.Depth(unit.Inches(co.TestTallest)))
 	}
 	if s.Banded {
 		b.note("nitrogen was banded before: samples between bands read low and samples in them high, and the test was not made for that")
@@ -53,7 +57,8 @@ type Iowa struct {
 // Source: Iowa State Univ. PM 1714, CROP 3140.
 func (co Coefficients) LateSpring(s Sampled, p Iowa) (Budget, error) {
 	const source = "Iowa State Univ. PM 1714"
-	var b Budget
+	w := words{co.Units}
+	b := Budget{words: w}
 	if p.Critical == 0 {
 		p.Critical = unit.PPM(co.IowaCritical)
 	}
@@ -73,8 +78,8 @@ func (co Coefficients) LateSpring(s Sampled, p Iowa) (Budget, error) {
 	if s.Manured && p.Critical.MgPerKg() > co.IowaManured {
 		b.note("the field was manured, and the critical level was taken as %g ppm: Iowa State takes about %g in a wet spring, and has classes of its own for manured fields, which are not built in", p.Critical.MgPerKg(), co.IowaManured)
 	}
-	b.add(fmt.Sprintf("%g lb N/ac x (%g - %.4g) ppm of nitrate-N", co.IowaPerPPM, p.Critical.MgPerKg(), s.Test.MgPerKg()),
-		unit.LbNPerAcre(co.IowaPerPPM*(p.Critical-s.Test).MgPerKg()), source)
+	b.add(fmt.Sprintf("%s x (%g - %.4g) ppm of nitrate-N", w.perPPM(co.IowaPerPPM), p.Critical.MgPerKg(), s.Test.MgPerKg()),
+		unit.LbNPerAcre(co.IowaPerPPM*(p.Critical-s.Test).MgPerKg()), w.published(source, fmt.Sprintf("%g lb N/ac per ppm", co.IowaPerPPM)))
 	b.floor()
 	if p.Cap > 0 {
 		b.cap(p.Cap, source+" (the cap from memory)")
@@ -108,17 +113,32 @@ func (h PennHistory) factor(co Coefficients) (float64, error) {
 	return 0, fmt.Errorf("the crop before is %q; Penn State's test knows corn, soybean, forage legume and other", h.PreviousCrop)
 }
 
+// words tells the history that the factor stands for.
+func (h PennHistory) words() string {
+	now, before := "no manure since the last harvest", "nor in the three years before"
+	switch {
+	case h.Manure && h.EarlierManure:
+		now, before = "manure since the last harvest", "and in the three years before"
+	case h.Manure:
+		now, before = "manure since the last harvest", "not in the three years before"
+	case h.EarlierManure:
+		before = "but in the three years before"
+	}
+	return now + " " + before + ", after " + h.PreviousCrop
+}
+
 // PreSidedress is N = 1.1 EY - ppm x H, zero from 21 ppm on; H is 0.75 or, with manure since
 // the last harvest, 3.5, and more for manure in the three years before and for the crop
 // before.
 // Source: Penn State Agronomy Guide, table 1.4-4.
 func (co Coefficients) PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Budget, error) {
 	const source = "Penn State Agronomy Guide, table 1.4-4"
-	var b Budget
+	w := words{co.Units}
+	b := Budget{words: w}
 	if err := s.check(); err != nil {
 		return b, err
 	}
-	if err := checkYield(y); err != nil {
+	if err := w.checkYield(y); err != nil {
 		return b, err
 	}
 	factor, err := h.factor(co)
@@ -130,8 +150,8 @@ func (co Coefficients) PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Bud
 		b.add(fmt.Sprintf("%g ppm of nitrate-N is %g or more: none", s.Test.MgPerKg(), co.PennCritical), 0, source)
 		return b, nil
 	}
-	b.add(fmt.Sprintf("%g lb N/bu x %s", co.PennPerBushel, yieldText(y)), unit.LbNPerAcre(co.PennPerBushel*y.BushelsPerAcre()), source)
-	b.add(fmt.Sprintf("%g ppm of nitrate-N x %g lb N/ac", s.Test.MgPerKg(), factor), unit.LbNPerAcre(-factor*s.Test.MgPerKg()), source)
+	b.add(w.perYield(co.PennPerBushel)+" x "+w.Yield(y), unit.LbNPerAcre(co.PennPerBushel*y.BushelsPerAcre()), w.published(source, fmt.Sprintf("%g lb N/bu", co.PennPerBushel)))
+	b.add(fmt.Sprintf("%g ppm of nitrate-N x %s, %s", s.Test.MgPerKg(), w.perPPM(factor), h.words()), unit.LbNPerAcre(-factor*s.Test.MgPerKg()), w.published(source, fmt.Sprintf("%g lb N/ac per ppm", factor)))
 	b.floor()
 	return b.checked()
 }
@@ -166,7 +186,7 @@ func (co Coefficients) OhioReduction(s Sampled, base unit.NRate) (Budget, error)
 		b.Rate = 0
 		return b.checked()
 	}
-	b.add(fmt.Sprintf("a test of %g ppm of nitrate-N", s.Test.MgPerKg()), unit.LbNPerAcre(-off), source)
+	b.add(fmt.Sprintf("a test of %g ppm of nitrate-N", s.Test.MgPerKg()), unit.LbNPerAcre(-off), b.words.published(source, fmt.Sprintf("%g lb N/ac", off)))
 	b.floor()
 	return b.checked()
 }
@@ -182,18 +202,18 @@ func (co Coefficients) IllinoisReduction(s Sampled, base unit.NRate) (Budget, er
 	if s.Test.MgPerKg() >= co.IllinoisFrom {
 		off = co.IllinoisPerPPM * s.Test.MgPerKg()
 	}
-	b.add(fmt.Sprintf("%g lb N/ac x %g ppm of nitrate-N, none below %g", co.IllinoisPerPPM, s.Test.MgPerKg(), co.IllinoisFrom), unit.LbNPerAcre(-off), "Nafziger, Univ. of Illinois")
+	b.add(fmt.Sprintf("%s x %g ppm of nitrate-N, none below %g", b.words.perPPM(co.IllinoisPerPPM), s.Test.MgPerKg(), co.IllinoisFrom), unit.LbNPerAcre(-off), b.words.published("Nafziger, Univ. of Illinois", fmt.Sprintf("%g lb N/ac per ppm", co.IllinoisPerPPM)))
 	b.floor()
 	return b.checked()
 }
 
 func (co Coefficients) based(s Sampled, base unit.NRate, state string) (Budget, error) {
-	var b Budget
+	b := Budget{words: words{co.Units}}
 	if err := s.check(); err != nil {
 		return b, err
 	}
-	if err := bounded("a base rate", base.LbNPerAcre(), 0, 400, "lb N/ac", "check its unit"); err != nil {
-		return b, err
+	if v := base.LbNPerAcre(); !(v >= 0 && v <= mostBase) {
+		return b, fmt.Errorf("a base rate of %s cannot be: it lies between zero and %s; check its unit", b.words.NRate(base), b.words.NRate(unit.LbNPerAcre(mostBase)))
 	}
 	s.gates(co, &b, state)
 	if s.Manured {
@@ -201,58 +221,4 @@ func (co Coefficients) based(s Sampled, base unit.NRate, state string) (Budget, 
 	}
 	b.add("rate without a test", base, "given in the job")
 	return b, nil
-}
-
-// Layer is nitrate-N in a layer of soil.
-type Layer struct {
-	Thickness unit.Length
-	Nitrate   unit.PPM
-}
-
-// MeanNitrate is the mean of layers, weighed by thickness.
-func MeanNitrate(layers []Layer) (unit.PPM, unit.Length, error) {
-	var sum float64
-	var depth unit.Length
-	for i, l := range layers {
-		if err := checkPPM(fmt.Sprintf("nitrate-N of layer %d", i+1), l.Nitrate); err != nil {
-			return 0, 0, err
-		}
-		if err := bounded(fmt.Sprintf("the thickness of layer %d", i+1), l.Thickness.Inches(), 0.5, 120, "in", "check its unit"); err != nil {
-			return 0, 0, err
-		}
-		sum += l.Nitrate.MgPerKg() * float64(l.Thickness)
-		depth += l.Thickness
-	}
-	if depth == 0 {
-		return 0, 0, fmt.Errorf("no layer of soil is given")
-	}
-	return unit.PPM(sum / float64(depth)), depth, nil
-}
-
-// ResidualNitrate is the nitrate-N in layers as a credit: 0.3 lb/ac for each ppm and inch,
-// or another factor above zero.
-// Source: Univ. of Nebraska, from memory; other states reckon 11 % more.
-func (co Coefficients) ResidualNitrate(layers []Layer, lbPerInchPPM float64) (Credit, error) {
-	if lbPerInchPPM == 0 {
-		lbPerInchPPM = co.LbPerPPMInch
-	}
-	mean, depth, err := MeanNitrate(layers)
-	if err != nil {
-		return Credit{}, err
-	}
-	if err := bounded("the factor from ppm", lbPerInchPPM, 0.2, 0.45, "lb/ac per ppm and inch", "0.3 to 0.333 is usual"); err != nil {
-		return Credit{}, err
-	}
-	c := Credit{
-		What:   fmt.Sprintf("nitrate-N in the soil: %g lb/ac x %.2f ppm x %.0f in", lbPerInchPPM, mean.MgPerKg(), depth.Inches()),
-		N:      unit.LbNPerAcre(lbPerInchPPM * mean.MgPerKg() * depth.Inches()),
-		Source: "Univ. of Nebraska (from memory); states differ by 11 %",
-	}
-	if depth < unit.Inches(leastDepth-slack) {
-		c.Notes = append(c.Notes, fmt.Sprintf("the soil was sampled to %.0f in; Univ. of Nebraska EC117 asks for %d in or more", depth.Inches(), leastDepth))
-	}
-	if depth > unit.Inches(leastDepth-slack) && depth < unit.Inches(deepEnough-slack) && mean.MgPerKg() > co.DeepNote {
-		c.Notes = append(c.Notes, fmt.Sprintf("%.1f ppm in %.0f in is more than %g: sample deeper, to 4 ft (Univ. of Nebraska EC117)", mean.MgPerKg(), depth.Inches(), co.DeepNote))
-	}
-	return c, nil
 }

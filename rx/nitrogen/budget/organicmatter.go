@@ -25,8 +25,9 @@ type OrganicMatter struct {
 // Source: Univ. of Nebraska EC117 as quoted by J. Rees 2021; Shapiro et al. 2009.
 func (co Coefficients) YieldOrganicMatterNitrate(in OrganicMatter) (Budget, error) {
 	const source = "Univ. of Nebraska EC117"
-	var b Budget
-	if err := in.check(); err != nil {
+	w := words{co.Units}
+	b := Budget{words: w}
+	if err := in.check(w); err != nil {
 		return b, err
 	}
 	ey := in.Yield.BushelsPerAcre()
@@ -34,10 +35,10 @@ func (co Coefficients) YieldOrganicMatterNitrate(in OrganicMatter) (Budget, erro
 	if om != in.Percent {
 		b.note("organic matter of %.3g %% was taken as %g %%: the rule counts %g to %g %%", in.Percent, om, co.OmLeast, co.OmMost)
 	}
-	b.add("constant", unit.LbNPerAcre(co.OmBase), source)
-	b.add(fmt.Sprintf("%g lb N/bu x %s", co.OmPerBushel, yieldText(in.Yield)), unit.LbNPerAcre(co.OmPerBushel*ey), source)
-	b.add(fmt.Sprintf("%g lb N/ac x %.4g ppm of nitrate-N", co.OmPerPPM, in.Nitrate.MgPerKg()), unit.LbNPerAcre(-co.OmPerPPM*in.Nitrate.MgPerKg()), source)
-	b.add(fmt.Sprintf("%g lb N x %.1f bu/ac x %.3g %% of organic matter", co.OmPerBushelPercent, ey, om), unit.LbNPerAcre(-co.OmPerBushelPercent*ey*om), source)
+	b.add("constant", unit.LbNPerAcre(co.OmBase), w.published(source, fmt.Sprintf("%g lb N/ac", co.OmBase)))
+	b.add(w.perYield(co.OmPerBushel)+" x "+w.Yield(in.Yield), unit.LbNPerAcre(co.OmPerBushel*ey), w.published(source, fmt.Sprintf("%g lb N/bu", co.OmPerBushel)))
+	b.add(fmt.Sprintf("%s x %.4g ppm of nitrate-N", w.perPPM(co.OmPerPPM), in.Nitrate.MgPerKg()), unit.LbNPerAcre(-co.OmPerPPM*in.Nitrate.MgPerKg()), w.published(source, fmt.Sprintf("%g lb N/ac per ppm", co.OmPerPPM)))
+	b.add(fmt.Sprintf("%s and %% x %s x %.3g %% of organic matter", w.perYield(co.OmPerBushelPercent), w.Yield(in.Yield), om), unit.LbNPerAcre(-co.OmPerBushelPercent*ey*om), w.published(source, fmt.Sprintf("%g lb N/bu and %%", co.OmPerBushelPercent)))
 	if err := b.take(in.Credits); err != nil {
 		return b, err
 	}
@@ -53,8 +54,8 @@ func (co Coefficients) YieldOrganicMatterNitrate(in OrganicMatter) (Budget, erro
 	return b.checked()
 }
 
-func (in OrganicMatter) check() error {
-	if err := checkYield(in.Yield); err != nil {
+func (in OrganicMatter) check(w words) error {
+	if err := w.checkYield(in.Yield); err != nil {
 		return err
 	}
 	if err := checkPPM("mean nitrate-N", in.Nitrate); err != nil {

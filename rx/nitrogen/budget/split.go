@@ -31,9 +31,9 @@ func (p Part) set() (n int) {
 // more than is left is kept, for it is what the job asks for, and a note says by how much
 // the target is passed. Refused are shares of more than 100 %, more than one rest, and a
 // part that is two things at once or no number.
-func Split(target unit.NRate, parts []Part) ([]unit.NRate, []string, error) {
+func Split(target unit.NRate, parts []Part, u unit.System) ([]unit.NRate, []string, error) {
 	if t := float64(target); !(t >= 0) || math.IsInf(t, 0) {
-		return nil, nil, fmt.Errorf("a season's target of %v cannot be", target)
+		return nil, nil, fmt.Errorf("a season's target of %s cannot be", u.NRate(target))
 	}
 	out := make([]unit.NRate, len(parts))
 	rest := -1
@@ -64,13 +64,13 @@ func Split(target unit.NRate, parts []Part) ([]unit.NRate, []string, error) {
 	var notes []string
 	over := taken - target
 	if over > 1e-9*(1+target) {
-		notes = append(notes, fmt.Sprintf("the applications come to %s more than the season's target of %s", rateText(over), rateText(target)))
+		notes = append(notes, fmt.Sprintf("the applications come to %s more than the season's target of %s", u.NRate(over), u.NRate(target)))
 	}
 	switch {
 	case rest >= 0:
 		out[rest] = max(0, target-taken)
 	case -over > 1e-9*(1+target):
-		notes = append(notes, fmt.Sprintf("%s of the season's target of %s go to no application", rateText(-over), rateText(target)))
+		notes = append(notes, fmt.Sprintf("%s of the season's target of %s go to no application", u.NRate(-over), u.NRate(target)))
 	}
 	return out, notes, nil
 }

@@ -12,22 +12,22 @@ import (
 
 func TestATargetIsShared(t *testing.T) {
 	target := unit.LbNPerAcre(180)
-	got, notes, err := Split(target, []Part{{Name: "starter", Rate: unit.LbNPerAcre(30)}, {Name: "preplant", Share: 0.25}, {Name: "sidedress", Rest: true}})
+	got, notes, err := Split(target, []Part{{Name: "starter", Rate: unit.LbNPerAcre(30)}, {Name: "preplant", Share: 0.25}, {Name: "sidedress", Rest: true}}, unit.US)
 	require.NoError(t, err)
 	require.Empty(t, notes)
 	for i, want := range []float64{30, 45, 105} {
 		require.InDelta(t, want, got[i].LbNPerAcre(), 1e-9)
 	}
 
-	got, notes, err = Split(unit.LbNPerAcre(20), []Part{{Name: "starter", Rate: unit.LbNPerAcre(30)}, {Name: "sidedress", Rest: true}})
+	got, notes, err = Split(unit.LbNPerAcre(20), []Part{{Name: "starter", Rate: unit.LbNPerAcre(30)}, {Name: "sidedress", Rest: true}}, unit.US)
 	require.NoError(t, err)
 	require.InDelta(t, 30, got[0].LbNPerAcre(), 1e-9)
 	require.Zero(t, got[1])
-	require.Contains(t, notes[0], "10.0 lb N/ac (11.2 kg N/ha) more than the season's target")
+	require.Contains(t, notes[0], "10.0 lb N/ac more than the season's target")
 
-	_, notes, err = Split(target, []Part{{Name: "a", Share: 0.5}})
+	_, notes, err = Split(target, []Part{{Name: "a", Share: 0.5}}, unit.US)
 	require.NoError(t, err)
-	require.Contains(t, notes[0], "90.0 lb N/ac (100.9 kg N/ha) of the season's target")
+	require.Contains(t, notes[0], "90.0 lb N/ac of the season's target")
 
 	for _, bad := range [][]Part{
 		{{Name: "a", Share: 0.6}, {Name: "b", Share: 0.5}},
@@ -35,10 +35,10 @@ func TestATargetIsShared(t *testing.T) {
 		{{Name: "a", Rate: -1}},
 		{{Name: "a", Share: math.NaN()}},
 	} {
-		_, _, err := Split(target, bad)
+		_, _, err := Split(target, bad, unit.US)
 		require.Error(t, err, "%+v", bad)
 	}
-	_, _, err = Split(unit.NRate(math.NaN()), nil)
+	_, _, err = Split(unit.NRate(math.NaN()), nil, unit.US)
 	require.Error(t, err)
 }
 
@@ -53,7 +53,7 @@ func TestPartsWithARestAddUpToTheTargetOrSaySo(t *testing.T) {
 				parts = append(parts, Part{Rate: unit.NRate(rapid.Float64Range(0, 100).Draw(t, "r"))})
 			}
 		}
-		got, notes, err := Split(target, parts)
+		got, notes, err := Split(target, parts, unit.US)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -11,33 +11,57 @@ type PerBushel struct {
 	Name   string  // as in YieldGoalForms
 	Lb     float64 // lb N per bu
 	Source string
+	Base   float64 // lb N/ac besides; 0 for most
+
+	BaseWhat, BaseSource string
 }
+
+const southDakota = "south-dakota"
 
 // YieldGoalForms are the published factors.
 func (co Coefficients) YieldGoalForms() []PerBushel {
 	return []PerBushel{
-		{"stanford", co.StanfordPerBushel, "Stanford 1966, 1973; the old Corn Belt rule"},
-		{"penn-state", co.PennStatePerBushel, "Penn State Agronomy Guide, table 1.2-5"},
-		{"south-dakota", co.SouthDakotaPerBushel, "South Dakota State Univ. 2023"},
+		{Name: "stanford", Lb: co.StanfordPerBushel, Source: "Stanford 1966, 1973; the old Corn Belt rule"},
+		{Name: "penn-state", Lb: co.PennStatePerBushel, Source: "Penn State Agronomy Guide, table 1.2-5"},
+		{Name: southDakota, Lb: co.SouthDakotaPerBushel, Source: "South Dakota State Univ. 2023"},
+		{
+			Name: "nebraska-district", Lb: co.DistrictPerBushel, Source: "a natural resources district of Nebraska",
+			Base: co.DistrictBase, BaseWhat: "constant", BaseSource: "a natural resources district of Nebraska",
+		},
 	}
 }
 
 // YieldGoal is nitrogen for the expected yield less credits. A sum below zero is zero.
 // Source of the form: Stanford 1973.
-func YieldGoal(y unit.Yield, f PerBushel, credits []Credit) (Budget, error) {
-	var b Budget
-	if err := checkYield(y); err != nil {
+func (co Coefficients) YieldGoal(y unit.Yield, f PerBushel, credits []Credit) (Budget, error) {
+	w := words{co.Units}
+	b := Budget{words: w}
+	if err := w.checkYield(y); err != nil {
 		return b, err
 	}
 	if err := bounded("nitrogen for a bushel", f.Lb, 0, 3, "lb/bu", "common rules have 1.0 to 1.2"); err != nil {
 		return b, err
 	}
-	b.add(fmt.Sprintf("%g lb N/bu x %s", f.Lb, yieldText(y)), unit.LbNPerAcre(f.Lb*y.BushelsPerAcre()), f.Source)
+	if f.Base != 0 {
+		b.add(f.BaseWhat, unit.LbNPerAcre(f.Base), w.published(f.BaseSource, fmt.Sprintf("%g lb N/ac", f.Base)))
+	}
+	b.add(w.perYield(f.Lb)+" x "+w.Yield(y), unit.LbNPerAcre(f.Lb*y.BushelsPerAcre()), w.published(f.Source, fmt.Sprintf("%g lb N/bu", f.Lb)))
 	if err := b.take(credits); err != nil {
 		return b, err
 	}
 	b.floor()
 	return b.checked()
+}
+
+// WithoutTillage is the form with what South Dakota adds without tillage; of other forms
+// nothing of the kind is known.
+// Source: South Dakota State Univ. EC750, from memory.
+func (co Coefficients) WithoutTillage(f PerBushel) (PerBushel, error) {
+	if f.Name != southDakota {
+		return f, fmt.Errorf("what ground without tillage needs more is known for %s, and the form is %s", southDakota, f.Name)
+	}
+	f.Base, f.BaseWhat, f.BaseSource = co.NoTill, "without tillage", "South Dakota State Univ. EC750 (from memory)"
+	return f, nil
 }
 
 // ExpectedYield is the mean of past yields and 5 %. Years of hail or frost are for the
@@ -49,7 +73,7 @@ func (co Coefficients) ExpectedYield(past []unit.Yield) (unit.Yield, error) {
 	}
 	var sum unit.Yield
 	for _, y := range past {
-		if err := checkYield(y); err != nil {
+		if err := bounded("a past yield", y.BushelsPerAcre(), 0, mostYield, "bu/ac", "check its unit"); err != nil {
 			return 0, err
 		}
 		sum += y

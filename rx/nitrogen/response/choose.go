@@ -8,7 +8,7 @@ import (
 )
 
 // Rule is how Choose chooses, as a sentence for the user.
-const Rule = "best: of quadratic, linear-plateau and quadratic-plateau, the one with the least AICc; as each has three coefficients, that is the least residual sum of squares. Ties go to the first in that order, and a form that is refused is out"
+const Rule = "best: of quadratic, linear-plateau and quadratic-plateau, the one with the least AICc; as each has three coefficients, that is the least residual sum of squares. Ties go to the first in that order, and a form that is refused is out; but where a plateau that begins before the second rate fits clearly better than what is left, none is taken"
 
 // Choice is the form that Choose took, and why.
 type Choice struct {
@@ -38,7 +38,30 @@ func Choose(obs []Observation, p Practice, o Options) (Choice, error) {
 	if err != nil {
 		return Choice{}, err
 	}
-	return choose(t, p, o)
+	c, err := choose(t, p, o)
+	if err != nil {
+		return c, err
+	}
+	if early := plateauFirst(t, c.Fit); early != nil {
+		return Choice{}, early
+	}
+	return c, nil
+}
+
+// plateauFirst refuses a trial whose yields stand at a plateau from before the second rate
+// on: a form that is not made for that bends through them and has its optimum in between.
+func plateauFirst(t *trial, taken Fit) *Refusal {
+	for _, m := range []Model{LinearPlateau, QuadraticPlateau} {
+		j, fault := fitJoined(t, m)
+		if fault == nil || fault.Reason != JoinTooEarly || t.tiny(taken.SSE) {
+			continue
+		}
+		if t.tiny(j.sse) || float64(t.obs)*math.Log(taken.SSE/j.sse) > closeAICc {
+			fault.Why = fmt.Sprintf("%s; a %s fits worse, and its optimum lies where nothing tells of it", fault.Why, taken.Curve.Model)
+			return fault
+		}
+	}
+	return nil
 }
 
 func choose(t *trial, p Practice, o Options) (Choice, error) {
@@ -75,7 +98,7 @@ func (c *Choice) compare() {
 		case tr.Refusal != nil:
 			others = append(others, fmt.Sprintf("%s is out: %s", tr.Model, tr.Refusal.Why))
 			continue
-		case least > 0:
+		case least > 0 && !c.Fit.Exact:
 			tr.DeltaAICc, tr.HasDelta = max(0, float64(tr.Fit.Observations)*math.Log(tr.Fit.SSE/least)), true
 		}
 		switch {

@@ -1,5 +1,7 @@
 package response
 
+import "ratewright/geo/unit"
+
 // What a fit must have before its optimum is given; each can be set otherwise
 // in Options.
 const (
@@ -46,16 +48,65 @@ const (
 
 // Options are the thresholds of a fit. Take them from DefaultOptions.
 type Options struct {
-	FewestRates        int     // distinct rates, 4 or more
-	RateSpacing        float64 // share of the range of rates; rates closer count as one
-	ResponseLevel      float64 // confidence at which yield must respond; 0 asks for no test
-	SmallResponseLevel float64 // the same for trials of fewer than SmallTrial degrees of freedom
-	SmallTrial         int     // residual degrees of freedom
+	FewestRates        int         // distinct rates, 4 or more
+	RateSpacing        float64     // share of the range of rates; rates closer count as one
+	ResponseLevel      float64     // confidence at which yield must respond; 0 asks for no test
+	SmallResponseLevel float64     // the same for trials of fewer than SmallTrial degrees of freedom
+	SmallTrial         int         // residual degrees of freedom
+	Units              unit.System // of the sentences of curves, fits and refusals
 }
+
+// What rates and yields of a trial can be; beyond it a unit went wrong.
+const (
+	// mostRate is above any rate of nitrogen in a trial.
+	//
+	// Source: common practice; trials go to some 400 kg/ha.
+	// Range: 1000 to 2000.
+	// Unit: kg N/ha.
+	mostRate = 2000
+
+	// mostYield is above any yield of grain.
+	//
+	// Source: common practice; record yields of corn are some 40 t/ha.
+	// Range: 40000 to 100000.
+	// Unit: kg/ha.
+	mostYield = 50000
+
+	// leastTopRate is below the highest rate of any trial.
+	//
+	// Source: common practice.
+	// Range: 5 to 20.
+	// Unit: kg N/ha.
+	leastTopRate = 10
+
+	// leastTopYield is below the best plot of any crop worth a trial.
+	//
+	// Source: common practice.
+	// Range: 200 to 500.
+	// Unit: kg/ha.
+	leastTopYield = 300
+)
+
+// The price of nitrogen over that of grain, beyond which a unit went wrong.
+const (
+	// leastRatio is below any ratio of prices.
+	//
+	// Source: common practice: 3 to 15, which is 0.05 to 0.27 in $/lb over $/bu.
+	// Range: 0.1 to 1.
+	// Unit: kg grain per kg N.
+	leastRatio = 0.2
+
+	// mostRatio is above any ratio of prices.
+	//
+	// Source: common practice, as above.
+	// Range: 50 to 150.
+	// Unit: kg grain per kg N.
+	mostRatio = 100
+)
 
 // DefaultOptions are the package's thresholds.
 func DefaultOptions() Options {
-	return Options{fewestRates, rateSpacing, responseLevel, smallResponseLevel, smallTrial}
+	return Options{FewestRates: fewestRates, RateSpacing: rateSpacing, ResponseLevel: responseLevel, SmallResponseLevel: smallResponseLevel, SmallTrial: smallTrial}
 }
 
 func (o Options) check() error {

@@ -16,6 +16,8 @@ type Curve struct {
 
 	// The tested rates; both zero where the curve was given without them.
 	Lowest, Highest unit.NRate
+
+	Units unit.System // of the sentences about it
 }
 
 // Coefficients are those of a curve in the units of a publication: A in its
@@ -94,7 +96,7 @@ func (c Curve) check() error {
 			return refuse(Unresponsive, "the curve does not rise from zero (B is %g): the optimum is 0 or cannot be estimated", c.B)
 		}
 		if !(c.Join > 0) {
-			return refuse(BadCurve, "a linear-plateau curve needs the rate of its join, above zero; it is %g kg N/ha", c.Join.KgNPerHa())
+			return refuse(BadCurve, "a linear-plateau curve needs the rate of its join, above zero; it is %s", c.Units.NRate(c.Join))
 		}
 	case NoResponse:
 		if c.B != 0 || c.C != 0 {
@@ -104,7 +106,7 @@ func (c Curve) check() error {
 		return refuse(BadCurve, "a curve has no form; write quadratic, quadratic-plateau or linear-plateau")
 	}
 	if c.Lowest < 0 || c.Highest < c.Lowest {
-		return refuse(BadCurve, "the tested rates run from %g to %g kg N/ha; check them", c.Lowest.KgNPerHa(), c.Highest.KgNPerHa())
+		return refuse(BadCurve, "the tested rates run from %s to %s; check them", c.Units.NRate(c.Lowest), c.Units.NRate(c.Highest))
 	}
 	return nil
 }

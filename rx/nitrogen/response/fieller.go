@@ -10,15 +10,18 @@ import (
 
 // Confidence is the confidence set of the optimum at prices above zero, at a
 // level such as 0.95: Fieller's for the quadratic, the profile likelihood's for
-// a form with a join.
+// a form with a join. Where the curve goes through every observation the set is Unjudged.
 func (f Fit) Confidence(p Prices, level float64) (Set, error) {
 	if err := f.askable(p, level); err != nil {
 		return Set{}, err
 	}
 	var s Set
-	if f.Curve.Model == Quadratic {
+	switch {
+	case f.Exact:
+		return unjudged(level), nil
+	case f.Curve.Model == Quadratic:
 		s = f.fieller(p, level)
-	} else {
+	default:
 		s = f.profile(p, level)
 	}
 	s.finish(f)
@@ -35,15 +38,24 @@ func (f Fit) askable(p Prices, level float64) error {
 	return checkLevel(level)
 }
 
+// unjudged is the set where there is no scatter to judge by.
+func unjudged(level float64) Set {
+	return Set{Method: "none", Level: level, Shape: Unjudged, Zero: true}
+}
+
 // Wald is the textbook interval of the quadratic's optimum, N* ± t SE with SE by
 // the delta method. It is always finite, also where the data set no limit, and
-// is given for comparison only. Other forms are refused.
+// is given for comparison only. Other forms are refused; a curve through every
+// observation has none and is Unjudged.
 func (f Fit) Wald(p Prices, level float64) (Set, error) {
 	if err := f.askable(p, level); err != nil {
 		return Set{}, err
 	}
 	if f.Curve.Model != Quadratic {
 		return Set{}, refuse(BadCurve, "the Wald interval is given for the quadratic alone")
+	}
+	if f.Exact {
+		return unjudged(level), nil
 	}
 	q := f.para
 	z := (p.Ratio()*f.trial.span - q.d1) / q.d2
@@ -62,6 +74,9 @@ func (f Fit) StandardError(p Prices) (unit.NRate, error) {
 	s, err := f.Wald(p, 0.5)
 	if err != nil {
 		return 0, err
+	}
+	if s.Shape == Unjudged {
+		return 0, refuse(BadObservation, "the curve goes through every observation: there is no scatter, and its optimum has no standard error")
 	}
 	return unit.NRate(float64(s.Line[0].High-s.Line[0].Low) / 2 / tQuantile(0.5, f.DF)), nil
 }

@@ -20,6 +20,7 @@ type Fit struct {
 	Sigma        float64 // residual standard deviation, kg/ha
 	RSquared     float64 // share of the sum of squares about the mean
 	ResponseP    float64 // chance of as strong a response where there is none (F test; approximate where there is a join)
+	Exact        bool    // the curve goes through every observation: no scatter tells of its error
 	Notes        []string
 
 	trial *trial
@@ -60,7 +61,7 @@ func fitTrial(m Model, t *trial, p Practice, o Options) (Fit, error) {
 	default:
 		return Fit{}, refuse(BadCurve, "%s is no form to fit; take quadratic, quadratic-plateau or linear-plateau", m)
 	}
-	f.Curve.Lowest, f.Curve.Highest = rateAt(t, 0), rateAt(t, 1)
+	f.Curve.Lowest, f.Curve.Highest, f.Curve.Units = rateAt(t, 0), rateAt(t, 1), t.units
 	f.judge()
 	silent := f.responds(m, o)
 	switch {
@@ -80,6 +81,7 @@ func (f *Fit) judge() {
 	if f.trial.tiny(f.SSE) {
 		f.SSE = 0
 	}
+	f.Exact = f.SSE <= float64(f.Observations)*math.Pow(noScatter*f.trial.mean, 2)
 	f.Sigma = math.Sqrt(f.SSE / float64(f.DF))
 	f.RSquared = 1 - f.SSE/f.trial.total
 	if f.SSE > 0 {
@@ -111,7 +113,7 @@ func (f *Fit) responds(m Model, o Options) *Refusal {
 
 // note tells what the reader of a fit must know.
 func (f *Fit) note() {
-	t := f.trial
+	t, u := f.trial, f.trial.units
 	join := (f.Curve.Join.KgNPerHa() - t.lowest) / t.span
 	below := 1.0
 	for _, v := range t.levels {
@@ -122,16 +124,16 @@ func (f *Fit) note() {
 	switch {
 	case !f.Curve.hasJoin():
 	case join > 1:
-		f.add("the join of %s lies beyond the highest tested rate of %s: no plateau was seen, and the curve is the plain quadratic", rateText(f.Curve.Join), rateText(f.Curve.Highest))
+		f.add("the join of %s lies beyond the highest tested rate of %s: no plateau was seen, and the curve is the plain quadratic", u.NRate(f.Curve.Join), u.NRate(f.Curve.Highest))
 	case join > below:
-		f.add("the plateau rests on the highest tested rate of %s alone", rateText(f.Curve.Highest))
+		f.add("the plateau rests on the highest tested rate of %s alone", u.NRate(f.Curve.Highest))
 	}
 	if f.Curve.Lowest > 0 {
-		f.add("no plot went without nitrogen: what is said below %s, and the return over no nitrogen, is extrapolated", rateText(f.Curve.Lowest))
+		f.add("no plot went without nitrogen: what is said below %s, and the return over no nitrogen, is extrapolated", u.NRate(f.Curve.Lowest))
 	}
 	switch {
-	case f.SSE == 0:
-		f.add("the curve goes through every point, so that there is no scatter to judge it by")
+	case f.Exact:
+		f.add("the curve goes through every observation, so that there is no scatter to judge its error by; measured yields scatter")
 	case f.DF < smallTrial:
 		f.add("the fit rests on %s of freedom for error; it says little about its own certainty", plural(f.DF, "degree"))
 	}
@@ -154,12 +156,12 @@ func unresponsive(t *trial) *Refusal {
 
 func tooEarly(t *trial) *Refusal {
 	return refuse(JoinTooEarly, "the plateau begins before the second tested rate, %s: one rate alone lies below the join, so that any join up to there fits alike and the optimum is 0 or cannot be estimated; the trial needs lower rates",
-		rateText(rateAt(t, t.levels[1])))
+		t.units.NRate(rateAt(t, t.levels[1])))
 }
 
 func noPlateau(t *trial) *Refusal {
 	return refuse(NoPlateau, "the yields rise to the highest tested rate, %s, without bending: no plateau was seen and the optimum cannot be estimated; the trial needs higher rates",
-		rateText(rateAt(t, 1)))
+		t.units.NRate(rateAt(t, 1)))
 }
 
 func plural(n int, noun string) string {

@@ -3,6 +3,7 @@ package response
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -152,14 +153,41 @@ func TestExactCurvesAreFoundAgain(t *testing.T) {
 		p := prices(1, 0.15)
 		s, err := f.Confidence(p, 0.95)
 		require.NoError(t, err)
-		o, err := f.Curve.Optimum(p)
-		require.NoError(t, err)
-		require.InDelta(t, o.Rate.KgNPerHa(), s.Spans[0].Low.KgNPerHa(), 1e-6)
-		require.InDelta(t, o.Rate.KgNPerHa(), s.Spans[0].High.KgNPerHa(), 1e-6)
-		require.NotEmpty(t, s.Notes)
+		require.Equal(t, Unjudged, s.Shape)
+		require.Empty(t, s.Spans)
+		require.True(t, s.Contains(0))
+		require.NotContains(t, s.Words(), "confidence")
+		require.Contains(t, s.Words(), "no scatter to judge the error")
+		if c.Model == Quadratic {
+			w, err := f.Wald(p, 0.95)
+			require.NoError(t, err)
+			require.Equal(t, Unjudged, w.Shape)
+			_, err = f.StandardError(p)
+			require.ErrorContains(t, err, "no standard error")
+		}
+		require.Contains(t, strings.Join(f.Notes, " "), "goes through every observation")
 		choice, err := Choose(obs, Practice{}, DefaultOptions())
 		require.NoError(t, err)
 		require.Equal(t, c.Model, choice.Fit.Curve.Model, choice.Why)
+	}
+}
+
+// Yields off a curve by rounding alone are no scatter either, on one degree of freedom as
+// on many; a hundredth of a percent is.
+func TestRoundedCurvesAreNotJudged(t *testing.T) {
+	c := Curve{Model: QuadraticPlateau, A: 5000, B: 60, C: -0.15, Join: 200}
+	off := func(share float64) []Observation {
+		var obs []Observation
+		for i, n := range []float64{0, 90, 180, 270} {
+			y := c.Yield(unit.KgNPerHa(n)).KgPerHa()
+			obs = append(obs, Observation{Rate: unit.KgNPerHa(n), Yield: unit.KgGrainPerHa(y * (1 + share*float64(i%2*2-1)))})
+		}
+		return obs
+	}
+	for share, want := range map[float64]Shape{0: Unjudged, 1e-8: Unjudged, 1e-4: Interval} {
+		s, err := fitted(t, c.Model, off(share)).Confidence(prices(1, 0.15), 0.95)
+		require.NoError(t, err)
+		require.Equal(t, want, s.Shape, "off by %g", share)
 	}
 }
 
@@ -252,5 +280,5 @@ func TestRangeBeyondAPlateau(t *testing.T) {
 	require.NoError(t, err)
 	require.InDelta(t, 140+5/1.1, r.High.KgNPerHa(), 1e-9)
 	require.InDelta(t, 140-5/(0.16*30-1.1), r.Low.KgNPerHa(), 1e-9)
-	require.Contains(t, r.Words(), "5.00 $/ha (2.02 $/ac) of the best")
+	require.Contains(t, r.Words(), "2.02 $/ac of the best")
 }

@@ -25,6 +25,7 @@ type Mean struct {
 	Members []Member
 
 	pieces []piece
+	units  unit.System // of sentences: those of the first curve
 }
 
 // piece is the mean yield a + bN + cN² from lo to hi, kg/ha.
@@ -49,7 +50,7 @@ func NewMean(members []Member) (Mean, error) {
 		}
 		sum += m.Weight
 	}
-	out := Mean{Members: slices.Clone(members)}
+	out := Mean{Members: slices.Clone(members), units: members[0].Curve.Units}
 	ends := out.joins()
 	for i, lo := range ends {
 		p := piece{lo: lo, hi: math.Inf(1)}

@@ -45,10 +45,11 @@ func (m Mean) Optimum(p Prices) (Optimum, error) {
 	}
 	x := m.bestRate(p.Ratio())
 	out := Optimum{Point: m.point(x, p)}
-	out.Why = fmt.Sprintf("%s: there the mean yield of %s rises by %.3g kg grain per kg N or less, the price of nitrogen over that of grain",
-		rateText(out.Rate), plural(len(m.Members), "curve"), p.Ratio())
+	g := grainOf(m.units)
+	out.Why = fmt.Sprintf("%s: there the mean yield of %s rises by %s per %s N or less, the price of nitrogen over that of grain",
+		m.units.NRate(out.Rate), plural(len(m.Members), "curve"), g.text(p.Ratio()), g.nitrogen)
 	if x == 0 {
-		out.Notes = append(out.Notes, fmt.Sprintf("the optimum is no nitrogen: the first kilogram brings %.3g kg of grain, and pays only from %.3g kg on", m.pieces[0].slope(0), p.Ratio()))
+		out.Notes = append(out.Notes, fmt.Sprintf("the optimum is no nitrogen: the first %s N brings %s, and pays only from %s on", g.nitrogen, g.text(m.pieces[0].slope(0)), g.text(p.Ratio())))
 	}
 	m.tested(&out)
 	return out, nil
@@ -72,12 +73,12 @@ func (m Mean) tested(o *Optimum) {
 	alone := len(m.Members) == 1
 	switch {
 	case over > 0 && alone:
-		o.note("the optimum of %s lies beyond the highest tested rate of %s: it is an extrapolation, not a finding; do not go above what was tested on its word", rateText(o.Rate), rateText(highest))
+		o.note("the optimum of %s lies beyond the highest tested rate of %s: it is an extrapolation, not a finding; do not go above what was tested on its word", m.units.NRate(o.Rate), m.units.NRate(highest))
 	case over > 0:
-		o.note("the optimum of %s lies beyond the highest tested rate of %d of %d trials, and their curves are extrapolated", rateText(o.Rate), over, len(m.Members))
+		o.note("the optimum of %s lies beyond the highest tested rate of %d of %d trials, and their curves are extrapolated", m.units.NRate(o.Rate), over, len(m.Members))
 	}
 	if under > 0 {
-		o.note("the optimum of %s lies below the lowest tested rate of %d of %s: there it is an extrapolation", rateText(o.Rate), under, plural(len(m.Members), "trial"))
+		o.note("the optimum of %s lies below the lowest tested rate of %d of %s: there it is an extrapolation", m.units.NRate(o.Rate), under, plural(len(m.Members), "trial"))
 	}
 	if unknown > 0 {
 		o.note("the tested rates of %d of %s are not known, so that nothing is said about rates beyond them", unknown, plural(len(m.Members), "curve"))
@@ -90,13 +91,32 @@ func (o *Optimum) note(format string, args ...any) {
 
 // why writes the formula with its numbers.
 func (c Curve) why(n unit.NRate, ratio float64) string {
+	g := grainOf(c.Units)
 	switch {
 	case c.Model == NoResponse:
 		return "the trial shows no response to nitrogen, so that none pays best"
 	case n == 0:
-		return fmt.Sprintf("the yield rises by %.4g kg grain for the first kg N, which costs as much as %.4g kg grain: no nitrogen pays best", c.B, ratio)
+		return fmt.Sprintf("the yield rises by %s for the first %s N, which costs as much as %s: no nitrogen pays best", g.text(c.B), g.nitrogen, g.text(ratio))
 	case c.Model == LinearPlateau:
-		return fmt.Sprintf("the yield rises by %.4g kg grain per kg N up to the join, which is above the price ratio of %.4g: the join of %s pays best", c.B, ratio, rateText(n))
+		return fmt.Sprintf("the yield rises by %s per %s N up to the join, which is above the price ratio of %.4g: the join of %s pays best", g.text(c.B), g.nitrogen, ratio*g.per, c.Units.NRate(n))
 	}
-	return fmt.Sprintf("(r - B) / (2C) = (%.4g - %.4g) / (2 x %.4g) kg N/ha = %s, with r the price of a kg N in kg grain", ratio, c.B, c.C, rateText(n))
+	return fmt.Sprintf("(r - B) / (2C) = (%.4g - %.4g) / (2 x %.4g) = %s, with r the price of a %s of N in %s of grain",
+		ratio*g.per, c.B*g.per, c.C*g.per/g.rate, c.Units.NRate(n), g.nitrogen, g.grain)
 }
+
+// grainPer is grain for nitrogen as a system of units writes it.
+type grainPer struct {
+	grain, nitrogen string
+	per             float64 // grain for nitrogen in one kg per kg
+	rate            float64 // rates in one kg N/ha
+}
+
+func grainOf(u unit.System) grainPer {
+	if u == unit.SI {
+		return grainPer{"kg", "kg", 1, 1}
+	}
+	rate := unit.KgNPerHa(1).LbNPerAcre()
+	return grainPer{"bu", "lb", unit.KgGrainPerHa(1).BushelsPerAcre() / rate, rate}
+}
+
+func (g grainPer) text(v float64) string { return fmt.Sprintf("%.4g %s of grain", v*g.per, g.grain) }

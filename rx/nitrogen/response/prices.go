@@ -28,8 +28,9 @@ func (p Prices) check() error {
 			return refuse(BadPrice, "the price of %s is %s $/kg; there is no best rate without prices above zero", v.name, figure(v.value))
 		}
 	}
-	if r := p.Ratio(); !(r > 1/most && r < most) {
-		return refuse(BadPrice, "nitrogen at %g $/kg and grain at %g $/kg: the price ratio of %s kg grain per kg N is not possible; check the units of both prices", n, g, figure(r))
+	if r := p.Ratio(); !(r >= leastRatio && r <= mostRatio) {
+		return refuse(BadPrice, "nitrogen at %.4g $/kg (%.4g $/lb) and grain at %.4g $/kg (%.4g $/bu): a kg of nitrogen then costs as much as %s kg of grain, which is not possible; check the units of both prices",
+			n, p.N.PerPound(), g, p.Grain.PerBushel(), rounded(r))
 	}
 	return nil
 }

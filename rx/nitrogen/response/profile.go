@@ -34,13 +34,11 @@ func (f Fit) profile(p Prices, level float64) Set {
 	}
 	u := f.optimum(p)
 	pr.add(reach{u, u}) // the estimate is in the set, however narrow that is
-	switch {
-	case f.SSE == 0:
-	case f.Curve.Model == LinearPlateau:
+	if f.Curve.Model == LinearPlateau {
 		for _, s := range list {
 			pr.linear(s)
 		}
-	default:
+	} else {
 		pr.bent(list)
 	}
 	return pr.set(t, level)

@@ -121,7 +121,7 @@ func TestHernandezSite5(t *testing.T) {
 	require.NoError(t, err)
 	require.InDelta(t, 191.7198, o.Rate.KgNPerHa(), 5e-5)
 	require.True(t, o.Beyond, "168 is the highest tested rate")
-	require.Contains(t, strings.Join(o.Notes, " "), "beyond the highest tested rate of 168.0 kg N/ha")
+	require.Contains(t, strings.Join(o.Notes, " "), "beyond the highest tested rate of 149.9 lb N/ac")
 	se, err := f.StandardError(hernandezPrices)
 	require.NoError(t, err)
 	require.InDelta(t, 42.2997, se.KgNPerHa(), 5e-5)

@@ -46,12 +46,24 @@ func figure(v float64) string {
 	return fmt.Sprintf("%g", v)
 }
 
-// rateText writes a rate both ways, for sentences are read by either side.
-func rateText(n unit.NRate) string {
-	return fmt.Sprintf("%.1f kg N/ha (%.1f lb N/ac)", n.KgNPerHa(), n.LbNPerAcre())
+// rateFigure and yieldFigure write what may be far from any rate and yield.
+func rateFigure(n unit.NRate, u unit.System) string {
+	if u == unit.SI {
+		return rounded(n.KgNPerHa()) + " kg N/ha"
+	}
+	return rounded(n.LbNPerAcre()) + " lb N/ac"
 }
 
-// moneyText writes money per area both ways.
-func moneyText(r unit.Return) string {
-	return fmt.Sprintf("%.2f $/ha (%.2f $/ac)", r.PerHa(), r.PerAcre())
+func yieldFigure(y unit.Yield, u unit.System) string {
+	if u == unit.SI {
+		return rounded(y.KgPerHa()) + " kg/ha"
+	}
+	return rounded(y.BushelsPerAcre()) + " bu/ac"
+}
+
+func rounded(v float64) string {
+	if !finite(v) {
+		return "n/a"
+	}
+	return fmt.Sprintf("%.4g", v)
 }

@@ -11,13 +11,15 @@ import (
 type Shape int
 
 // The shapes. Several is a set of more than one interval, as a form with a join
-// may have.
+// may have. Unjudged is none: the curve goes through every observation, so that there
+// is no scatter to judge its error by, and nothing is ruled out.
 const (
 	Interval   Shape = iota + 1
 	HalfLine         // bounded on one side only
 	WholeLine        // nothing is ruled out
 	Complement       // all but an interval: Fieller's, where the bend may be none
 	Several
+	Unjudged
 )
 
 // Span is a stretch of rates. Low means nothing where NoLow, High where NoHigh.
@@ -28,7 +30,7 @@ type Span struct {
 
 // Set is a confidence set of the economic optimum.
 type Set struct {
-	Method string  // "Fieller", "Wald" or "profile likelihood"
+	Method string  // "Fieller", "Wald", "profile likelihood", or "none" where Unjudged
 	Level  float64 // confidence asked for, a share
 	Shape  Shape
 	Spans  []Span // the rates of zero or more that may be the optimum, rising, apart
@@ -41,11 +43,15 @@ type Set struct {
 	Notes  []string
 
 	highest unit.NRate
+	units   unit.System
 }
 
 // Words is the set as a sentence, so that an open set is never taken for a
 // finite one.
 func (s Set) Words() string {
+	if s.Shape == Unjudged {
+		return "the curve goes through every observation: there is no scatter to judge the error of the optimum by, so that nothing is said about its certainty"
+	}
 	b := fmt.Sprintf("with %g %% confidence (%s) the optimum ", 100*s.Level, s.Method)
 	switch {
 	case s.all():
@@ -55,7 +61,7 @@ func (s Set) Words() string {
 	default:
 		var parts []string
 		for _, p := range s.Spans {
-			parts = append(parts, p.words())
+			parts = append(parts, p.words(s.units))
 		}
 		b += "lies " + strings.Join(parts, ", or ")
 		if s.Zero {
@@ -63,10 +69,10 @@ func (s Set) Words() string {
 		}
 	}
 	if s.Shape == Complement && len(s.Line) == 2 {
-		b += fmt.Sprintf("; on the whole line the set is all but %.1f to %.1f kg N/ha, for the bend of the curve is not certain enough to rule out a straight line", s.Line[0].High.KgNPerHa(), s.Line[1].Low.KgNPerHa())
+		b += fmt.Sprintf("; on the whole line the set is all but %s to %s, for the bend of the curve is not certain enough to rule out a straight line", s.units.NRateNumber(s.Line[0].High), s.units.NRate(s.Line[1].Low))
 	}
 	if s.Beyond && !s.all() {
-		b += fmt.Sprintf("; above %s nothing was tested", rateText(s.highest))
+		b += fmt.Sprintf("; above %s nothing was tested", s.units.NRate(s.highest))
 	}
 	return b
 }
@@ -75,25 +81,28 @@ func (s Set) all() bool {
 	return s.Zero && len(s.Spans) == 1 && s.Spans[0].NoHigh && s.Spans[0].Low == 0
 }
 
-func (p Span) words() string {
+func (p Span) words(u unit.System) string {
 	switch {
 	case p.NoHigh && p.Low == 0:
 		return "above no nitrogen, with no upper limit"
 	case p.NoHigh:
-		return "at " + rateText(p.Low) + " or above, with no upper limit"
+		return "at " + u.NRate(p.Low) + " or above, with no upper limit"
 	case p.High == 0:
 		return "at no nitrogen"
 	case p.Low == 0:
-		return "at " + rateText(p.High) + " or below"
+		return "at " + u.NRate(p.High) + " or below"
 	case p.High == p.Low:
-		return "at " + rateText(p.Low)
+		return "at " + u.NRate(p.Low)
 	}
-	return "between " + rateText(p.Low) + " and " + rateText(p.High)
+	return "between " + u.NRate(p.Low) + " and " + u.NRate(p.High)
 }
 
 // Contains tells whether a rate of zero or more is in the set. A span may begin
 // at zero, as what rates come near to, without no nitrogen being in it.
 func (s Set) Contains(n unit.NRate) bool {
+	if s.Shape == Unjudged {
+		return n >= 0
+	}
 	if n == 0 {
 		return s.Zero
 	}
@@ -107,15 +116,12 @@ func (s Set) Contains(n unit.NRate) bool {
 
 // finish fills in what follows from the spans.
 func (s *Set) finish(f Fit) {
-	s.highest = f.Curve.Highest
+	s.highest, s.units = f.Curve.Highest, f.Curve.Units
 	for _, p := range s.Spans {
 		s.Beyond = s.Beyond || p.NoHigh || p.High > s.highest
 	}
 	if s.Beyond {
-		s.Notes = append(s.Notes, fmt.Sprintf("the set runs over the highest tested rate of %s: up there it rests on the form of the curve alone", rateText(s.highest)))
-	}
-	if f.SSE == 0 {
-		s.Notes = append(s.Notes, "the curve goes through every point, so that the set is the optimum alone and says nothing about its certainty")
+		s.Notes = append(s.Notes, fmt.Sprintf("the set runs over the highest tested rate of %s: up there it rests on the form of the curve alone", s.units.NRate(s.highest)))
 	}
 	s.Notes = append(s.Notes, independence)
 }

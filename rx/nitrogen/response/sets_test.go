@@ -187,7 +187,7 @@ func TestShapesAreSaidPlainly(t *testing.T) {
 		shape Shape
 		words []string
 	}{
-		{0.9, Interval, []string{"with 90 % confidence (Fieller) the optimum lies between 132.5 kg N/ha", "nothing was tested"}},
+		{0.9, Interval, []string{"with 90 % confidence (Fieller) the optimum lies between 118.2 lb N/ac", "nothing was tested"}},
 		{0.998, Complement, []string{"or above, with no upper limit", "on the whole line the set is all but"}},
 	} {
 		s, err := f.Confidence(p, c.level)
@@ -225,7 +225,7 @@ func TestWholeLineIsSaidPlainly(t *testing.T) {
 func TestNoNitrogenInASet(t *testing.T) {
 	f := fitted(t, Quadratic, jackson1962)
 	for ratio, words := range map[float64]string{
-		20: "kg N/ha (66.4 lb N/ac) or below; no nitrogen at all is not ruled out",
+		20: "66.4 lb N/ac or below; no nitrogen at all is not ruled out",
 		40: "with 90 % confidence (Fieller) the optimum is no nitrogen",
 	} {
 		s, err := f.Confidence(prices(ratio, 1), 0.9)
@@ -261,7 +261,7 @@ func TestProfileRunsOverTheHighestRate(t *testing.T) {
 	require.NoError(t, err)
 	require.True(t, s.Spans[len(s.Spans)-1].NoHigh)
 	require.Contains(t, s.Words(), "with no upper limit")
-	require.Contains(t, s.Words(), "above 150.0 kg N/ha (133.8 lb N/ac) nothing was tested")
+	require.Contains(t, s.Words(), "above 133.8 lb N/ac nothing was tested")
 	o, err := f.Curve.Optimum(prices(0.9, 0.15))
 	require.NoError(t, err)
 	require.True(t, o.Beyond)

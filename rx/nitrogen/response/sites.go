@@ -57,7 +57,11 @@ func fitSite(m Model, s Site, o Options) (Fit, error) {
 	if m != Best {
 		return FitCurve(m, s.Observations, s.Practice, o)
 	}
-	c, err := Choose(s.Observations, s.Practice, o)
+	t, err := newTrial(s.Observations, o)
+	if err != nil {
+		return Fit{}, err
+	}
+	c, err := choose(t, s.Practice, o) // an early plateau counts: to leave it out would raise the mean rate
 	return c.Fit, err
 }
 
@@ -68,7 +72,7 @@ func flatSite(s Site, o Options) (Fit, error) {
 		return Fit{}, err
 	}
 	f := Fit{Practice: s.Practice, Observations: t.obs, Rates: len(t.levels), SSE: t.total, DF: t.obs - 1, ResponseP: 1}
-	f.Curve = Curve{Model: NoResponse, A: t.mean, Lowest: rateAt(t, 0), Highest: rateAt(t, 1)}
+	f.Curve = Curve{Model: NoResponse, A: t.mean, Lowest: rateAt(t, 0), Highest: rateAt(t, 1), Units: t.units}
 	f.add("no response: the mean yield at every rate")
 	return f, nil
 }

@@ -37,14 +37,15 @@ func (p Practice) Words() string {
 // trial is the data of one fit, one entry a distinct rate.
 type trial struct {
 	obs          int
-	lowest, span float64   // kg N/ha
-	u            []float64 // (rate - lowest) / span, rising from 0 to 1
-	w            []float64 // plots of the rate
-	y            []float64 // mean yield of the rate less the mean of all, kg/ha
-	mean         float64   // of all plots, kg/ha
-	total        float64   // sum of squares about the mean of all
-	within       float64   // sum of squares within rates
-	levels       []float64 // those u that count as distinct rates
+	units        unit.System // of sentences
+	lowest, span float64     // kg N/ha
+	u            []float64   // (rate - lowest) / span, rising from 0 to 1
+	w            []float64   // plots of the rate
+	y            []float64   // mean yield of the rate less the mean of all, kg/ha
+	mean         float64     // of all plots, kg/ha
+	total        float64     // sum of squares about the mean of all
+	within       float64     // sum of squares within rates
+	levels       []float64   // those u that count as distinct rates
 }
 
 // newTrial checks and gathers observations.
@@ -53,7 +54,7 @@ func newTrial(obs []Observation, o Options) (*trial, error) {
 		return nil, err
 	}
 	for i, ob := range obs {
-		if err := ob.check(i + 1); err != nil {
+		if err := ob.check(i+1, o.Units); err != nil {
 			return nil, err
 		}
 	}
@@ -64,7 +65,7 @@ func newTrial(obs []Observation, o Options) (*trial, error) {
 		}
 		return sign(float64(a.Yield - b.Yield)) // so that order in the file changes no digit
 	})
-	t := &trial{obs: len(obs)}
+	t := &trial{obs: len(obs), units: o.Units}
 	if t.obs > 0 {
 		t.lowest = sorted[0].Rate.KgNPerHa()
 		t.span = sorted[t.obs-1].Rate.KgNPerHa() - t.lowest
@@ -73,6 +74,9 @@ func newTrial(obs []Observation, o Options) (*trial, error) {
 		t.gather(sorted)
 		t.levels = spaced(t.u, o.RateSpacing)
 	}
+	if err := t.plausible(sorted); err != nil {
+		return nil, err
+	}
 	if got := max(len(t.levels), min(t.obs, 1)); got < o.FewestRates {
 		return nil, refuse(TooFewRates, "the trial has %s, and a response curve needs %d or more (rates closer than %g %% of their range count as one)",
 			plural(got, "distinct rate"), o.FewestRates, 100*o.RateSpacing)
@@ -80,13 +84,30 @@ func newTrial(obs []Observation, o Options) (*trial, error) {
 	return t, nil
 }
 
-func (ob Observation) check(i int) error {
-	const mostRate, mostYield = 1e4, 1e6 // kg/ha: a hundredfold of what fields see
+// plausible refuses rates and yields that are all in a unit too large.
+func (t *trial) plausible(sorted []Observation) error {
+	if t.obs == 0 {
+		return nil
+	}
+	if top := sorted[t.obs-1].Rate; top.KgNPerHa() < leastTopRate {
+		return refuse(BadObservation, "the highest rate of the trial is %s, which is no nitrogen trial; check the unit of its rates", rateFigure(top, t.units))
+	}
+	top := unit.Yield(0)
+	for _, ob := range sorted {
+		top = max(top, ob.Yield)
+	}
+	if top.KgPerHa() < leastTopYield {
+		return refuse(BadObservation, "the highest yield of the trial is %s, which is no crop; check the unit of its yields", yieldFigure(top, t.units))
+	}
+	return nil
+}
+
+func (ob Observation) check(i int, u unit.System) error {
 	if r := ob.Rate.KgNPerHa(); !(r >= 0 && r <= mostRate) {
-		return refuse(BadObservation, "observation %d has a nitrogen rate of %s kg N/ha, which is not possible; correct it or leave it out, and check its unit", i, figure(r))
+		return refuse(BadObservation, "observation %d has a nitrogen rate of %s, which is not possible; correct it or leave it out, and check its unit", i, rateFigure(ob.Rate, u))
 	}
 	if y := ob.Yield.KgPerHa(); !(y >= 0 && y <= mostYield) {
-		return refuse(BadObservation, "observation %d has a yield of %s kg/ha, which is not possible; correct it or leave it out, and check its unit", i, figure(y))
+		return refuse(BadObservation, "observation %d has a yield of %s, which is not possible; correct it or leave it out, and check its unit", i, yieldFigure(ob.Yield, u))
 	}
 	return nil
 }
@@ -152,6 +173,13 @@ func (t *trial) tiny(sum float64) bool {
 	scale := (math.Abs(t.mean) + math.Sqrt(t.total/float64(t.obs))) * digits
 	return sum <= float64(t.obs)*scale*scale
 }
+
+// noScatter is the scatter below which yields were not measured but follow a formula.
+//
+// Source: common practice; plots and monitors tell yields to 1 part in 1000 at best.
+// Range: 1e-8 to 1e-5.
+// Unit: share of the mean yield.
+const noScatter = 1e-6
 
 func sign(v float64) int {
 	switch {

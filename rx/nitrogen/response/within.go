@@ -13,11 +13,13 @@ type Range struct {
 	Low, High unit.NRate
 	Beyond    bool // High is above the highest tested rate of every curve
 	Notes     []string
+
+	units unit.System
 }
 
 // Words is the range as a sentence.
 func (r Range) Words() string {
-	return fmt.Sprintf("from %s to %s the return is within %s of the best", rateText(r.Low), rateText(r.High), moneyText(r.Sum))
+	return fmt.Sprintf("from %s to %s the return is within %s of the best", r.units.NRate(r.Low), r.units.NRate(r.High), r.units.Return(r.Sum))
 }
 
 // Within is the range of rates whose return is within a sum (zero or more) of
@@ -43,8 +45,9 @@ func (m Mean) Within(p Prices, sum unit.Return) (Range, error) {
 	least := (p.Grain.PerKg()*m.Yield(o.Rate).KgPerHa() - o.NCost.PerHa() - sum.PerHa()) / p.Grain.PerKg()
 	best := o.Rate.KgNPerHa()
 	out := Range{
-		Sum: sum,
-		Low: unit.KgNPerHa(m.low(best, least, p.Ratio())), High: unit.KgNPerHa(m.high(best, least, p.Ratio())),
+		units: m.units,
+		Sum:   sum,
+		Low:   unit.KgNPerHa(m.low(best, least, p.Ratio())), High: unit.KgNPerHa(m.high(best, least, p.Ratio())),
 	}
 	out.note(m)
 	return out, nil
@@ -57,7 +60,7 @@ func (r *Range) note(m Mean) {
 	}
 	r.Beyond = known && r.High > highest
 	if r.Beyond {
-		r.Notes = append(r.Notes, fmt.Sprintf("the range runs over the highest tested rate of %s; what lies above is an extrapolation", rateText(highest)))
+		r.Notes = append(r.Notes, fmt.Sprintf("the range runs over the highest tested rate of %s; what lies above is an extrapolation", m.units.NRate(highest)))
 	}
 }
 

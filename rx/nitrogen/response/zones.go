@@ -62,7 +62,7 @@ func FitZones(m Model, obs []Observation, p Practice, o Options) (ZoneFits, erro
 		if strings.TrimSpace(ob.Zone) == "" {
 			return ZoneFits{}, refuse(BadObservation, "observation %d has no zone; give each its zone, or fit the field as a whole", i+1)
 		}
-		if err := ob.check(i + 1); err != nil {
+		if err := ob.check(i+1, o.Units); err != nil {
 			return ZoneFits{}, err
 		}
 		byZone[ob.Zone] = append(byZone[ob.Zone], ob)
@@ -113,11 +113,12 @@ func (z *ZoneFits) fitField(obs []Observation, p Practice, o Options) error {
 // test compares one curve with one for each of the zones that have one.
 func (z *ZoneFits) test(byZone map[string][]Observation, p Practice, o Options) {
 	var used []Observation
-	apart, zones := 0.0, 0
+	apart, zones, exact := 0.0, 0, true
 	for _, f := range z.Zones {
 		if f.Refusal == nil {
 			used = append(used, byZone[f.ID]...)
 			apart += f.Fit.SSE
+			exact = exact && f.Fit.Exact
 			zones++
 		}
 	}
@@ -132,8 +133,8 @@ func (z *ZoneFits) test(byZone map[string][]Observation, p Practice, o Options) 
 		return
 	}
 	t := ZoneTest{DF1: coefficients * (zones - 1), DF2: len(used) - coefficients*zones}
-	if !(apart > 0) {
-		z.Notes = append(z.Notes, "the curves of the zones go through every point, so that there is no test of whether they differ")
+	if exact || !(apart > 0) {
+		z.Notes = append(z.Notes, "the curves of the zones go through every observation, so that there is no test of whether they differ")
 		return
 	}
 	t.F = max(0, (one.SSE-apart)/float64(t.DF1)/(apart/float64(t.DF2)))

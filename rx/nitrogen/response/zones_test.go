@@ -170,6 +170,8 @@ func TestChoice(t *testing.T) {
 	_, err = Choose(pairs(tonne, 0, 9, 50, 8.5, 100, 8.1, 150, 7.9, 200, 7.8), Practice{}, DefaultOptions())
 	r := refused(t, err, Unresponsive)
 	require.Contains(t, r.Why, "no form of curve can be used: quadratic: ")
+	_, err = Choose(pairs(tonne, 0, 6, 0, 6.1, 50, 11, 50, 11.1, 100, 11, 100, 11.1, 150, 11.1, 150, 10.9), Practice{}, DefaultOptions())
+	require.Contains(t, refused(t, err, JoinTooEarly).Why, "a quadratic fits worse")
 	_, err = Choose(nil, Practice{}, DefaultOptions())
 	refused(t, err, TooFewRates)
 }
@@ -198,7 +200,7 @@ func TestASiteWithoutResponseCounts(t *testing.T) {
 	_, err = FitSites(Quadratic, sites[2:], DefaultOptions())
 	refused(t, err, NothingLeft)
 	_, err = FitSites(Quadratic, []Site{{Name: "bad", Observations: []Observation{{Rate: -1}}}}, DefaultOptions())
-	require.ErrorContains(t, err, "trial bad: observation 1 has a nitrogen rate of -1 kg N/ha")
+	require.ErrorContains(t, err, "trial bad: observation 1 has a nitrogen rate of -0.8922 lb N/ac")
 	best, err := FitSites(Best, sites[:2], DefaultOptions())
 	require.NoError(t, err)
 	require.Len(t, best.Members, 2)

@@ -58,7 +58,7 @@ func TestWhatIsNotKnownIsSaid(t *testing.T) {
 	v, err := Check(s)
 	require.NoError(t, err)
 	require.Contains(t, v.Words, "holds no urea")
-	require.Contains(t, v.Source, "carried on to rows of 15 in")
+	require.Contains(t, v.Source, "carried on to rows of 15.0 in")
 	s.Rows, s.Unknown = unit.Inches(30), false
 	v, err = Check(s)
 	require.NoError(t, err)

@@ -57,6 +57,13 @@ const (
 	// Range: 5.
 	// Unit: lb/ac of N + K2O.
 	michiganSandy = 5
+
+	// virginia is that of all soils and rows.
+	//
+	// Source: note of Virginia Tech and Penn State (second-hand): 10 lb of N and K in the row.
+	// Range: 10.
+	// Unit: lb/ac of N + K.
+	virginia = 10
 )
 
 // besideLimit is the most 2 in beside and 2 in below the seed.

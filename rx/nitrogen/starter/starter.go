@@ -30,7 +30,7 @@ const (
 )
 
 // Tables are the names of the tables of limits with the seed.
-func Tables() []string { return []string{"kansas-state", "michigan-state"} }
+func Tables() []string { return []string{"kansas-state", "michigan-state", "virginia-tech"} }
 
 // Start is a starter as it is put down.
 type Start struct {
@@ -46,6 +46,7 @@ type Start struct {
 	Unknown           bool // how the nitrogen of the source is bound is not known
 	// Limit takes the place of the table's where it is above zero.
 	Limit unit.NRate
+	Units unit.System // of the sentence
 }
 
 // Verdict is what may lie there against what does.
@@ -86,12 +87,20 @@ func Check(s Start) (Verdict, error) {
 	if !v.Within {
 		than = "above"
 	}
-	v.Words = fmt.Sprintf("%.1f lb/ac (%.1f kg/ha) of N + K2O %s is %s the limit of %.1f lb/ac (%.1f kg/ha) by %s; limits differ between states, and the label and local advice decide",
-		v.Sum.LbNPerAcre(), v.Sum.KgNPerHa(), s.Placement, than, v.Limit.LbNPerAcre(), v.Limit.KgNPerHa(), v.Source)
+	v.Words = fmt.Sprintf("%s of N + K2O %s is %s the limit of %s by %s; limits differ between states, and the label and local advice decide",
+		s.perArea(v.Sum), s.Placement, than, s.perArea(v.Limit), v.Source)
 	if s.Placement == WithSeed && s.Unknown {
 		v.Words += "; how the nitrogen of the source is bound is not known: make sure that it holds no urea, UAN or thiosulfate"
 	}
 	return v, nil
+}
+
+// perArea is N and K2O together, which are not N alone.
+func (s Start) perArea(n unit.NRate) string {
+	if s.Units == unit.SI {
+		return fmt.Sprintf("%.1f kg/ha", n.KgNPerHa())
+	}
+	return fmt.Sprintf("%.1f lb/ac", n.LbNPerAcre())
 }
 
 func (s Start) limit() (unit.NRate, string, error) {
@@ -109,9 +118,11 @@ func (s Start) limit() (unit.NRate, string, error) {
 		lb, err := kansas(s.Soil, s.Rows.Inches())
 		source := "Kansas State Univ. (Ruiz Diaz)"
 		if in := s.Rows.Inches(); in < 19.9 || in > 40.1 {
-			source += fmt.Sprintf(", carried on to rows of %.0f in from its 20 to 40", in)
+			source += fmt.Sprintf(", carried on to rows of %s from its %s to %s", s.Units.Depth(s.Rows), s.Units.DepthNumber(unit.Inches(20)), s.Units.DepthNumber(unit.Inches(40)))
 		}
 		return unit.LbNPerAcre(lb), source, err
+	case "virginia-tech": // counts N and K, so that N and K2O are the stricter sum
+		return unit.LbNPerAcre(virginia), "Virginia Tech and Penn State", nil
 	case "michigan-state":
 		if s.Soil == Sandy {
 			return unit.LbNPerAcre(michiganSandy), "Michigan State Univ.", nil

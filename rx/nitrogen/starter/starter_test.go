@@ -44,6 +44,7 @@ func TestPublishedLimitsWithTheSeed(t *testing.T) {
 		{5, 11.65, "kansas-state", Medium, 15, true, 16}, // the limit for a foot of row
 		{5, 11.65, "kansas-state", Medium, 36, true, 8 * 30 / 36.0},
 		{5, 11.65, "michigan-state", Sandy, 22, false, 5},
+		{8, 11.65, "virginia-tech", Sandy, 30, true, 10},
 	} {
 		n := ammoniumPolyphosphate(c.gallons, c.density)
 		if c.density == 11.6 {

@@ -46,7 +46,7 @@ func (o *opener) clustered(c *ClusterSpec, f rx.Field, path string) ([]rx.Zone, 
 	}
 	o.notes = append(o.notes, r.Notes...)
 	if c.Zones == 0 {
-		o.notes = append(o.notes, fmt.Sprintf("%d zones were made of %d layers: of 2 to %d that many have the largest index of Calinski and Harabasz, %.0f", r.Zones, len(c.Layers), options.Most, r.Index[r.Zones]))
+		o.notes = append(o.notes, fmt.Sprintf("%d zones were made of %d layers: of 2 to %d that many have the largest index of Calinski and Harabasz, %.0f", r.Grouped, len(c.Layers), options.Most, r.Index[r.Grouped]))
 	}
 	corner := f.Ground.Bound().Min
 	var zones []rx.Zone
@@ -109,6 +109,9 @@ func (o *opener) cells(c *ClusterSpec, f rx.Field, path string) ([]cluster.Cell,
 			}
 			cells = append(cells, cell)
 		}
+	}
+	for i := range surfaces {
+		o.limited(c.Layers[i], surfaces[i])
 	}
 	return cells, nil
 }

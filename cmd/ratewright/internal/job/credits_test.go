@@ -42,7 +42,7 @@ func TestPotashOfASource(t *testing.T) {
 
 func TestWhatIsTakenOffANitrateTestStandsInIt(t *testing.T) {
 	_, j := made(t, "rate: {column: N_LB_AC, unit: lb/ac, of: nitrogen}",
-		"rate: {method: nitrate-test, form: iowa, test: 15 ppm, state: IA, credits: {alfalfa: {stand: poor}}}")
+		"rate: {method: nitrate-test, form: iowa, test: 15 ppm, state: IA, credits: {alfalfa: {stand: poor, year: 1}}}")
 	r, err := j.Rates("")
 	require.NoError(t, err)
 	require.InDelta(t, 80-50, r.Result.Zones[0].Rate.LbNPerAcre(), 1e-9)

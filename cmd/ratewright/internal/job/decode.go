@@ -94,6 +94,7 @@ func parseYAML(path string, data []byte) (*yaml.Node, error) {
 type decoder struct {
 	*faults
 	folder string
+	units  unit.System // of the job
 }
 
 // path resolves a path of the job file.
@@ -119,6 +120,7 @@ func (d decoder) job(root *yaml.Node) Job {
 		return j
 	}
 	j.Units = parsedOr(m, "units", unit.ParseSystem, unit.US)
+	d.units = j.Units
 	m.require("name the field and its boundary file", "field")
 	if n, ok := m.node("field"); ok {
 		j.Field = d.field(n)
@@ -252,7 +254,7 @@ func (d decoder) setback(i int, n *yaml.Node) SetbackSpec {
 }
 
 func (d decoder) zones(n *yaml.Node) *ZonesSpec {
-	m, ok := d.mapping(n, "zones", "file", "id", "columns", "crs", "overlap", "gaps", "slivers", "soil", "samples", "layers", "min_part", "cluster")
+	m, ok := d.mapping(n, "zones", "file", "id", "columns", "crs", "overlap", "gaps", "slivers", "soil", "samples", "images", "layers", "min_part", "cluster")
 	if !ok {
 		return nil
 	}
@@ -281,6 +283,7 @@ func (d decoder) zones(n *yaml.Node) *ZonesSpec {
 	m.list("layers", func(i int, item *yaml.Node) { z.Layers = append(z.Layers, d.layer(i, item)) })
 	z.MinPart = parsedOr(m, "min_part", unit.ParseArea, z.MinPart)
 	m.list("samples", func(i int, item *yaml.Node) { z.Samples = append(z.Samples, d.samples(i, item)) })
+	m.list("images", func(i int, item *yaml.Node) { z.Images = append(z.Images, d.image(i, item)) })
 	if n, ok := m.node("columns"); ok {
 		if c, ok := d.freeMapping(n, "zones: columns"); ok {
 			c.each(func(role string, _ *yaml.Node) {

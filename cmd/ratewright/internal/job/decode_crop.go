@@ -146,11 +146,49 @@ func (d decoder) samples(i int, n *yaml.Node) SampleSpec {
 	s.File = d.path(file)
 	s.Name, _ = m.text("name")
 	s.CRS, _ = m.text("crs")
-	if c, ok := m.node("columns"); ok {
-		if c, ok := d.mapping(c, m.name+": columns", "lon", "lat", "value", "marks"); ok {
-			c.require("name the column of the values", "value")
-			c.each(func(role string, _ *yaml.Node) { s.Columns[role], _ = c.text(role) })
-		}
+	d.sampleColumns(m, s.Columns)
+	return s
+}
+
+// sampleColumns reads the columns of samples, or of counts.
+func (d decoder) sampleColumns(m mapping, columns map[string]string) {
+	n, ok := m.node("columns")
+	if !ok {
+		return
+	}
+	if c, ok := d.mapping(n, m.name+": columns", "lon", "lat", "value", "marks"); ok {
+		c.require("name the column of the values", "value")
+		c.each(func(role string, _ *yaml.Node) { columns[role], _ = c.text(role) })
+	}
+}
+
+// image reads an image that gives the zones a column of residue cover.
+func (d decoder) image(i int, n *yaml.Node) ImageSpec {
+	s := ImageSpec{Band: 1, Counts: TableSpec{Columns: map[string]string{}, line: n.Line}}
+	m, ok := d.mapping(n, fmt.Sprintf("zones: image %d", i+1), "file", "band", "crs", "calibration", "name")
+	if !ok {
+		return s
+	}
+	m.require("write {file: index.tif, calibration: {file: counts.csv, columns: {lon: LON, lat: LAT, value: ON_RESIDUE, marks: MARKS}}, name: RES_PCT}", "file", "calibration", "name")
+	file, _ := m.text("file")
+	s.File = d.path(file)
+	s.Name, _ = m.text("name")
+	s.CRS, _ = m.text("crs")
+	band := parsedOr(m, "band", number, 1)
+	if band < 1 || band > 1000 || band != math.Trunc(band) {
+		d.add(m.lineOf("band"), "count from 1", "%s: band %g is none", m.name, band)
+	}
+	s.Band = int(band)
+	c, ok := m.node("calibration")
+	if !ok {
+		return s
+	}
+	if m, ok = d.mapping(c, m.name+": calibration", "file", "crs", "columns"); ok {
+		m.require("name the file of counts and its columns", "file", "columns")
+		file, _ := m.text("file")
+		s.Counts.File = d.path(file)
+		s.Counts.CRS, _ = m.text("crs")
+		d.sampleColumns(m, s.Counts.Columns)
 	}
 	return s
 }

@@ -107,7 +107,7 @@ func (d decoder) part(where string, n *yaml.Node, j Job) *budget.Part {
 
 func (d decoder) responseMethod(name string, n *yaml.Node) *ResponseSpec {
 	r := &ResponseSpec{}
-	m, ok := d.mapping(n, name, "method", "model", "trial", "curve", "within", "level", "practice")
+	m, ok := d.mapping(n, name, d.noCredits(name, n, "method", "model", "trial", "curve", "curves", "within", "level", "practice")...)
 	if !ok {
 		return r
 	}
@@ -125,10 +125,29 @@ func (d decoder) responseMethod(name string, n *yaml.Node) *ResponseSpec {
 	if c, ok := m.node("curve"); ok {
 		r.Curve = d.curve(m.name, c, r.Model)
 	}
-	if m.has("trial") == m.has("curve") {
-		d.add(m.line, "give the trial that the curve is fitted to, or the coefficients of a curve", "%s: method response needs either a trial or a curve", m.name)
+	if c, ok := m.node("curves"); ok {
+		r.Curves = d.curves(m.name, c, r.Model)
+	}
+	given := 0
+	for _, key := range []string{"trial", "curve", "curves"} {
+		if m.has(key) {
+			given++
+		}
+	}
+	if given != 1 {
+		d.add(m.line, "give the trial that the curve is fitted to, or the coefficients of a curve, or of one for each zone", "%s: method response needs either a trial, a curve or curves", m.name)
 	}
 	return r
+}
+
+// noCredits refuses credits on a response curve, for what the crop before left stands in
+// it. It returns the known keys, with that of the credits where it has spoken of them.
+func (d decoder) noCredits(name string, n *yaml.Node, known ...string) []string {
+	if m, ok := quietly(n); ok && m.has("credits") {
+		d.add(m.lineOf("credits"), "leave them out; take trials of the rotation of the field", "%s: a response curve is that of the rotation of its trial and has what the crop before left in it, so that a credit would be taken off twice (Sawyer, Iowa State Univ.)", name)
+		known = append(known, "credits")
+	}
+	return known
 }
 
 // within reads a sum of money per area, zero or more.
@@ -157,13 +176,13 @@ func (d decoder) practice(m mapping) response.Practice {
 
 func (d decoder) meanMethod(name string, n *yaml.Node) *MeanSpec {
 	s := &MeanSpec{Model: response.Best}
-	m, ok := d.mapping(n, name, "method", "model", "trials", "within")
+	m, ok := d.mapping(n, name, d.noCredits(name, n, "method", "model", "trials", "within", "practice")...)
 	if !ok {
 		return s
 	}
 	m.require("name the file of the trials and its columns", "trials")
 	s.Model = parsedOr(m, "model", response.ParseModel, response.Best)
-	s.Within = d.within(m)
+	s.Within, s.Practice = d.within(m), d.practice(m)
 	if t, ok := m.node("trials"); ok {
 		s.Trial = d.trial(m.name, t, "n_rate", "yield", "site")
 		if s.Trial != nil && s.Trial.Columns["site"] == "" {
@@ -212,6 +231,24 @@ func (d decoder) nRateUnit(m mapping, key string) float64 {
 	return u.PerHa()
 }
 
+// curves reads those of each zone.
+func (d decoder) curves(name string, n *yaml.Node, model response.Model) map[string]response.Curve {
+	list := map[string]response.Curve{}
+	m, ok := d.freeMapping(n, name+": curves")
+	if !ok {
+		return list
+	}
+	m.each(func(zone string, value *yaml.Node) {
+		if c := d.curve(name+": curves "+zone, value, model); c != nil {
+			list[zone] = *c
+		}
+	})
+	if len(m.values) == 0 {
+		d.add(n.Line, "write one for each zone, such as A: {a: 60, b: 1.1, c: -0.003, units: {n_rate: lb/ac, yield: bu/ac}}", "%s: curves is empty", name)
+	}
+	return list
+}
+
 // curve reads the coefficients of a curve in the units of their publication.
 func (d decoder) curve(name string, n *yaml.Node, model response.Model) *response.Curve {
 	m, ok := d.mapping(n, name+": curve", "a", "b", "c", "join", "units", "lowest", "highest")
@@ -245,5 +282,6 @@ func (d decoder) curve(name string, n *yaml.Node, model response.Model) *respons
 		d.add(m.line, "", "%s: %v", m.name, err)
 		return nil
 	}
+	c.Units = d.units
 	return &c
 }

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"strings"
 
 	"go.yaml.in/yaml/v3"
 
@@ -11,7 +12,8 @@ import (
 // ValueSpec is a quantity of the zones: one for all, a column, or a table by zone id.
 type ValueSpec struct {
 	Rule   rx.ValueRule
-	Factor float64 // of the numbers of a column or table to the unit of the method
+	Factor float64  // of the numbers of a column or table to the unit of the method
+	Years  []string // columns of past yields, in place of the rule
 	line   int
 }
 
@@ -42,7 +44,7 @@ func (d decoder) value(m mapping, key, what string, parse func(string) (float64,
 		v.Rule.All = &all
 		return v
 	}
-	vm, ok := d.mapping(n, m.name+": "+key, "column", "table", "unit")
+	vm, ok := d.mapping(n, m.name+": "+key, valueKeys(key)...)
 	if !ok {
 		return v
 	}
@@ -52,10 +54,68 @@ func (d decoder) value(m mapping, key, what string, parse func(string) (float64,
 	if t, ok := vm.node("table"); ok {
 		v.Rule.Table = d.table(vm.name, t)
 	}
-	if vm.has("column") == vm.has("table") {
-		d.add(vm.line, "give one of them", "%s needs either a column or a table", vm.name)
+	v.Years = vm.texts("years")
+	given := 0
+	for _, k := range []string{"column", "table", "years"} {
+		if vm.has(k) {
+			given++
+		}
+	}
+	if given != 1 {
+		d.add(vm.line, "give one of them", "%s needs either %s", vm.name, strings.Join(valueKeys(key)[1:], ", "))
 	}
 	return v
+}
+
+// valueKeys are the keys of a quantity; yields may be those of past years.
+func valueKeys(key string) []string {
+	keys := []string{"unit", "column", "table"}
+	if key == "yield" {
+		keys = append(keys, "years")
+	}
+	return keys
+}
+
+// words reads what a soil is called: a word for all, or a column of words.
+func (d decoder) words(m mapping, key string) *WordSpec {
+	n, ok := m.node(key)
+	if !ok {
+		return nil
+	}
+	if n.Kind == yaml.ScalarNode {
+		return &WordSpec{All: m.choice(key, "medium", "sandy")}
+	}
+	w := &WordSpec{}
+	if c, ok := d.mapping(n, m.name+": "+key, "column"); ok {
+		c.require("name the column with coarse, medium or fine, such as TEXT_GRP", "column")
+		w.Column, _ = c.text("column")
+	}
+	return w
+}
+
+// WordSpec is how coarse the soil of the zones is: a word for all, or a column.
+type WordSpec struct{ All, Column string }
+
+// sandy tells of each zone whether its soil is sandy.
+func (w *WordSpec) sandy(zones []rx.Zone) ([]bool, error) {
+	out := make([]bool, len(zones))
+	for i, z := range zones {
+		text := w.All
+		if w.Column != "" {
+			var err error
+			if text, err = z.Text(w.Column); err != nil {
+				return nil, err
+			}
+		}
+		switch strings.ToLower(text) {
+		case "sandy", "coarse":
+			out[i] = true
+		case "medium", "fine":
+		default:
+			return nil, fmt.Errorf("zone %s: column %s has the soil %q; write coarse or sandy, medium or fine", z.ID, w.Column, text)
+		}
+	}
+	return out, nil
 }
 
 // asFloat turns a parser of a quantity into one of its number in SI.

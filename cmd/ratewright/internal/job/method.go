@@ -29,6 +29,7 @@ type ResponseSpec struct {
 	Model    response.Model
 	Trial    *TrialSpec
 	Curve    *response.Curve
+	Curves   map[string]response.Curve // by zone
 	Practice response.Practice
 	Within   unit.Return
 	Level    float64 // of confidence
@@ -36,9 +37,10 @@ type ResponseSpec struct {
 
 // MeanSpec is the rate of the largest mean return over the trials of a file.
 type MeanSpec struct {
-	Model  response.Model
-	Trial  *TrialSpec // with a column for the site
-	Within unit.Return
+	Model    response.Model
+	Trial    *TrialSpec // with a column for the site
+	Practice response.Practice
+	Within   unit.Return
 }
 
 // TrialSpec is a file of plots: a table, or features with the two as attributes.

@@ -58,6 +58,9 @@ func (j Job) named(applications []ApplicationSpec) []string {
 		for _, s := range samples {
 			files = append(files, s.File)
 		}
+		for _, i := range j.Zones.Images {
+			files = append(files, i.File, i.Counts.File)
+		}
 		for _, l := range append([]LayerSpec{j.Zones.LayerSpec}, j.Zones.Layers...) {
 			if l.File == "" {
 				continue

@@ -281,7 +281,10 @@ func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
 		}
 		o.notes = append(o.notes, notes...)
 	}
-	return zones, o.samples(spec.Samples, g.Field, zones)
+	if err := o.samples(spec.Samples, g.Field, zones); err != nil {
+		return nil, err
+	}
+	return zones, o.images(spec.Images, g, zones)
 }
 
 // division reads one division of the field into zones.
@@ -295,7 +298,7 @@ func (o *opener) division(spec LayerSpec, rules *ZonesSpec, g Ground) ([]rx.Zone
 			return nil, err
 		}
 	}
-	if err := spec.checkColumns(layer); err != nil {
+	if err := spec.checkColumns(layer, rules.made()); err != nil {
 		return nil, err
 	}
 	options := rx.DefaultZoneOptions()
@@ -315,8 +318,20 @@ func (o *opener) division(spec LayerSpec, rules *ZonesSpec, g Ground) ([]rx.Zone
 	return zones, nil
 }
 
-// checkColumns looks for the columns that the job names.
-func (z LayerSpec) checkColumns(layer vector.Layer) error {
+// made are the columns that the zones are given beside those of their file.
+func (z ZonesSpec) made() []string {
+	var names []string
+	for _, s := range z.Samples {
+		names = append(names, s.Name)
+	}
+	for _, i := range z.Images {
+		names = append(names, i.Name)
+	}
+	return names
+}
+
+// checkColumns looks for the columns that the job names; made are still to come.
+func (z LayerSpec) checkColumns(layer vector.Layer, made []string) error {
 	var names []string
 	for _, c := range layer.Columns {
 		names = append(names, c.Name)
@@ -329,7 +344,9 @@ func (z LayerSpec) checkColumns(layer vector.Layer) error {
 	}
 	wanted := []string{z.ID}
 	for _, role := range sortedKeys(z.Columns) {
-		wanted = append(wanted, z.Columns[role])
+		if !containsFold(made, z.Columns[role]) {
+			wanted = append(wanted, z.Columns[role])
+		}
 	}
 	for _, want := range wanted {
 		if !containsFold(names, want) {

@@ -401,7 +401,8 @@ func (o *opener) curves(j Job, zones []rx.Zone) (map[string]response.Curve, erro
 	if s == nil {
 		return nil, nil
 	}
-	in := rates.Response{Model: s.Model, Curve: s.Curve, Practice: s.Practice, Options: response.DefaultOptions()}
+	in := rates.Response{Model: s.Model, Curve: s.Curve, Curves: s.Curves, Practice: s.Practice, Options: response.DefaultOptions()}
+	in.Options.Units = j.Units
 	if s.Trial != nil {
 		var err error
 		if in.Trial, _, err = o.observations(s.Trial); err != nil {
@@ -409,7 +410,7 @@ func (o *opener) curves(j Job, zones []rx.Zone) (map[string]response.Curve, erro
 		}
 		in.ByZone = s.Trial.Columns["zone"] != ""
 	}
-	curves, notes, err := in.Curves(zones)
+	curves, notes, err := in.CurvesOf(zones)
 	if err != nil {
 		var input *vector.InputError
 		if errors.As(err, &input) {

@@ -4,15 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"maps"
-	"slices"
 
 	"ratewright/cmd/ratewright/internal/outputs"
 	"ratewright/cmd/ratewright/page"
 	"ratewright/geo/unit"
 	"ratewright/geo/vector"
 	"ratewright/rx"
-	"ratewright/rx/nitrogen/budget"
 	"ratewright/rx/nitrogen/response"
 	"ratewright/rx/rates"
 )
@@ -53,124 +50,21 @@ func (o *opener) work(j Job, m *MethodSpec, zones []rx.Zone) (w Worked, err erro
 	}
 	switch {
 	case m.Response != nil:
-		w.Result, err = o.fromResponse(m.Response, prices, zones)
+		w.Result, err = o.fromResponse(m.Response, prices, zones, j.Units)
 	case m.Mean != nil:
-		w.Result, w.MeanCurve, err = o.fromMean(m.Mean, prices, zones)
+		w.Result, w.MeanCurve, err = o.fromMean(m.Mean, prices, zones, j.Units)
 	case m.Budget != nil:
 		w.Result, err = o.fromBudget(m, zones)
 	}
 	return w, err
 }
 
-// quantities are those of the zones that a rule works with, by name.
-type quantities map[string][]float64
-
-// The names of quantities.
-const (
-	quantityYield   = "expected yield"        // kg/ha
-	quantityNitrate = "nitrate-N in the soil" // ppm
-	quantityOrganic = "organic matter"        // percent
-	quantityBase    = "rate without a test"   // kg N/ha
-)
-
-func (o *opener) fromBudget(m *MethodSpec, zones []rx.Zone) (rates.Result, error) {
-	s, q := m.Budget, quantities{}
-	var varied []rates.Varied
-	for _, v := range []struct {
-		name      string
-		spec      *ValueSpec
-		low, high string
-		moved     func(v float64, way float64) float64
-	}{
-		{quantityYield, s.Yield, "10 % less", "10 % more", share},
-		{quantityNitrate, s.Nitrate, "5 ppm less", "5 ppm more", step(nitrateRange)},
-		{quantityOrganic, s.OrganicMatter, "0.5 % less", "0.5 % more", organicStep},
-		{quantityBase, s.Base, "10 % less", "10 % more", share},
-	} {
-		if v.spec == nil {
-			continue
-		}
-		values, err := v.spec.of(o, zones)
-		if err != nil {
-			return rates.Result{}, err
-		}
-		q[v.name] = values
-		end := func(way float64) rates.Work {
-			return func(i int) (budget.Budget, error) {
-				moved := maps.Clone(q) // which has all of them by then
-				moved[v.name] = slices.Clone(values)
-				moved[v.name][i] = v.moved(values[i], way)
-				return s.work(m.Name, moved, i)
-			}
-		}
-		varied = append(varied, rates.Varied{What: v.name, LowText: v.low, HighText: v.high, Low: end(-1), High: end(1)})
-	}
-	r, err := rates.FromBudgets(methodTitle(m), zones, func(i int) (budget.Budget, error) { return s.work(m.Name, q, i) }, varied)
-	if note := s.Coefficients.Changed(); note != "" {
-		r.Notes = append(r.Notes, note)
-	}
-	return r, err
-}
-
-// How far an input is moved, up and down, to see what it does to the rate.
-const (
-	shareRange         = 0.1 // of expected yield and of a rate
-	nitrateRange       = 5   // ppm
-	organicMatterRange = 0.5 // percent
-)
-
-func share(v, way float64) float64 { return v * (1 + way*shareRange) }
-
-// organicStep stays above what could be a fraction.
-func organicStep(v, way float64) float64 { return max(organicMatterRange, v+way*organicMatterRange) }
-
-func step(by float64) func(v, way float64) float64 {
-	return func(v, way float64) float64 { return max(0, v+way*by) }
-}
-
-func methodTitle(m *MethodSpec) string {
-	title := map[string]string{methodYield: "yield goal", methodOrganic: "yield, organic matter and nitrate", methodTest: "soil nitrate test"}[m.Name]
-	if m.Budget.Form != "" {
-		title += ", " + m.Budget.Form
-	}
-	return title
-}
-
-// work is the rule of a method for zone i.
-func (s *BudgetSpec) work(method string, q quantities, i int) (budget.Budget, error) {
-	yield := func() unit.Yield { return unit.KgGrainPerHa(q[quantityYield][i]) }
-	sampled := s.Sampled
-	if v := q[quantityNitrate]; v != nil {
-		sampled.Test = unit.PPM(v[i])
-	}
-	switch {
-	case method == methodYield:
-		for _, f := range s.Coefficients.YieldGoalForms() {
-			if f.Name == s.Form {
-				return budget.YieldGoal(yield(), f, s.Credits)
-			}
-		}
-	case method == methodOrganic:
-		return s.Coefficients.YieldOrganicMatterNitrate(budget.OrganicMatter{
-			Yield: yield(), Nitrate: sampled.Test, Percent: q[quantityOrganic][i], Credits: s.Credits, Price: s.Price, Timing: s.Timing,
-		})
-	case s.Form == "iowa":
-		return budget.Less(s.Credits)(s.Coefficients.LateSpring(sampled, s.Iowa))
-	case s.Form == "penn-state":
-		return budget.Less(s.Credits)(s.Coefficients.PreSidedress(sampled, yield(), s.Penn))
-	case s.Form == "ohio":
-		return budget.Less(s.Credits)(s.Coefficients.OhioReduction(sampled, unit.KgNPerHa(q[quantityBase][i])))
-	case s.Form == "illinois":
-		return budget.Less(s.Credits)(s.Coefficients.IllinoisReduction(sampled, unit.KgNPerHa(q[quantityBase][i])))
-	}
-	return budget.Budget{}, fmt.Errorf("no rule %s %s", method, s.Form)
-}
-
-func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []rx.Zone) (rates.Result, error) {
+func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []rx.Zone, u unit.System) (rates.Result, error) {
 	in := rates.Response{
-		Model: s.Model, Curve: s.Curve, Practice: s.Practice, Prices: prices, Within: s.Within, Level: s.Level,
+		Model: s.Model, Curve: s.Curve, Curves: s.Curves, Practice: s.Practice, Prices: prices, Within: s.Within, Level: s.Level,
 		Options: response.DefaultOptions(),
 	}
+	in.Options.Units = u
 	if s.Trial != nil {
 		var err error
 		if in.Trial, _, err = o.observations(s.Trial); err != nil {
@@ -181,12 +75,13 @@ func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []r
 	return rates.FromResponse(zones, in)
 }
 
-func (o *opener) fromMean(s *MeanSpec, prices response.Prices, zones []rx.Zone) (rates.Result, rates.MeanCurve, error) {
+func (o *opener) fromMean(s *MeanSpec, prices response.Prices, zones []rx.Zone, u unit.System) (rates.Result, rates.MeanCurve, error) {
 	obs, sites, err := o.observations(s.Trial)
 	if err != nil {
 		return rates.Result{}, rates.MeanCurve{}, err
 	}
-	in := rates.Mean{Model: s.Model, Prices: prices, Within: s.Within, Options: response.DefaultOptions()}
+	in := rates.Mean{Model: s.Model, Practice: s.Practice, Prices: prices, Within: s.Within, Options: response.DefaultOptions()}
+	in.Options.Units = u
 	at := map[string]int{}
 	for i, ob := range obs {
 		k, seen := at[sites[i]]

@@ -37,7 +37,9 @@ func (o *opener) samples(specs []SampleSpec, f rx.Field, zones []rx.Zone) error 
 			if err != nil {
 				return err
 			}
-			zones[i].Attributes = append(zones[i].Attributes, vector.Attribute{Name: s.Name, Value: vector.NewNumber(value)})
+			if err := give(&zones[i], s.File, s.Name, value); err != nil {
+				return err
+			}
 			if !math.IsNaN(se) {
 				errors = append(errors, fmt.Sprintf("%s %.3g", zones[i].ID, se))
 			}
@@ -45,7 +47,24 @@ func (o *opener) samples(specs []SampleSpec, f rx.Field, zones []rx.Zone) error 
 		if len(errors) > 0 {
 			o.note(s.File, "mean kriging standard error of a place by zone: "+strings.Join(errors, ", "))
 		}
+		o.limited(s, surf)
 	}
+	return nil
+}
+
+// limited tells of values that were held to their limits.
+func (o *opener) limited(s SampleSpec, surf surface.Surface) {
+	if n := surf.LimitNote(); n != "" {
+		o.note(s.File, s.Name+": "+n)
+	}
+}
+
+// give gives a zone a column; NaN leaves it empty.
+func give(z *rx.Zone, file, name string, value float64) error {
+	if _, there := (vector.Feature{Attributes: z.Attributes}).Get(name); there {
+		return &vector.InputError{File: file, What: fmt.Sprintf("is to give the zones a column %q, which they have already", name), Fix: "give it another name in the job"}
+	}
+	z.Attributes = append(z.Attributes, vector.Attribute{Name: name, Value: vector.NewNumber(value)})
 	return nil
 }
 
@@ -55,7 +74,13 @@ func (o *opener) surface(s SampleSpec, f rx.Field) (surface.Surface, error) {
 	if err != nil {
 		return surface.Surface{}, err
 	}
-	surf, err := surface.Fit(samples, surface.DefaultOptions())
+	limits := s.span(samples)
+	if err := s.check(samples, limits); err != nil {
+		return surface.Surface{}, err
+	}
+	options := surface.DefaultOptions()
+	options.Low, options.High = limits.low, limits.high
+	surf, err := surface.Fit(samples, options)
 	if err != nil {
 		return surface.Surface{}, &vector.InputError{File: s.File, What: err.Error(), Fix: "take more samples, or name a column of the zones"}
 	}
@@ -68,14 +93,50 @@ func (o *opener) surface(s SampleSpec, f rx.Field) (surface.Surface, error) {
 
 // sampled reads samples and leaves out and counts those far from the field.
 func (o *opener) sampled(s SampleSpec, f rx.Field) ([]surface.Sample, error) {
-	rows, err := o.plots(&s.TableSpec)
+	values, err := o.valued(&s.TableSpec)
 	if err != nil {
 		return nil, err
 	}
 	var list []surface.Sample
-	var far, empty []string
+	var far []string
+	for _, v := range values {
+		if err := s.possible(v.place, v.value); err != nil {
+			return nil, err
+		}
+		p := orb.Point{math.NaN(), math.NaN()}
+		if f.Plane.Fits(v.at) {
+			p = f.Plane.Project(v.at)
+		}
+		if !(f.Boundary.Contains(p) || f.Boundary.DistanceTo(p) <= unit.Metres(sampleReachM)) {
+			far = append(far, v.place)
+			continue
+		}
+		list = append(list, surface.Sample{At: p, Value: v.value, ID: v.place})
+	}
+	if len(far) > 0 {
+		o.note(s.File, fmt.Sprintf("%s more than %d m from the field and %s left out: %s", samplesThat(len(far), "lies", "lie"), sampleReachM, isOrAre(len(far)), some(far)))
+	}
+	return list, nil
+}
+
+// valued is a row with a value and where it lies.
+type valued struct {
+	place string // in the file
+	at    geo.LonLat
+	value float64
+}
+
+// valued reads rows with values, or the cover of counts; those without are left out and
+// counted.
+func (o *opener) valued(t *TableSpec) ([]valued, error) {
+	rows, err := o.plots(t)
+	if err != nil {
+		return nil, err
+	}
+	var list []valued
+	var empty []string
 	for _, row := range rows {
-		v, ok, err := s.number(row, "value")
+		v, ok, err := t.number(row, "value")
 		if err != nil {
 			return nil, err
 		}
@@ -83,30 +144,19 @@ func (o *opener) sampled(s SampleSpec, f rx.Field) ([]surface.Sample, error) {
 			empty = append(empty, row.place)
 			continue
 		}
-		if _, counted := s.Columns["marks"]; counted {
-			if v, err = s.cover(row, v); err != nil {
+		if _, counted := t.Columns["marks"]; counted {
+			if v, err = t.cover(row, v); err != nil {
 				return nil, err
 			}
 		}
-		at, err := s.place(row)
+		at, err := t.place(row)
 		if err != nil {
 			return nil, err
 		}
-		p := orb.Point{math.NaN(), math.NaN()}
-		if f.Plane.Fits(at) {
-			p = f.Plane.Project(at)
-		}
-		if !(f.Boundary.Contains(p) || f.Boundary.DistanceTo(p) <= unit.Metres(sampleReachM)) {
-			far = append(far, row.place)
-			continue
-		}
-		list = append(list, surface.Sample{At: p, Value: v, ID: row.place})
-	}
-	if len(far) > 0 {
-		o.note(s.File, fmt.Sprintf("%d samples lie more than %d m from the field and are left out: %s", len(far), sampleReachM, some(far)))
+		list = append(list, valued{row.place, at, v})
 	}
 	if len(empty) > 0 {
-		o.note(s.File, fmt.Sprintf("%d samples have no value and are left out: %s", len(empty), some(empty)))
+		o.note(t.File, fmt.Sprintf("%s no value and %s left out: %s", samplesThat(len(empty), "has", "have"), isOrAre(len(empty)), some(empty)))
 	}
 	return list, nil
 }

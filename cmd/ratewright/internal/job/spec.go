@@ -57,6 +57,7 @@ type ZonesSpec struct {
 	Gaps    string
 	Slivers *unit.Area // nil: the default of package rx
 	Samples []SampleSpec
+	Images  []ImageSpec
 	Cluster *ClusterSpec // in place of a file
 	line    int
 }

@@ -45,7 +45,7 @@ func (j Job) checkStarter(a ApplicationSpec, p rx.Prescription) ([]string, error
 	var errs []error
 	for _, z := range p.Zones {
 		v, err := starter.Check(starter.Start{
-			Placement: s.Placement, Table: s.Table, Soil: s.Soil, Rows: s.Rows, Limit: s.Limit,
+			Placement: s.Placement, Table: s.Table, Soil: s.Soil, Rows: s.Rows, Limit: s.Limit, Units: j.Units,
 			N: z.NRate, K2O: unit.NRate(z.ProductRate.KgPerHa() * k2o),
 			Urea: source.UreaN > 0, Thiosulfate: j.holds(a.Source, "ammonium-thiosulfate"), Ammonia: source.Ammonia,
 			Unknown: source.UreaN+source.AmmoniumN+source.NitrateN == 0,

@@ -27,7 +27,12 @@ func (o *opener) fromTarget(j Job, a ApplicationSpec, zones []rx.Zone) (Worked, 
 			at = i
 		}
 	}
-	w.Result, err = rates.Shared(w.Result, parts, at)
+	for _, other := range j.Applications {
+		if other.Rate != nil && other.Rate.Part == nil {
+			o.notes = append(o.notes, fmt.Sprintf("application %s has a rate of its own, which is not counted in the season's target; write its rate as {target: 30 lb/ac} to have it counted", other.Name))
+		}
+	}
+	w.Result, err = rates.Shared(w.Result, parts, at, j.Units)
 	return w, err
 }
 

@@ -65,7 +65,11 @@ func (o *opener) timing(j Job, a ApplicationSpec) error {
 	}
 	sum, err := growth.DegreeDays(days, begin, on, growth.Method{}, fillDays)
 	if err != nil {
-		return &vector.InputError{File: j.Weather.File, What: err.Error(), Fix: "fill the gap from a station nearby"}
+		what := err.Error()
+		if len(series.Notes) > 0 {
+			what += "; " + strings.Join(series.Notes, "; ")
+		}
+		return &vector.InputError{File: j.Weather.File, What: what, Fix: "fill the gap from a station nearby, or check columns and units"}
 	}
 	spread, err := growth.Stages(sum.F, since, j.Crop.Models)
 	if err != nil {

@@ -1,0 +1,166 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+	"github.com/stretchr/testify/require"
+)
+
+// plots is a trial with the columns N and Y.
+func plots(rows string) map[string]string { return map[string]string{"plots.csv": "N,Y\n" + rows} }
+
+const ofPlots = ", trial: {file: plots.csv, columns: {n_rate: N, yield: Y}, units: {n_rate: lb/ac, yield: bu/ac}}"
+
+// What cannot be answered is an error that says so.
+func TestRatesThatAreRefused(t *testing.T) {
+	const fitted = "method: response, model: quadratic-plateau, " + allTrial
+	for name, c := range map[string]struct{ head, rate, plots, want string }{
+		"two rates":          {somePrices, "method: response, model: quadratic" + ofPlots, "0,100\n0,104\n200,180\n200,185\n", "2 distinct rates"},
+		"three rates":        {somePrices, "method: response, model: best" + ofPlots, "0,100\n100,150\n200,180\n", "3 distinct rates"},
+		"text":               {somePrices, "method: response, model: quadratic" + ofPlots, "0,100\n100,hail\n150,180\n200,190\n", `line 3: column Y holds "hail"`},
+		"convex":             {somePrices, "method: response, model: quadratic" + ofPlots, "0,100\n50,102\n100,110\n150,130\n200,160\n", "bends upward"},
+		"flat":               {somePrices, "method: response, model: best" + ofPlots, "0,150\n50,152\n100,149\n150,151\n200,150\n250,148\n", "0 or cannot be estimated"},
+		"early join":         {somePrices, "method: response, model: best" + ofPlots, "0,100\n0,102\n50,180\n50,181\n100,180\n100,182\n150,181\n150,179\n", "before the second tested rate"},
+		"kg as bushels":      {somePrices, "method: response, model: best" + ofPlots, "0,6000\n50,8000\n100,9500\n150,10500\n200,10800\n", "check its unit"},
+		"price of zero":      {"prices: {nitrogen: 0 $/lb, corn: 4.20 $/bu}", fitted, "", "must be above zero"},
+		"price below zero":   {"prices: {nitrogen: -0.5 $/lb, corn: 4.20 $/bu}", fitted, "", "cannot be negative"},
+		"grain of zero":      {"prices: {nitrogen: 0.5 $/lb, corn: 0 $/bu}", fitted, "", "must be above zero"},
+		"no unit of price":   {"prices: {nitrogen: 0.5, corn: 4.20}", fitted, "", "bare number"},
+		"units of price":     {"prices: {nitrogen: 0.5 $/bu, corn: 4.20 $/lb}", fitted, "", "unknown for a price of nitrogen"},
+		"cents":              {"prices: {nitrogen: 50 $/lb, corn: 4.20 $/bu}", fitted, "", "check the units of both prices"},
+		"no prices":          {"units: us", fitted, "", "needs prices"},
+		"no units of trial":  {somePrices, "method: response, model: best, trial: {file: trial.csv, columns: {n_rate: N_LB_AC, yield: YIELD_BU_AC}}", "", "trial has no units"},
+		"volume":             {somePrices, "method: response, model: best, trial: {file: trial.csv, columns: {n_rate: N_LB_AC, yield: YIELD_BU_AC}, units: {n_rate: gal/ac, yield: bu/ac}}", "", "no volume"},
+		"credit on a curve":  {somePrices, fitted + ", credits: {soybean: {}}", "", "taken off twice"},
+		"credit on a mean":   {somePrices, everyMethod()["mean"] + ", credits: {soybean: {}}", "", "taken off twice"},
+		"credit, rotation":   {"units: us", "method: nitrate-test, form: ohio, test: 12 ppm, base: 156 lb/ac, after_soybean: yes, credits: {soybean: {}}", "", "taken off twice"},
+		"yield, no unit":     {"units: us", "method: yield-goal, form: stanford, yield: 200", "", "bare number"},
+		"yield of zero":      {"units: us", "method: yield-goal, form: stanford, yield: 0 bu/ac", "", "without a reason"},
+		"t/ha as bushels":    {"units: us", "method: yield-goal, form: stanford, yield: 12 bu/ac", "", "check its unit"},
+		"fraction":           {"units: us", `method: organic-matter, yield: 200 bu/ac, nitrate: 3 ppm, organic_matter: "0.03 %"`, "", "given as a fraction"},
+		"bare organic":       {"units: us", "method: organic-matter, yield: 200 bu/ac, nitrate: 3 ppm, organic_matter: 3", "", "bare number"},
+		"lb/ac for ppm":      {"units: us", "method: organic-matter, yield: 200 bu/ac, nitrate: 30 lb/ac, organic_matter: 3 %", "", "write ppm"},
+		"test in lb/ac":      {"units: us", "method: nitrate-test, form: iowa, test: 12 lb/ac", "", "write ppm"},
+		"test of 400":        {"units: us", "method: nitrate-test, form: iowa, test: 400 ppm", "", "not lb/ac"},
+		"crop before":        {"units: us", "method: nitrate-test, form: penn-state, test: 12 ppm, yield: 150 bu/ac", "", "previous_crop"},
+		"state":              {"units: us", "method: nitrate-test, form: iowa, test: 12 ppm, state: Iowa", "", "two letters"},
+		"not of the form":    {"units: us", "method: nitrate-test, form: iowa, test: 12 ppm, base: 156 lb/ac", "", "takes no account of base"},
+		"year of alfalfa":    {"units: us", "method: yield-goal, form: stanford, yield: 200 bu/ac, credits: {alfalfa: {stand: good}}", "", "has no year"},
+		"manure in percents": {"units: us", "method: yield-goal, form: stanford, yield: 200 bu/ac, credits: {manure: {tons_per_acre: 10, lb_n_per_ton: 5, available: 50}}", "", "bare number"},
+		"factor of a foot":   {"units: us", `method: yield-goal, form: stanford, yield: 200 bu/ac, credits: {soil_nitrate: {layers: [{thickness: 24 in, nitrate: 3 ppm}], factor: "3.6"}}`, "", "0.3 to 0.333 is usual"},
+	} {
+		_, err := rated(t, c.head, c.rate, plots(c.plots))
+		require.ErrorContains(t, err, c.want, name)
+	}
+}
+
+// What can be answered with a warning has it.
+func TestRatesThatAreAnsweredWithAWord(t *testing.T) {
+	for name, c := range map[string]struct{ rate, plots, want string }{
+		"beyond":          {"method: response, model: quadratic" + ofPlots, "0,60\n40,95\n80,126\n120,152\n160,175\n", "beyond the highest tested rate of 160.0 lb N/ac"},
+		"exact":           {"method: response, model: quadratic-plateau" + ofPlots, "0,80\n60,141.2\n120,180.8\n240,200\n", "no scatter to judge"},
+		"lost plots":      {"method: response, model: quadratic" + ofPlots, "0,60\n40,95\n80,\n80,126\n120,140\n160,142\n,130\n", "2 of 7 plots have no rate or no yield"},
+		"organic matter":  {"method: organic-matter, yield: 200 bu/ac, nitrate: 3 ppm, organic_matter: 4 %", "", "taken as 3 %"},
+		"tall corn":       {"method: nitrate-test, form: iowa, test: 22 ppm, corn_height: 20 in", "", "outside the 6.0 to 12.0 in"},
+		"another state":   {"method: nitrate-test, form: iowa, test: 22 ppm, state: MN", "", "made for IA"},
+		"manured":         {"method: nitrate-test, form: iowa, test: 22 ppm, manure: yes", "", "was manured"},
+		"banded":          {"method: nitrate-test, form: iowa, test: 22 ppm, banded: yes", "", "banded before"},
+		"full before":     {"method: nitrate-test, form: iowa, test: 22 ppm, full_before: yes", "", "full rate was put down"},
+		"nothing is left": {"method: yield-goal, form: stanford, yield: 30 bu/ac, credits: {other: {x: 100 lb/ac}}", "", "less than zero"},
+		"shallow samples": {"method: yield-goal, form: stanford, yield: 200 bu/ac, credits: {soil_nitrate: {layers: [{thickness: 8 in, nitrate: 3 ppm}]}}", "", "asks for 24.0 in or more"},
+	} {
+		r, err := rated(t, somePrices, c.rate, plots(c.plots))
+		require.NoError(t, err, name)
+		require.Contains(t, strings.Join(r.Notes, "\n"), c.want, name)
+	}
+}
+
+// A curve names what its trial did, in words, on the page and in rates.json, or that it is
+// not stated; so does the page of what would change the rate.
+func TestThePageNamesThePracticeAndWhatChangesTheRate(t *testing.T) {
+	for name, practice := range map[string]string{
+		"UAN 32, coulter, 5 June":    ", practice: {form: UAN 32, placement: coulter, date: 5 June}",
+		"of which nothing is stated": "",
+	} {
+		for _, method := range []string{"zones", "mean", "curve"} {
+			r, err := rated(t, somePrices, everyMethod()[method]+practice, nil)
+			require.NoError(t, err)
+			page := written(t, r.Set)["rates.html"]
+			require.Contains(t, page, name, method)
+			require.Contains(t, page, "What would change the rate most", method)
+			require.Contains(t, page, "price of nitrogen", method)
+			require.Contains(t, strings.Join(r.Result.Zones[0].Reasons, "\n"), name, method)
+			doc := tree(t, written(t, r.Set)["rates.json"])
+			require.Equal(t, practice == "", doc["practice"] == nil, method)
+		}
+	}
+	r, err := rated(t, "units: us", everyMethod()["organic matter"], nil)
+	require.NoError(t, err)
+	page := written(t, r.Set)["rates.html"]
+	for _, what := range []string{"expected yield", "nitrate-N in the soil", "organic matter"} {
+		require.Contains(t, page, what)
+	}
+}
+
+// A pH of 65 is 6.5 without its point; samples far from the field and without a value are
+// counted and left out.
+func TestSamplesThatCannotBe(t *testing.T) {
+	zones := func(value string) string {
+		return "zones: {file: zones.geojson, id: ZONE, samples: [{file: s.csv, columns: {lon: LON, lat: LAT, value: " + value + "}, name: FROM_S}]}"
+	}
+	middle := middleOfField(t)
+	var b strings.Builder
+	b.WriteString("LON,LAT,PH,OM\n")
+	for i := range 6 {
+		fmt.Fprintf(&b, "%.6f,%.6f,%g,%g\n", middle[0]+0.0004*float64(i%3), middle[1]+0.0004*float64(i/3), 6.1+0.1*float64(i), 2+0.1*float64(i))
+	}
+	b.WriteString("-90,45,6.5,3\n")
+	fmt.Fprintf(&b, "%.6f,%.6f,65,\n", middle[0], middle[1]-0.0004)
+	const rate = `method: organic-matter, yield: 200 bu/ac, nitrate: 3 ppm, organic_matter: {column: FROM_S, unit: "%"}`
+	_, err := rated(t, zones("PH"), rate, map[string]string{"s.csv": b.String()})
+	require.ErrorContains(t, err, "line 9: a pH of 65 cannot be")
+	r, err := rated(t, zones("OM"), rate, map[string]string{"s.csv": b.String()})
+	require.NoError(t, err)
+	notes := strings.Join(r.Notes, "\n")
+	require.Contains(t, notes, "1 sample lies more than 50 m from the field and is left out: line 8")
+	require.Contains(t, notes, "1 sample has no value and is left out: line 9")
+}
+
+// middleOfField is a place in the made-up field.
+func middleOfField(t *testing.T) orb.Point {
+	t.Helper()
+	j, err := trialJob(t, "units: us", everyMethod()["iowa"], nil)
+	require.NoError(t, err)
+	r, err := j.Rates("")
+	require.NoError(t, err)
+	return orb.Point(r.Field.Plane.Origin())
+}
+
+// soilTables is a small survey whose unit D has no component.
+func soilTables(ph string) map[string]string {
+	return map[string]string{
+		"soil/mapunit.csv":   "musym,muname,mukey\n1,a,A\n2,b,B\n3,c,C\n4,d,D\n",
+		"soil/component.csv": "comppct_r,compname,drainagecl,hydgrp,mukey,cokey\n100,a,Well drained,B,A,1\n100,b,Well drained,B,B,2\n100,c,Well drained,B,C,3\n",
+		"soil/chorizon.csv": "hzname,hzdept_r,hzdepb_r,om_l,om_r,om_h,sandtotal_r,silttotal_r,claytotal_r,ph1to1h2o_r,cec7_r,cokey\n" +
+			"Ap,0,60,2,3,4,40,38,22,6.5,20,1\nAp,0,60,1,2,3,40,38,22," + ph + ",20,2\nAp,0,60,1,1,3,40,38,22,6.5,20,3\n",
+	}
+}
+
+// A unit of the survey without components has no organic matter, and none is invented.
+func TestASoilUnitWithoutComponentsHasNoRate(t *testing.T) {
+	const (
+		zones = "zones: {file: zones.geojson, id: ZONE, soil: {tables: soil, key: ZONE}}"
+		rate  = `method: organic-matter, yield: 200 bu/ac, nitrate: 3 ppm, organic_matter: {column: OM_PCT, unit: "%"}`
+	)
+	_, err := rated(t, zones, rate, soilTables("6.5"))
+	require.ErrorContains(t, err, "zone D")
+	require.ErrorContains(t, err, "OM_PCT is empty")
+	_, err = rated(t, zones, rate, soilTables("65"))
+	require.ErrorContains(t, err, "ph1to1h2o_r")
+	r, err := rated(t, zones, everyMethod()["ohio"], soilTables("6.5"))
+	require.NoError(t, err, "a rate that asks for no organic matter")
+	require.Contains(t, strings.Join(r.Notes, "\n"), "no component of it is in the survey")
+}
