@@ -17,7 +17,7 @@ import (
 var demoCommand = command{
 	name: "demo", args: "DIR [--json]", about: "makes up a field in DIR and runs the whole job on it",
 	help: `Writes a made-up field (boundary, waterway, well, zones, job file and a machine log
-with known faults) into DIR, then runs prescribe and reconcile there. The outputs go to
+with known faults, 20 years of weather) into DIR, then runs prescribe, reconcile and plan there. The outputs go to
 DIR/out. Files of other content in DIR are never overwritten.
 
 Flags:
@@ -56,7 +56,17 @@ func (c *call) demo(args []string) error {
 	if !c.json {
 		fmt.Fprintln(c.stdout)
 	}
-	return c.reconcileJob(j, out, options{})
+	if c.json {
+		if err := c.planJobs([]job.Job{j}, out, options{}, true); err != nil {
+			return err
+		}
+		return c.reconcileJob(j, out, options{})
+	}
+	if err := c.reconcileJob(j, out, options{}); err != nil {
+		return err
+	}
+	fmt.Fprintln(c.stdout)
+	return c.planJobs([]job.Job{j}, out, options{}, false)
 }
 
 // writeDemo writes the inputs, the job file last. A file that is there with the

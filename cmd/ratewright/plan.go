@@ -39,21 +39,25 @@ func (c *call) plan(args []string) error {
 		}
 		jobs = append(jobs, j)
 	}
+	return c.planJobs(jobs, out, o, false)
+}
+
+// planJobs runs the step, writes its files and, unless silent, prints it.
+func (c *call) planJobs(jobs []job.Job, out string, o options, silent bool) error {
 	p, err := job.Plan(jobs, job.How{PNG: o.png != ""})
 	if err != nil {
 		return err
 	}
 	summary, err := c.writeResults(out, p.Set, p.Inputs, o.png, p.Picture)
-	if err != nil {
-		return err
-	}
-	if c.json {
+	switch {
+	case err != nil || silent:
+	case c.json:
 		_, err = c.stdout.Write(summary)
-		return err
+	default:
+		_, err = fmt.Fprint(c.stdout, planText(p))
+		c.printFiles(out, p.Set)
+		c.printPicture(o.png)
 	}
-	_, err = fmt.Fprint(c.stdout, planText(p))
-	c.printFiles(out, p.Set)
-	c.printPicture(o.png)
 	return err
 }
 

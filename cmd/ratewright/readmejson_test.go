@@ -138,6 +138,7 @@ func TestREADMEHasEveryKeyOfTheJSONAndNoOther(t *testing.T) {
 	output("demo", "d")
 	sameKeys(t, keysOf(t, "### prescription.json"), output("prescribe", "d/job.yaml", "--json"))
 	sameKeys(t, keysOf(t, "### reconcile.json"), output("reconcile", "d/job.yaml", "--json"))
+	sameKeys(t, keysOf(t, "### plan.json"), output("plan", "d/job.yaml", "--json"))
 	manyTrials(t, s)
 	sameKeys(t, keysOf(t, "### rates.json"), output("rates", "testdata/trial/job.yaml", "--json"), output("rates", "testdata/trial/many.yaml", "--json"))
 	sameKeys(t, keysOf(t, "### season.json"),

@@ -114,7 +114,10 @@ field: {boundary: b.geojson, zzz: 1, setbacks: [{around: w.geojson, distance: 1 
 zones: {file: z.shp, id: Z, zzz: 1, soil: {zzz: 1}, samples: [{zzz: 1, columns: {zzz: a}}], images: [{zzz: 1, calibration: {zzz: 1, columns: {zzz: a}}}], layers: [{zzz: 1}], cluster: {zzz: 1}}
 sources: {s: {zzz: 1, nitrogen: 28 %}}
 machines: {m: {zzz: 1, bar: {zzz: 1}}}
-prices: {zzz: 1}
+prices: {zzz: 1, inhibitors: {zzz: 1}}
+plan: {zzz: 1, practice: {zzz: 1}}
+strategies: [{zzz: 1, applications: [{zzz: 1, incorporate: {zzz: 1}}]}]
+work: {w: {zzz: 1}}
 weather: {zzz: 1, columns: {zzz: a}, units: {zzz: F}}
 crop: {zzz: 1}
 target: {zzz: 1}
@@ -188,8 +191,9 @@ var methodPlaces = map[string]string{
 }
 
 // readTwice are the columns, units and file of two trials, their practice, target, which is a
-// rate, and the columns of samples, which counts of residue have, too.
-const readTwice = 6
+// rate, the columns of samples, which counts of residue have, too, and an application of a
+// strategy, which the practice of a plan is as well.
+const readTwice = 7
 
 // places says where in README's paths each of these places is, by the name that
 // the decoder's errors give it.
@@ -202,6 +206,8 @@ var places = map[string]string{
 	"application a: limits": "applications[].limits.", "application a: map": "applications[].map.",
 	"application a: prescription": "applications[].prescription.", "application a: log 1": "applications[].logs[].",
 	"application a: log 1: columns": "applications[].logs[].columns.", "application a: log 1: units": "applications[].logs[].units.",
+	"plan": "plan.", "plan: practice": "plan.practice.", "strategy 1": "strategies[].", "strategy 1: application 1": "strategies[].applications[].",
+	"strategy 1: application 1: incorporate": "strategies[].applications[].incorporate.", "work w": "work.NAME.", "prices: inhibitors": "prices.inhibitors.",
 	"prices": "prices.", "crop": "crop.", "weather": "weather.", "weather: columns": "weather.columns.", "weather: units": "weather.units.",
 	"reconcile": "reconcile.", "accept": "accept.",
 }
@@ -256,6 +262,7 @@ func mappingCalls(t *testing.T) int {
 // free are the places below which the user chooses the keys.
 var free = []string{
 	"field.where.COLUMN", "zones.columns.ROLE", "sources.NAME.blend.SOURCE", "applications[].rate.table.ZONE", "target.table.ZONE",
+	"prices.sources.SOURCE", "supply.SOURCE", "plan.coefficients.NAME",
 	"applications[].logs[].columns.ROLE", "applications[].logs[].units.ROLE",
 }
 

@@ -27,16 +27,16 @@ func (d decoder) plan(m mapping, j Job) *PlanSpec {
 		return nil
 	}
 	p := &PlanSpec{Step: defaultPlanStep, Most: defaultPlanMost, line: n.Line}
-	m, ok = d.mapping(n, "plan", "by", "step", "most", "field_most", "response", "practice", "coefficients")
+	m, ok = d.mapping(n, "plan", "until", "step", "most", "field_most", "response", "practice", "coefficients")
 	if !ok {
 		return p
 	}
-	m.require("write a date such as 2026-07-01, or a growth stage such as V8, by which it matters what is still there", "by")
-	p.By, _ = m.text("by")
+	m.require("write a date such as 2026-07-01, or a growth stage such as V8, by which it matters what is still there", "until")
+	p.By, _ = m.text("until")
 	if p.By != "" && !stageName.MatchString(p.By) {
-		p.By = d.day(m, "by")
+		p.By = d.day(m, "until")
 	} else if p.By != "" && j.Crop == nil {
-		d.add(m.lineOf("by"), "write crop: {planted: 2026-04-28}, or a date", "plan: by %s needs to know when the crop was planted", p.By)
+		d.add(m.lineOf("until"), "write crop: {planted: 2026-04-28}, or a date", "plan: until %s needs to know when the crop was planted", p.By)
 	}
 	p.Step = unit.NRate(parsedOr(m, "step", nitrogenRate, float64(p.Step)))
 	p.Most = unit.NRate(parsedOr(m, "most", nitrogenRate, float64(p.Most)))

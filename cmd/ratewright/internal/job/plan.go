@@ -53,7 +53,7 @@ func (j Job) canPlan() error {
 	case len(j.Strategies) == 0:
 		return lack("strategies", "list some under `strategies:`, each with its applications")
 	case j.Plan == nil:
-		return lack("plan", "write at least plan: {by: 2026-07-01}, the day by which it matters what is still there")
+		return lack("plan", "write at least plan: {until: 2026-07-01}, the day by which it matters what is still there")
 	case j.Zones == nil:
 		return lack("zones", "name their file under `zones:`")
 	case j.Weather == nil:
@@ -70,6 +70,11 @@ func (p *planner) add(j Job) error {
 	ground, err := j.Open()
 	if err != nil {
 		return err
+	}
+	for _, f := range p.fields {
+		if f.ground.Field.Name == ground.Field.Name {
+			return &vector.InputError{File: j.Path, What: fmt.Sprintf("its field is called %s, as that of %s", ground.Field.Name, f.job.Path), Fix: "give each field of a plan a name of its own"}
+		}
 	}
 	o := &opener{notes: ground.Notes}
 	var apps [][]loss.Application
@@ -293,7 +298,7 @@ func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 	if p.in.By.IsZero() {
 		p.in.By = by
 	} else if !p.in.By.Equal(by) {
-		return &vector.InputError{File: j.Path, What: fmt.Sprintf("its plan looks at %s, that of the first job at %s", by.Format(time.DateOnly), p.in.By.Format(time.DateOnly)), Fix: "fields that are planned together look at one day; write a date under plan: by"}
+		return &vector.InputError{File: j.Path, What: fmt.Sprintf("its plan looks at %s, that of the first job at %s", by.Format(time.DateOnly), p.in.By.Format(time.DateOnly)), Fix: "fields that are planned together look at one day; write a date under plan: until"}
 	}
 	p.station = len(p.in.Stations)
 	p.stations[key] = p.station
@@ -342,7 +347,7 @@ func (j Job) stageDay(s *plan.Station) (time.Time, error) {
 		}
 	}
 	if len(days) <= len(s.Years)/2 {
-		return planted, &vector.InputError{File: j.Weather.File, What: fmt.Sprintf("%s is not reached within 120 days of planting in most years", j.Plan.By), Fix: "write a date under plan: by"}
+		return planted, &vector.InputError{File: j.Weather.File, What: fmt.Sprintf("%s is not reached within 120 days of planting in most years", j.Plan.By), Fix: "write a date under plan: until"}
 	}
 	slices.SortFunc(days, time.Time.Compare)
 	return days[len(days)/2], nil

@@ -111,34 +111,23 @@ func (j Job) planInputs() []string {
 	return unique(files)
 }
 
-// perArea is money by ground in the unit of the system.
-func perArea(u unit.System, perHa float64) string {
-	if u == unit.SI {
-		return strconv.FormatFloat(perHa, 'f', 2, 64)
-	}
-	return strconv.FormatFloat(unit.Return(perHa).PerAcre(), 'f', 2, 64)
+// money is a sum by ground in the unit of the system, without it.
+func money(u unit.System, perHa float64) string { return bare(u.Return(unit.Return(perHa))) }
+
+func moneyUnit(u unit.System) string { return lastWord(u.Return(0)) }
+
+func yieldNumber(u unit.System, kgHa float64) string { return bare(u.Yield(unit.KgGrainPerHa(kgHa))) }
+
+func yieldUnit(u unit.System) string { return lastWord(u.Yield(0)) }
+
+// bare is a quantity without its unit, and lastWord the unit alone: their column has it
+// in its head.
+func bare(s string) string {
+	number, _, _ := strings.Cut(s, " ")
+	return number
 }
 
-func perAreaUnit(u unit.System) string {
-	if u == unit.SI {
-		return "$/ha"
-	}
-	return "$/ac"
-}
-
-func yieldNumber(u unit.System, kgHa float64) string {
-	if u == unit.SI {
-		return strconv.FormatFloat(kgHa/1000, 'f', 2, 64)
-	}
-	return strconv.FormatFloat(unit.KgGrainPerHa(kgHa).BushelsPerAcre(), 'f', 1, 64)
-}
-
-func yieldUnit(u unit.System) string {
-	if u == unit.SI {
-		return "t/ha"
-	}
-	return "bu/ac"
-}
+func lastWord(s string) string { return s[strings.LastIndex(s, " ")+1:] }
 
 // StrategyTable compares the strategies on a field.
 func (p Planned) StrategyTable(i int) page.Table {
@@ -147,7 +136,7 @@ func (p Planned) StrategyTable(i int) page.Table {
 	t := page.Table{
 		Title: "Strategies on " + c.Field,
 		Head:  []string{"strategy", "nitrogen", "lost", "held", "still there", "from", "to", "worst fifth", "cost", "yield", "return", "worst fifth", "best in"},
-		Units: []string{"", u.NRateUnit(), "", "", "", "", "", "", perAreaUnit(u), yieldUnit(u), perAreaUnit(u), perAreaUnit(u), "years"},
+		Units: []string{"", u.NRateUnit(), "", "", "", "", "", "", moneyUnit(u), yieldUnit(u), moneyUnit(u), moneyUnit(u), "years"},
 	}
 	for k := range c.Totals {
 		s := &c.Totals[k]
@@ -161,14 +150,14 @@ func (p Planned) StrategyTable(i int) page.Table {
 			{Text: n(s.LeftLow), Key: key + "still_there_kg_ha.low"},
 			{Text: n(s.LeftHigh), Key: key + "still_there_kg_ha.high"},
 			{Text: n(s.LeftWorst), Key: key + "still_there_kg_ha.worst_fifth"},
-			{Text: perArea(u, s.Cost), Key: key + "cost_usd_per_ha"},
+			{Text: money(u, s.Cost), Key: key + "cost_usd_per_ha"},
 		}
 		if s.HasReturn {
 			row = append(
 				row,
 				page.Cell{Text: yieldNumber(u, s.Yield), Key: key + "yield_kg_ha.mean"},
-				page.Cell{Text: perArea(u, s.Return), Key: key + "return_usd_per_ha.mean"},
-				page.Cell{Text: perArea(u, s.ReturnWorst), Key: key + "return_usd_per_ha.worst_fifth"},
+				page.Cell{Text: money(u, s.Return), Key: key + "return_usd_per_ha.mean"},
+				page.Cell{Text: money(u, s.ReturnWorst), Key: key + "return_usd_per_ha.worst_fifth"},
 			)
 		} else {
 			row = append(row, page.Cell{Text: NotKnown}, page.Cell{Text: NotKnown}, page.Cell{Text: NotKnown})
@@ -212,7 +201,7 @@ func (p Planned) ChoiceTable(i int) page.Table {
 	t := page.Table{
 		Title: "Choice under the limits", Words: 2,
 		Head:  []string{"zone", "strategy", "area", "nitrogen", "return"},
-		Units: []string{"", "", u.AreaUnit(), u.NRateUnit(), perAreaUnit(u)},
+		Units: []string{"", "", u.AreaUnit(), u.NRateUnit(), moneyUnit(u)},
 	}
 	if p.Choice == nil {
 		return t
@@ -228,7 +217,7 @@ func (p Planned) ChoiceTable(i int) page.Table {
 		ch := p.Choice.Zones[zone]
 		row := []page.Cell{{Text: z.ID, Key: key + "id"}, {Text: p.chosenWords(zone)}, {Text: u.AreaNumber(unit.SquareMetres(z.AreaHa * 1e4)), Key: key + "area_m2"}}
 		if ch.In {
-			row = append(row, page.Cell{Text: u.NRateNumber(ch.Rate), Key: key + "choice.n_rate_kg_ha"}, page.Cell{Text: perArea(u, ch.Return), Key: key + "choice.return_usd_per_ha"})
+			row = append(row, page.Cell{Text: u.NRateNumber(ch.Rate), Key: key + "choice.n_rate_kg_ha"}, page.Cell{Text: money(u, ch.Return), Key: key + "choice.return_usd_per_ha"})
 		} else {
 			row = append(row, page.Cell{Text: NotKnown}, page.Cell{Text: NotKnown})
 		}
@@ -388,10 +377,10 @@ func (p Planned) sheet(f *plannedField, i int, inputs []page.Input) page.Sheet {
 		s.Lead = append(
 			s.Lead,
 			page.Figure{
-				Name: "return of " + name, Value: perArea(u, best.Return), Unit: perAreaUnit(u), Key: key + "return_usd_per_ha.mean",
+				Name: "return of " + name, Value: money(u, best.Return), Unit: moneyUnit(u), Key: key + "return_usd_per_ha.mean",
 				More: fmt.Sprintf("the most on average, and in %d of %d years", best.BestYears, c.Years),
 			},
-			page.Figure{Name: "in the worst fifth of the years", Value: perArea(u, best.ReturnWorst), Unit: perAreaUnit(u), Key: key + "return_usd_per_ha.worst_fifth"},
+			page.Figure{Name: "in the worst fifth of the years", Value: money(u, best.ReturnWorst), Unit: moneyUnit(u), Key: key + "return_usd_per_ha.worst_fifth"},
 			page.Figure{
 				Name: "still there on " + p.Result.Input.By.Format("2 January"), Value: u.NRateNumber(unit.KgNPerHa(best.Left)), Unit: u.NRateUnit(), Key: key + "still_there_kg_ha.mean",
 				More: fmt.Sprintf("of %s; %s to %s by the losses assumed", u.NRateNumber(unit.KgNPerHa(best.RateKgHa)), u.NRateNumber(unit.KgNPerHa(best.LeftLow)), u.NRateNumber(unit.KgNPerHa(best.LeftHigh))),
@@ -412,7 +401,7 @@ func (p Planned) why(zone int, u unit.System) []string {
 		text := fmt.Sprintf("%s: %s, still there %s (%s to %s)", p.Result.Input.Strategies[s].Name, u.NRate(o.Rate),
 			u.NRateNumber(unit.KgNPerHa(o.Left)), u.NRateNumber(unit.KgNPerHa(o.LeftLow)), u.NRateNumber(unit.KgNPerHa(o.LeftHigh)))
 		if len(o.Yearly) > 0 {
-			text += fmt.Sprintf(", returns %s %s", perArea(u, o.Return), perAreaUnit(u))
+			text += fmt.Sprintf(", returns %s %s", money(u, o.Return), moneyUnit(u))
 		}
 		list = append(list, text)
 	}
