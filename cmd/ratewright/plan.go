@@ -58,6 +58,9 @@ func (c *call) planJobs(jobs []job.Job, out string, o options, silent bool) erro
 		c.printFiles(out, p.Set)
 		c.printPicture(o.png)
 	}
+	if err == nil && len(p.Beyond) > 0 {
+		return &findingError{p.Beyond}
+	}
 	return err
 }
 

@@ -123,6 +123,7 @@ type AgainstJSON struct {
 	Level       string   `json:"level"`
 	Zones       []string `json:"zones"`
 	Words       string   `json:"words"`
+	Unchecked   bool     `json:"unchecked"` // what it needs is not known
 }
 
 // JSON is the result in the form of plan.json, its Against, Files and part of its Notes

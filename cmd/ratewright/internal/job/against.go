@@ -1,6 +1,9 @@
 package job
 
 import (
+	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"ratewright/rx/nitrogen/growth"
@@ -27,7 +30,7 @@ func (p *planner) against(f *plannedField, r *plan.Result) ([]plan.AgainstJSON, 
 					if w.Key == guard.AmmoniaCare {
 						continue // the cautions have it
 					}
-					row := againstRow{f.ground.Field.Name, p.in.Strategies[s].Name, p.in.Strategies[s].Trips[k].Name, w.Key, w.Level.String(), w.Words}
+					row := againstRow{f.ground.Field.Name, p.in.Strategies[s].Name, p.in.Strategies[s].Trips[k].Name, w.Key, w.Level.String(), w.Words, w.Unchecked}
 					n, ok := seen[row]
 					if !ok {
 						n = len(list)
@@ -42,10 +45,54 @@ func (p *planner) against(f *plannedField, r *plan.Result) ([]plan.AgainstJSON, 
 	return list, nil
 }
 
-type againstRow struct{ field, strategy, application, key, level, words string }
+type againstRow struct {
+	field, strategy, application, key, level, words string
+	unchecked                                       bool
+}
 
 func (a againstRow) json() plan.AgainstJSON {
-	return plan.AgainstJSON{Field: a.field, Strategy: a.strategy, Application: a.application, Key: a.key, Level: a.level, Words: a.words}
+	return plan.AgainstJSON{Field: a.field, Strategy: a.strategy, Application: a.application, Key: a.key, Level: a.level, Words: a.words, Unchecked: a.unchecked}
+}
+
+// beyond lists the warnings that the job refuses, about what the choice puts down.
+func (p *planner) beyond(list []plan.AgainstJSON, r *plan.Result, c *plan.Choice) (over, unknown []string) {
+	for _, a := range list {
+		if !slices.Contains(p.first.AcceptNot, a.Key) {
+			continue
+		}
+		var zones []string
+		for i := range r.Input.Zones {
+			z := &r.Input.Zones[i]
+			if z.Field != a.Field || !slices.Contains(a.Zones, z.ID) {
+				continue
+			}
+			if c != nil && c.Zones[i].In && !puts(r, &c.Zones[i], a) {
+				continue // chosen otherwise
+			}
+			zones = append(zones, z.ID)
+		}
+		switch text := fmt.Sprintf("%s of %s on %s, zones %s", a.Application, a.Strategy, a.Field, strings.Join(zones, ", ")); {
+		case len(zones) == 0:
+		case a.Unchecked:
+			unknown = append(unknown, fmt.Sprintf("accept: %s cannot be judged for %s: the job does not tell what it needs", a.Key, text))
+		default:
+			over = append(over, fmt.Sprintf("%s: %s", a.Key, text))
+		}
+	}
+	return over, unknown
+}
+
+// puts tells whether a choice puts down the application that a warning is about.
+func puts(r *plan.Result, c *plan.Chosen, a plan.AgainstJSON) bool {
+	if c.Strategy < 0 || r.Input.Strategies[c.Strategy].Name != a.Strategy {
+		return false
+	}
+	for k, t := range r.Input.Strategies[c.Strategy].Trips {
+		if t.Name == a.Application && c.Trips[k] > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // stages are the earliest and the latest stage of the crop on a day over the years of
@@ -97,6 +144,7 @@ func (p *planner) situation(f *plannedField, s, k, zone int, r *plan.Result) gua
 	if t.Placement == loss.Injected || t.Placement == loss.Incorporated {
 		g.Depth = &depth
 	}
+	p.first.Strategies[s].Trips[k].Care.tell(&g)
 	station := &p.in.Stations[z.Station]
 	if planted, ok := f.job.planted(); ok {
 		g.Planting = planted

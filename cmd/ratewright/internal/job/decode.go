@@ -15,6 +15,7 @@ import (
 
 	"ratewright/geo/unit"
 	"ratewright/geo/vector"
+	"ratewright/rx/nitrogen/guard"
 )
 
 // maxJobBytes is far above any job; a larger file is something else.
@@ -150,7 +151,7 @@ func (d decoder) job(root *yaml.Node) Job {
 	j.Strategies = d.strategies(m, j)
 	j.Comparison = d.reconcile(m)
 	if n, ok := m.node("accept"); ok {
-		j.Accept = d.accept(n)
+		j.Accept, j.AcceptNot = d.accept(n)
 	}
 	return j
 }
@@ -198,15 +199,23 @@ func Findings() []string {
 	return []string{"missed", "doubled", "lapped", "not_planned", "outside", "off_limits", "light", "heavy", "unprescribed", "shallow", "short", "excess"}
 }
 
-func (d decoder) accept(n *yaml.Node) []AcceptSpec {
-	var list []AcceptSpec
-	m, _ := d.mapping(n, "accept", Findings()...)
+func (d decoder) accept(n *yaml.Node) (list []AcceptSpec, refused []string) {
+	m, _ := d.mapping(n, "accept", append(Findings(), "refuse")...)
+	for _, key := range m.texts("refuse") {
+		if !contains(guard.Keys(), key) {
+			d.unknown(m.lineOf("refuse"), "accept: refuse", "warning", key, guard.Keys())
+		}
+		refused = append(refused, key)
+	}
 	m.each(func(key string, _ *yaml.Node) {
+		if key == "refuse" {
+			return
+		}
 		if share, ok := parsed(m, key, unit.ParseFraction); ok {
 			list = append(list, AcceptSpec{Finding: key, Share: share})
 		}
 	})
-	return list
+	return list, refused
 }
 
 func (d decoder) field(n *yaml.Node) FieldSpec {

@@ -108,7 +108,7 @@ func (d decoder) strategies(m mapping, j Job) []StrategySpec {
 		share := 0.0
 		m.list("applications", func(k int, item *yaml.Node) {
 			t := d.trip(fmt.Sprintf("%s: application %d", m.name, k+1), item, j,
-				[]string{"name", "source", "placement", "depth", "date", "inhibitor", "incorporate", "rate", "share", "cost", "work"})
+				append([]string{"name", "source", "placement", "depth", "date", "inhibitor", "incorporate", "rate", "share", "cost", "work"}, careKeys()...))
 			for _, have := range s.Trips {
 				if have.Name == t.Name {
 					d.add(item.Line, "give each its own name", "%s: two applications are called %s", m.name, t.Name)
@@ -161,6 +161,7 @@ func (d decoder) trip(where string, n *yaml.Node, j Job, known []string) TripSpe
 		t.Incorporate = d.incorporate(where, i)
 	}
 	d.howMuch(m, &t)
+	t.Care = d.care(m)
 	if v, ok := parsed(m, "cost", unit.ParseReturn); ok {
 		t.Cost = v
 		if v < 0 {

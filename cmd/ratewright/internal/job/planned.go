@@ -25,6 +25,7 @@ type Planned struct {
 	Against  []plan.AgainstJSON
 	Notes    []string
 	Cautions []string
+	Beyond   []string // warnings that the job refuses
 	Set      outputs.Set
 	Inputs   []string
 	Picture  func(w io.Writer) error // of the first field
@@ -64,6 +65,9 @@ func Plan(jobs []Job, how How) (Planned, error) {
 			}
 		}
 	}
+	over, unknown := p.beyond(out.Against, &r, c)
+	out.Beyond = over
+	out.Notes = append(out.Notes, unknown...)
 	out.Cautions = unique(append([]string{planCaution}, out.Cautions...))
 	var pages []outputs.File
 	for i := range p.fields {

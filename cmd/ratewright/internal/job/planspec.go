@@ -35,6 +35,7 @@ type TripSpec struct {
 	Share       float64
 	Cost        unit.Return // of the trip
 	Work        string      // what does it, one of those under `work:`
+	Care        CareSpec
 	line        int
 }
 

@@ -25,6 +25,7 @@ type Job struct {
 	Work         []WorkSpec
 	Comparison   ReconcileSpec
 	Accept       []AcceptSpec
+	AcceptNot    []string // keys of warnings that are findings
 }
 
 // FieldSpec says where the boundary and what is cut out of it stand.
