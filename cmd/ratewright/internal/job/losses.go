@@ -179,14 +179,32 @@ func (j Job) zoneNumber(z *rx.Zone, role string, usual ...string) (float64, bool
 const runUp = 60
 
 // station is the weather record of the job cut into the years of a season.
-func (o *opener) station(j Job, latitude float64, first, last time.Time) (plan.Station, error) {
+// moved is the same with the readings as they would be if they were taken in the morning;
+// nil where the record says when they were.
+func (o *opener) station(j Job, latitude float64, first, last time.Time) (s plan.Station, moved *plan.Station, err error) {
 	series, err := j.Weather.read()
 	if err != nil {
-		return plan.Station{}, err
+		return plan.Station{}, nil, err
 	}
 	for _, n := range series.Notes {
 		o.note(j.Weather.File, n)
 	}
+	if s, err = o.years(j, series, latitude, first, last); err != nil || series.Observed.Morning+series.Observed.Unknown == 0 {
+		return s, nil, err
+	}
+	other, err := series.Shifted(weather.ReadInTheMorning())
+	if err != nil {
+		return s, nil, &vector.InputError{File: j.Weather.File, What: err.Error(), Fix: "give a record of daily weather"}
+	}
+	quiet := &opener{}
+	if m, err := quiet.years(j, other, latitude, first, last); err == nil && len(m.Years) == len(s.Years) {
+		moved = &m
+	}
+	return s, moved, nil
+}
+
+// years cuts a record into the years of a season.
+func (o *opener) years(j Job, series weather.Series, latitude float64, first, last time.Time) (plan.Station, error) {
 	years, err := series.Scenarios(first.AddDate(0, 0, -runUp), last, weather.DefaultRules(), nil)
 	if err != nil {
 		return plan.Station{}, &vector.InputError{File: j.Weather.File, What: err.Error(), Fix: "give a record of daily weather that covers the season in several years"}

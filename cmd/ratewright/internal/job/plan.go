@@ -25,7 +25,8 @@ type planner struct {
 	notes    []string
 	first    Job
 	stations map[stationKey]int
-	station  int // of the field at hand
+	station  int             // of the field at hand
+	moved    []*plan.Station // by station: as if read in the morning; nil where that is known
 	// fields have their zones from these on in the input.
 	fields []plannedField
 }
@@ -285,7 +286,7 @@ func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 		p.station = at
 		return nil
 	}
-	s, err := o.station(j, key.latitude, first, last)
+	s, moved, err := o.station(j, key.latitude, first, last)
 	if err != nil {
 		return err
 	}
@@ -303,6 +304,7 @@ func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 	p.station = len(p.in.Stations)
 	p.stations[key] = p.station
 	p.in.Stations = append(p.in.Stations, s)
+	p.moved = append(p.moved, moved)
 	return nil
 }
 
@@ -425,6 +427,41 @@ func (o *opener) curves(j Job, zones []rx.Zone) (map[string]response.Curve, erro
 	}
 	o.notes = append(o.notes, notes...)
 	return curves, nil
+}
+
+// mostMoved is how many zones are worked out twice to tell what the time of observation
+// changes.
+const mostMoved = 200
+
+// readingTime says what it would change if the readings of a record, which does not say
+// when they were taken, are of the day before.
+func (p *planner) readingTime(r *plan.Result) (string, error) {
+	if len(p.in.Zones) > mostMoved || slices.Contains(p.moved, nil) {
+		return "", nil
+	}
+	in := p.in
+	in.Stations = nil
+	for _, s := range p.moved {
+		in.Stations = append(in.Stations, *s)
+	}
+	other, err := plan.Compare(in)
+	if err != nil {
+		return "", err
+	}
+	most := 0.0
+	fields, moved := r.Fields(), other.Fields()
+	same := true
+	for i := range fields {
+		same = same && fields[i].Best == moved[i].Best
+		for s := range fields[i].Totals {
+			most = max(most, math.Abs(fields[i].Totals[s].Left-moved[i].Totals[s].Left))
+		}
+	}
+	text := fmt.Sprintf("if the weather was read in the morning, so that maximum and rain are of the day before, what is still there changes by at most %s", p.first.Units.NRate(unit.KgNPerHa(most)))
+	if !same {
+		text += ", and another strategy returns the most"
+	}
+	return text, nil
 }
 
 // solve compares and chooses.

@@ -48,6 +48,13 @@ func Plan(jobs []Job, how How) (Planned, error) {
 	if err != nil {
 		return Planned{}, err
 	}
+	note, err := p.readingTime(&r)
+	if err != nil {
+		return Planned{}, err
+	}
+	if note != "" {
+		p.notes = append(p.notes, note)
+	}
 	out := Planned{Units: p.first.Units, Result: r, Choice: c, Fields: r.Fields(), Inputs: unique(inputs), Notes: unique(append(p.notes, r.Notes...))}
 	if c != nil {
 		out.Notes = append(out.Notes, c.Notes...)
