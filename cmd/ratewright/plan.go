@@ -66,7 +66,16 @@ func (c *call) planJobs(jobs []job.Job, out string, o options, silent bool) erro
 
 func planText(p job.Planned) string {
 	var b strings.Builder
+	// Of many fields nobody reads it all at a terminal; each has its page.
+	const mostInFull = 3
+	if len(p.Fields) > mostInFull {
+		fmt.Fprintf(&b, "%d fields, %s over %d years, by %s; each has its page\n\n", len(p.Fields), countOf(len(p.Result.Input.Strategies), "strategy", "strategies"), p.Fields[0].Years, p.Result.Input.By.Format("2006-01-02"))
+		b.WriteString(textTable(p.FieldTable()).String() + "\n")
+	}
 	for i, f := range p.Fields {
+		if len(p.Fields) > mostInFull {
+			break
+		}
 		fmt.Fprintf(&b, "%s: %s over %d years, by %s\n\n", asapplied.Shown(f.Field), countOf(len(f.Totals), "strategy", "strategies"), f.Years, p.Result.Input.By.Format("2006-01-02"))
 		b.WriteString(textTable(p.StrategyTable(i)).String())
 		t := p.PathwayTable(i)

@@ -12,6 +12,7 @@ import (
 	"ratewright/rx"
 	"ratewright/rx/allot"
 	"ratewright/rx/nitrogen/growth"
+	"ratewright/rx/nitrogen/guard"
 	"ratewright/rx/nitrogen/loss"
 	"ratewright/rx/nitrogen/response"
 	"ratewright/rx/plan"
@@ -84,6 +85,9 @@ func (p *planner) add(j Job) error {
 		var list []loss.Application
 		for _, t := range s.Trips {
 			a, err := j.follows(t)
+			if err == nil {
+				err = j.inSeason(t, a)
+			}
 			if err != nil {
 				return err
 			}
@@ -126,6 +130,29 @@ func (p *planner) add(j Job) error {
 	}
 	p.fields = append(p.fields, f)
 	p.notes = append(p.notes, o.notes...)
+	return nil
+}
+
+// seasonDays is how long after planting corn stands at the most (common practice).
+const seasonDays = 180
+
+// inSeason refuses dates that no crop allows.
+func (j Job) inSeason(t TripSpec, a loss.Application) error {
+	planted, ok := j.planted()
+	if !ok {
+		return nil
+	}
+	day := func(d time.Time) string { return d.Format(time.DateOnly) }
+	switch before := a.Date.Before(planted); {
+	case a.Date.After(planted.AddDate(0, 0, seasonDays)):
+		return j.fault(t.line, fmt.Sprintf("application %s is on %s, more than %d days after planting: the crop is harvested by then", t.Name, day(a.Date), seasonDays), "correct the date, or that of planting")
+	case a.Tillage != nil && !a.Tillage.Date.Before(planted):
+		return j.fault(t.line, fmt.Sprintf("application %s is worked in on %s, after planting on %s", t.Name, day(a.Tillage.Date), day(planted)), "correct the dates, or leave incorporate out")
+	case a.Placement == loss.Incorporated && !before:
+		return j.fault(t.line, fmt.Sprintf("application %s is worked into the ground on %s, after planting on %s", t.Name, day(a.Date), day(planted)), "correct the date or the placement")
+	case !before && (t.Care.Season == string(guard.Spring) || t.Care.Season == string(guard.Fall)), before && t.Care.Season == string(guard.Sidedress):
+		return j.fault(t.line, fmt.Sprintf("application %s is on %s, its season is %s, and planting is on %s", t.Name, day(a.Date), t.Care.Season, day(planted)), "correct one of them")
+	}
 	return nil
 }
 

@@ -248,6 +248,49 @@ func (p Planned) chosenWords(zone int) string {
 	}
 }
 
+// FieldTable has a row for each field: what is best on it by itself, and what it gets
+// under the limits.
+func (p Planned) FieldTable() page.Table {
+	u := p.Units
+	t := page.Table{
+		Title: "Fields", Words: 2,
+		Head:  []string{"field", "returns the most by itself", "area", "return", "chosen nitrogen", "return"},
+		Units: []string{"", "", u.AreaUnit(), moneyUnit(u), u.NRateUnit(), moneyUnit(u)},
+	}
+	for i := range p.Fields {
+		c := &p.Fields[i]
+		key := fmt.Sprintf("fields.%d.", i)
+		row := []page.Cell{{Text: c.Field, Key: key + "field"}, {Text: NotKnown}, {Text: u.AreaNumber(unit.SquareMetres(c.Totals[0].AreaHa * 1e4))}, {Text: NotKnown}, {Text: NotKnown}, {Text: NotKnown}}
+		if c.Best >= 0 {
+			row[1] = page.Cell{Text: p.Result.Input.Strategies[c.Best].Name, Key: key + "best"}
+			row[3] = page.Cell{Text: money(u, c.Totals[c.Best].Return)}
+		}
+		if n, ret, ok := p.chosenMean(c.Field); ok {
+			row[4], row[5] = page.Cell{Text: u.NRateNumber(unit.KgNPerHa(n))}, page.Cell{Text: money(u, ret)}
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// chosenMean is the mean rate and return, by area, that the choice gives a field; false
+// where it weighs none of its zones.
+func (p Planned) chosenMean(field string) (kgHa, perHa float64, ok bool) {
+	if p.Choice == nil {
+		return 0, 0, false
+	}
+	ha := 0.0
+	for i := range p.Result.Input.Zones {
+		z, c := &p.Result.Input.Zones[i], &p.Choice.Zones[i]
+		if z.Field == field && c.In {
+			ha += z.AreaHa
+			kgHa += z.AreaHa * c.Rate.KgNPerHa()
+			perHa += z.AreaHa * c.Return
+		}
+	}
+	return kgHa / ha, perHa / ha, ha > 0
+}
+
 // LimitTable says what there is, what the choice takes, and what more would be worth.
 func (p Planned) LimitTable() page.Table {
 	t := page.Table{Title: "Limits", Head: []string{"", "there is", "taken", "so much more", "would be worth"}, Units: []string{"", "", "", "", "$"}}
