@@ -16,6 +16,7 @@ type Sheet struct {
 	// Tables are the summary, in the units of the job.
 	Tables   []Table
 	Chart    *Chart // nil for none
+	Courses  []Course
 	Notes    []string
 	Cautions []string
 	Inputs   []Input
@@ -31,6 +32,7 @@ const (
 	Prescription   Kind = "prescription"
 	Reconciliation Kind = "reconcile"
 	Rates          Kind = "rates"
+	Losses         Kind = "loss"
 )
 
 // Figure is a number with its name and unit, as text.
@@ -66,6 +68,7 @@ type Map struct {
 	Boundary   orb.MultiPolygon
 	OffLimits  []Place
 	Zones      []Zone
+	RateTitle  string // what the rates of zones are; "" for what is prescribed
 	RateUnit   string // of every rate on the map, such as "lb N/ac"
 	DepthUnit  string // of every depth, such as "in"
 	Patches    []Patch

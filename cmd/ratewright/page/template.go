@@ -97,6 +97,17 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 {{- end}}
 </section>
 {{- end}}{{end}}
+{{- range $i, $c := .Courses}}{{if .SVG}}
+<section class="course" aria-labelledby="course-{{$i}}">
+<h2 id="course-{{$i}}">{{name .Title}}</h2>
+{{.SVG}}
+<ul class="course-key">
+{{- range .Key}}
+<li><span class="c-{{.Ink}}" aria-hidden="true"></span>{{name .Words}}</li>
+{{- end}}
+</ul>
+</section>
+{{- end}}{{end}}
 {{- if .Tables}}
 <section id="summary" aria-labelledby="summary-title">
 <h2 id="summary-title">Summary</h2>

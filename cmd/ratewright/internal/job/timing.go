@@ -99,7 +99,7 @@ func (w *WeatherSpec) read() (weather.Series, error) {
 		return weather.ReadStationCSV(f, w.File, o)
 	}
 	return weather.ReadCSV(f, w.File, weather.Columns{
-		Date: w.Columns["date"], DateForm: w.Dates, Max: w.Columns["max"], Min: w.Columns["min"], Rain: w.Columns["rain"],
+		Date: w.Columns["date"], DateForm: w.Dates, Max: w.Columns["max"], Min: w.Columns["min"], Rain: w.Columns["rain"], Soil: w.Columns["soil"],
 		TemperatureUnit: w.Units["temperature"], RainUnit: w.Units["rain"],
 	}, o)
 }
