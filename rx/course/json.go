@@ -1,6 +1,9 @@
 package course
 
 import (
+	"cmp"
+	"slices"
+	"strings"
 	"time"
 
 	"ratewright/rx/nitrogen/guard"
@@ -111,7 +114,7 @@ type WarningJSON struct {
 // Bands says what the bands of an input hold.
 func Bands(draws int, seed uint64) BandsJSON {
 	b := BandsJSON{
-		LowHigh:    "runs of low, middle and high losses, each a mean over the years: " + loss.Spread() + "; nor does it hold the weather of the years",
+		LowHigh:    "runs of low, middle and high losses, each the mean over the years, or under the weather of the one year: " + loss.Spread() + "; nor does it hold how years differ",
 		P5P95:      "no draws were made",
 		WorstFifth: "the fifth of the years, at least one, with the least still there on the last day, in the middle run: the weather of the years alone",
 		Draws:      draws, Seed: seed,
@@ -178,22 +181,21 @@ func (s *Spread) fate(i int) FateJSON {
 // each distinct one once with the zones that it concerns, those that warn first.
 func WarningsJSON(ids []string, of [][]guard.Warning) []WarningJSON {
 	list := []WarningJSON{}
-	for _, level := range []guard.Level{guard.Warn, guard.Note} {
-		at := map[string]int{}
-		for i, warnings := range of {
-			for _, w := range warnings {
-				if w.Level != level {
-					continue
-				}
-				k, seen := at[w.Words]
-				if !seen {
-					k = len(list)
-					at[w.Words] = k
-					list = append(list, WarningJSON{w.Key, w.Level.String(), nil, w.Words, w.Published, w.Practice, w.Source, w.Defer, w.Unchecked})
-				}
-				list[k].Zones = append(list[k].Zones, ids[i])
+	at := map[string]int{}
+	for i, warnings := range of {
+		for _, w := range warnings {
+			k, seen := at[w.Words]
+			if !seen {
+				k = len(list)
+				at[w.Words] = k
+				list = append(list, WarningJSON{w.Key, w.Level.String(), nil, w.Words, w.Published, w.Practice, w.Source, w.Defer, w.Unchecked})
 			}
+			list[k].Zones = append(list[k].Zones, ids[i])
 		}
 	}
+	order := guard.Keys()
+	slices.SortStableFunc(list, func(a, b WarningJSON) int {
+		return cmp.Or(strings.Compare(b.Level, a.Level), slices.Index(order, a.Key)-slices.Index(order, b.Key)) // "warn" before "note"
+	})
 	return list
 }

@@ -146,7 +146,7 @@ func (d decoder) job(root *yaml.Node) Job {
 	d.uniqueNames(j.Applications)
 	j.Plan, j.Supply, j.Work = d.plan(m, j), d.supply(m), d.work(m, j.Units)
 	j.Strategies = d.strategies(m, j)
-	j.Loss = d.loss(m)
+	j.Losses = d.losses(m)
 	j.Comparison = d.reconcile(m)
 	if n, ok := m.node("accept"); ok {
 		j.Accept = d.accept(n)

@@ -16,7 +16,7 @@ const (
 	mostDraws    = 10000
 )
 
-func (d decoder) loss(m mapping) LossSpec {
+func (d decoder) losses(m mapping) LossSpec {
 	l := LossSpec{Draws: defaultDraws, Seed: 1}
 	n, ok := m.node("loss")
 	if !ok {

@@ -52,7 +52,7 @@ func (j Job) LossAs(application string, how How) (Followed, error) {
 	}
 	o := &opener{notes: append([]string{loss.Ranking}, ground.Notes...)}
 	out := Followed{Field: ground.Field, Inputs: ground.Inputs}
-	out.JSON = course.JSON{Schema: course.Schema, Field: ground.Field.Name, Bands: course.Bands(j.Loss.Draws, j.Loss.Seed)}
+	out.JSON = course.JSON{Schema: course.Schema, Field: ground.Field.Name, Bands: course.Bands(j.Losses.Draws, j.Losses.Seed)}
 	f, err := j.newFollow(o, ground)
 	if err != nil {
 		return Followed{}, err
@@ -166,7 +166,7 @@ func (f *follow) application(a *ApplicationSpec) (FollowedApplication, course.Ap
 	if err != nil {
 		return fail(err)
 	}
-	in := course.Input{Latitude: f.ground.Field.Plane.Origin().Lat(), Draws: f.j.Loss.Draws, Seed: f.j.Loss.Seed}
+	in := course.Input{Latitude: f.ground.Field.Plane.Origin().Lat(), Draws: f.j.Losses.Draws, Seed: f.j.Losses.Seed}
 	in.Application, err = f.j.follows(TripSpec{
 		Source: a.Source, Placement: a.Placement, Depth: a.Depth, Date: a.Date,
 		Inhibitor: a.Inhibitor, Incorporate: a.Incorporate, line: a.sourceLine,
@@ -236,7 +236,7 @@ const afterDays = 60
 
 // lossUntil is the last day of the course of an application.
 func (j Job) lossUntil(a ApplicationSpec, on time.Time) (time.Time, error) {
-	text, line, of := j.Loss.Until, j.Loss.line, "loss: until"
+	text, line, of := j.Losses.Until, j.Losses.line, "loss: until"
 	if text == "" && j.Plan != nil {
 		text, line, of = j.Plan.By, j.Plan.line, "plan: by"
 	}

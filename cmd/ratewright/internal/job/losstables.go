@@ -20,13 +20,13 @@ var shownDays = []int{1, 2, 3, 5, 7, 10, 14, 21, 28, 42}
 func LossTable(u unit.System, doc course.JSON, application, zone int) page.Table {
 	a := &doc.Applications[application]
 	z := &a.Zones[zone]
-	return lossTable(u, fmt.Sprintf("Zone %s, %s", z.ID, u.NRate(unit.KgNPerHa(z.NRateKgHa))), fmt.Sprintf("applications.%d.zones.%d.", application, zone), a, z.Days)
+	return lossTable(u, fmt.Sprintf("Zone %s, %s", z.ID, u.NRateNumber(unit.KgNPerHa(z.NRateKgHa))), fmt.Sprintf("applications.%d.zones.%d.", application, zone), a, z.Days)
 }
 
 // FieldLossTable is the same as the mean over the zones by area.
 func FieldLossTable(u unit.System, doc course.JSON, application int) page.Table {
 	a := &doc.Applications[application]
-	return lossTable(u, "The field, "+u.NRate(unit.KgNPerHa(a.NRateKgHa))+" on average", fmt.Sprintf("applications.%d.", application), a, a.Days)
+	return lossTable(u, "The field, "+u.NRateNumber(unit.KgNPerHa(a.NRateKgHa))+" on average", fmt.Sprintf("applications.%d.", application), a, a.Days)
 }
 
 func lossTable(u unit.System, title, key string, a *course.ApplicationJSON, days []course.DayJSON) page.Table {
@@ -44,7 +44,7 @@ func lossTable(u unit.System, title, key string, a *course.ApplicationJSON, days
 		t.Head = append(t.Head, "5 %", "95 %")
 	}
 	if actual {
-		t.Head = append(t.Head, "mean of "+yearCount(len(a.Years)))
+		t.Head = append(t.Head, yearCount(len(a.Years)))
 	}
 	t.Head = append(t.Head, "worst fifth", "ammonia")
 	injected := days[len(days)-1].Years.AtInjection > 0
@@ -52,10 +52,7 @@ func lossTable(u unit.System, title, key string, a *course.ApplicationJSON, days
 		t.Head = append(t.Head, "at injection")
 	}
 	t.Head = append(t.Head, "denitrified", "leached", "held")
-	t.Units = []string{"", ""}
-	for range t.Head[2:] {
-		t.Units = append(t.Units, u.NRateUnit())
-	}
+	t.Title += ", in " + u.NRateUnit()
 	for i := range days {
 		if i+1 != len(days) && !slices.Contains(shownDays, i+1) {
 			continue

@@ -19,7 +19,7 @@ type Job struct {
 	Weather      *WeatherSpec
 	Crop         *CropSpec
 	Applications []ApplicationSpec
-	Loss         LossSpec
+	Losses       LossSpec
 	Plan         *PlanSpec
 	Strategies   []StrategySpec
 	Supply       []SupplySpec

@@ -48,6 +48,9 @@ func (o *opener) timing(j Job, a ApplicationSpec) error {
 	if err != nil {
 		return err
 	}
+	if on.Before(begin) {
+		return nil // no crop yet
+	}
 	series, err := j.Weather.read()
 	if err != nil {
 		return err
@@ -55,7 +58,7 @@ func (o *opener) timing(j Job, a ApplicationSpec) error {
 	for _, n := range series.Notes {
 		o.note(j.Weather.File, n)
 	}
-	if len(series.Days) == 0 || on.Before(begin) || series.Days[len(series.Days)-1].Date.Before(on) || series.Days[0].Date.After(begin) {
+	if len(series.Days) == 0 || series.Days[len(series.Days)-1].Date.Before(on) || series.Days[0].Date.After(begin) {
 		o.note(j.Weather.File, fmt.Sprintf("does not cover %s to %s, so the stage of the crop on that day is not told", from, a.Date))
 		return nil
 	}
