@@ -33,6 +33,7 @@ var floors = map[string]int{
 	"rx":             5,
 	"rx/rates":       6,
 	"rx/layers":      6,
+	"rx/course":      6,
 	"asapplied":      6,
 	"cmd/ratewright": 10,
 

@@ -56,14 +56,14 @@ func (c *Course) Key() []courseKey {
 }
 
 const (
-	courseWidth   = 640.0
-	courseLeft    = 52.0
+	courseWidth   = 480.0
+	courseLeft    = 42.0
 	courseRight   = 14.0
-	courseTop     = 24.0
-	courseUpper   = 190.0 // height of the panel of what is still there
+	courseTop     = 26.0
+	courseUpper   = 170.0 // height of the panel of what is still there
 	courseBetween = 34.0
-	courseLower   = 100.0 // and of that of what is not
-	courseBottom  = 40.0
+	courseLower   = 90.0 // and of that of what is not
+	courseBottom  = 44.0
 )
 
 // panel is a plot of a course.
@@ -124,16 +124,16 @@ func (c *Course) SVG() template.HTML {
 	upper := panel{c, courseTop, courseUpper, ceiling(c.Whole)}
 	lower := panel{c, lowerTop, courseLower, ceiling(lost)}
 	for _, p := range []panel{upper, lower} {
-		for _, t := range ticks(0, p.most, max(2, int(p.height/48))) {
+		for _, t := range ticks(0, p.most, max(2, int(p.height/45))) {
 			fmt.Fprintf(&b, `<path class="c-grid" d="M%s %sH%s"/>`, number(courseLeft), p.y(t), number(courseWidth-courseRight))
 			text(number(courseLeft-7), number(p.top+p.height*(1-t/p.most)+4), "end", label(t))
 		}
 	}
-	text("0", "14", "start", c.Y+" still there")
+	text("0", "15", "start", c.Y+" still there")
 	text("0", number(lowerTop-12), "start", "lost or held, one upon the other")
 	first, last := c.Days[0].Day, c.Days[len(c.Days)-1].Day
-	for _, t := range ticks(first, last, 7) {
-		text(upper.x(t), number(height-courseBottom+18), "middle", label(t))
+	for _, t := range ticks(first, last, 6) {
+		text(upper.x(t), number(height-courseBottom+19), "middle", label(t))
 	}
 	text(number(courseWidth-courseRight), number(height-5), "end", c.X)
 	path := func(ink, d string) { fmt.Fprintf(&b, `<path class="c-%s" d="%s"/>`, ink, d) }
@@ -197,8 +197,10 @@ func ceiling(v float64) float64 {
 // courseStyles colour the courses. The ways are told apart by lightness as well as by
 // hue, and lie in the order of the key.
 const courseStyles = `
-.course{break-inside:avoid}
-.course-plot{display:block;width:100%;max-width:44rem;height:auto;font-size:13px}
+.courses{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(26rem,100%),1fr));gap:0 2rem}
+.course{break-inside:avoid;min-width:0}
+#warnings{border-left:4px solid var(--alarm);padding-left:.9rem}
+.course-plot{display:block;width:100%;max-width:44rem;height:auto;font-size:15px}
 .course-plot text{fill:currentColor}
 .c-grid{stroke:currentColor;stroke-opacity:.22;fill:none}
 path.c-still{stroke:var(--ink);stroke-width:2.4;fill:none}
@@ -216,5 +218,5 @@ span.c-band{height:0;border:0;border-top:2px dotted #2f6db0;align-self:center}
 span.c-draws{background:rgba(91,143,199,.28)}
 span.c-air{background:#d97706}span.c-injection{background:#7c1d6f}span.c-denitrified{background:#4b5563}span.c-leached{background:#38a3d1}span.c-held{background:#c9b77a}
 @media screen and (prefers-color-scheme:dark){path.c-band{stroke:#8fc4ff}span.c-band{border-top-color:#8fc4ff}path.c-denitrified{fill:#9aa3af}span.c-denitrified{background:#9aa3af}path.c-injection{fill:#c26bb5}span.c-injection{background:#c26bb5}}
-@media print{.course-plot{max-height:75mm}.course-key span{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
+@media print{.courses{grid-template-columns:1fr 1fr}.course-plot{max-height:70mm}.course-key span{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
 `

@@ -17,6 +17,8 @@ type Sheet struct {
 	Tables   []Table
 	Chart    *Chart // nil for none
 	Courses  []Course
+	// Warnings are what may go wrong, to be read before others.
+	Warnings []string
 	Notes    []string
 	Cautions []string
 	Inputs   []Input

@@ -26,7 +26,7 @@ func (j Job) sheetOfLoss(f Followed, inputs []page.Input) page.Sheet {
 	for i, a := range f.JSON.Applications {
 		names = append(names, a.Name)
 		s.Lead = append(s.Lead, lossFigures(u, a, i, len(f.JSON.Applications) == 1)...)
-		s.Notes = append(s.Notes, namedLines(a, len(f.JSON.Applications), LossWarnings(a))...)
+		s.Warnings = append(s.Warnings, namedLines(a, len(f.JSON.Applications), LossWarnings(a))...)
 		c := &f.Courses[i].Result
 		if len(c.Zones) > 1 {
 			s.Courses = append(s.Courses, courseChart(u, a, &c.Field, "The field"))

@@ -20,13 +20,13 @@ var shownDays = []int{1, 2, 3, 5, 7, 10, 14, 21, 28, 42}
 func LossTable(u unit.System, doc course.JSON, application, zone int) page.Table {
 	a := &doc.Applications[application]
 	z := &a.Zones[zone]
-	return lossTable(u, fmt.Sprintf("Zone %s, %s", z.ID, u.NRateNumber(unit.KgNPerHa(z.NRateKgHa))), fmt.Sprintf("applications.%d.zones.%d.", application, zone), a, z.Days)
+	return lossTable(u, fmt.Sprintf("Zone %s at %s", z.ID, u.NRate(unit.KgNPerHa(z.NRateKgHa))), fmt.Sprintf("applications.%d.zones.%d.", application, zone), a, z.Days)
 }
 
 // FieldLossTable is the same as the mean over the zones by area.
 func FieldLossTable(u unit.System, doc course.JSON, application int) page.Table {
 	a := &doc.Applications[application]
-	return lossTable(u, "The field, "+u.NRateNumber(unit.KgNPerHa(a.NRateKgHa))+" on average", fmt.Sprintf("applications.%d.", application), a, a.Days)
+	return lossTable(u, "The field at "+u.NRate(unit.KgNPerHa(a.NRateKgHa))+" on average", fmt.Sprintf("applications.%d.", application), a, a.Days)
 }
 
 func lossTable(u unit.System, title, key string, a *course.ApplicationJSON, days []course.DayJSON) page.Table {
@@ -36,7 +36,7 @@ func lossTable(u unit.System, title, key string, a *course.ApplicationJSON, days
 	}
 	draws, actual := days[0].Years.StillP5 != nil, days[0].Actual != nil
 	if actual {
-		t.Title += ", under the weather of " + a.Until[:4]
+		t.Title += ", weather of " + a.Until[:4]
 	} else {
 		t.Title += ", mean over " + yearCount(len(a.Years))
 	}
@@ -52,7 +52,7 @@ func lossTable(u unit.System, title, key string, a *course.ApplicationJSON, days
 		t.Head = append(t.Head, "at injection")
 	}
 	t.Head = append(t.Head, "denitrified", "leached", "held")
-	t.Title += ", in " + u.NRateUnit()
+	t.Title += ", all figures in " + u.NRateUnit()
 	for i := range days {
 		if i+1 != len(days) && !slices.Contains(shownDays, i+1) {
 			continue
@@ -97,8 +97,9 @@ func yearCount(n int) string {
 	return fmt.Sprintf("%d years", n)
 }
 
-// LossWarnings are the warnings about an application in lines; zones are named where a
-// warning does not concern all.
+// LossWarnings are the warnings about an application in lines. Zones are named where a
+// warning does not concern all, and what is published is said once for zones whose
+// figures alone differ.
 func LossWarnings(a course.ApplicationJSON) []string {
 	some := 0
 	for _, z := range a.Zones {
@@ -107,14 +108,38 @@ func LossWarnings(a course.ApplicationJSON) []string {
 		}
 	}
 	var list []string
-	for _, w := range a.Warnings {
-		text := w.Level + ": "
-		if len(w.Zones) < some {
-			text += "zone " + strings.Join(w.Zones, ", ") + ": "
+	for i := 0; i < len(a.Warnings); {
+		w := &a.Warnings[i]
+		text := w.Level + ":"
+		rest := ""
+		for ; i < len(a.Warnings) && sameRest(w, &a.Warnings[i]); i++ {
+			var what string
+			what, rest = parted(&a.Warnings[i])
+			if zones := a.Warnings[i].Zones; len(zones) < some {
+				text += " Zone " + strings.Join(zones, ", ") + ":"
+			}
+			text += " " + what
 		}
-		list = append(list, text+w.Text)
+		list = append(list, text+rest)
 	}
 	return list
+}
+
+// sameRest tells whether two warnings differ in their figures alone.
+func sameRest(a, b *course.WarningJSON) bool {
+	_, restA := parted(a)
+	_, restB := parted(b)
+	return a.Key == b.Key && a.Level == b.Level && restA == restB
+}
+
+// parted is what a warning says, and what is published of it.
+func parted(w *course.WarningJSON) (what, rest string) {
+	for _, begin := range []string{" Published: " + w.Published, " Practice: " + w.Practice, " Source: " + w.Source} {
+		if at := strings.Index(w.Text, begin); at > 0 && !strings.HasSuffix(begin, ": ") {
+			return w.Text[:at], w.Text[at:]
+		}
+	}
+	return w.Text, ""
 }
 
 // LossBands says what the bands hold.
