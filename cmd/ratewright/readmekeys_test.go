@@ -124,9 +124,11 @@ applications:
     rate: {zzz: 1}
     limits: {zzz: 1}
     starter: {zzz: 1}
+    incorporate: {zzz: 1}
     map: {zzz: 1}
     prescription: {zzz: 1}
     logs: [{zzz: 1, files: [l.csv], columns: {zzz: c}, units: {zzz: m}}]
+loss: {zzz: 1}
 reconcile: {zzz: 1}
 accept: {zzz: 1 %}
 `
@@ -196,7 +198,7 @@ var places = map[string]string{
 	"the job": "", "field": "field.", "setback 1": "field.setbacks[].", "zones": "zones.", "zones: soil": "zones.soil.", "zones: cluster": "zones.cluster.", "zones: layer 1": "zones.layers[].", "zones: samples 1": "zones.samples[].", "zones: samples 1: columns": "zones.samples[].columns.",
 	"source s": "sources.NAME.", "machine m": "machines.NAME.", "machine m: bar": "machines.NAME.bar.",
 	"application 1": "applications[].", "application a: rate": "applications[].rate.",
-	"application a: starter": "applications[].starter.", "target": "target.",
+	"application a: starter": "applications[].starter.", "application a: incorporate": "applications[].incorporate.", "loss": "loss.", "target": "target.",
 	"application a: limits": "applications[].limits.", "application a: map": "applications[].map.",
 	"application a: prescription": "applications[].prescription.", "application a: log 1": "applications[].logs[].",
 	"application a: log 1: columns": "applications[].logs[].columns.", "application a: log 1: units": "applications[].logs[].units.",

@@ -37,7 +37,9 @@ func DefaultRuns(planted time.Time) Runs {
 	}
 	return Runs{
 		loss.Low(), loss.Mid(), loss.High(), crop(water.Low()), crop(water.Mid()), crop(water.High()),
-		func(seed uint64) (loss.Coefficients, water.Coefficients) { return loss.Draw(seed), crop(water.Draw(seed)) },
+		func(seed uint64) (loss.Coefficients, water.Coefficients) {
+			return loss.Draw(seed), crop(water.Draw(seed))
+		},
 	}
 }
 

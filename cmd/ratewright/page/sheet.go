@@ -14,9 +14,9 @@ type Sheet struct {
 	// Lead are the few figures to be seen first, the most important before others.
 	Lead []Figure
 	// Tables are the summary, in the units of the job.
-	Tables   []Table
-	Chart    *Chart // nil for none
-	Courses  []Course
+	Tables  []Table
+	Chart   *Chart // nil for none
+	Courses []Course
 	// Warnings are what may go wrong, to be read before others.
 	Warnings []string
 	Notes    []string
