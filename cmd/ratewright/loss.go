@@ -51,7 +51,7 @@ func lossText(j job.Job, f job.Followed) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: what becomes of the nitrogen\n", asapplied.Shown(f.Field.Name))
 	for i, a := range f.JSON.Applications {
-		fmt.Fprintf(&b, "\n%s\n", asapplied.Shown(job.LossTitle(a)))
+		fmt.Fprintf(&b, "\n%s\n", asapplied.Shown(job.LossTitle(j.Units, a)))
 		for k := range a.Zones {
 			t := job.LossTable(j.Units, f.JSON, i, k)
 			fmt.Fprintf(&b, "\n%s\n", asapplied.Shown(t.Title))

@@ -40,6 +40,7 @@ type ApplicationJSON struct {
 	Placement string        `json:"placement"`
 	DepthM    *float64      `json:"depth_m"` // null where the job gives none
 	Inhibitor string        `json:"inhibitor"`
+	Tilled    *TilledJSON   `json:"incorporated"` // null where no later trip works it in
 	Date      string        `json:"date"`
 	Until     string        `json:"until"`
 	Years     []int         `json:"years"` // of the record
@@ -48,6 +49,12 @@ type ApplicationJSON struct {
 	Days      []DayJSON     `json:"days"`         // the same
 	Zones     []ZoneJSON    `json:"zones"`
 	Warnings  []WarningJSON `json:"warnings"`
+}
+
+// TilledJSON is a later trip that works nitrogen in.
+type TilledJSON struct {
+	Date   string  `json:"date"`
+	DepthM float64 `json:"depth_m"`
 }
 
 // ZoneJSON is the course on a zone; one without nitrogen has no days.
@@ -136,6 +143,9 @@ func (r *Result) JSON(a loss.Application) ApplicationJSON {
 	}
 	if m := a.Depth.Metres(); m > 0 {
 		out.DepthM = &m
+	}
+	if t := a.Tillage; t != nil {
+		out.Tilled = &TilledJSON{t.Date.Format(time.DateOnly), t.Depth.Metres()}
 	}
 	for i := range r.Zones {
 		z := &r.Zones[i]

@@ -2,6 +2,7 @@ package job
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"time"
@@ -210,9 +211,14 @@ func (f *follow) application(a *ApplicationSpec) (FollowedApplication, course.Ap
 	return FollowedApplication{Application: p.Application, Result: r, zones: p.Zones}, doc, nil
 }
 
-// followFault gives an error the line of the application.
+// followFault gives an error the line of the application, unless it names an input
+// already.
 func (j Job) followFault(a ApplicationSpec, err error) error {
-	return j.placed(a, fmt.Errorf("application %s: %w", a.Name, err))
+	var input *vector.InputError
+	if errors.As(err, &input) {
+		return err
+	}
+	return j.fault(a.line, fmt.Sprintf("application %s: %s", a.Name, err), "")
 }
 
 // prescribed is the application with the rates of its zones, as prescribe works them

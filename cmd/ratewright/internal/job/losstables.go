@@ -152,7 +152,7 @@ func LossBands(b course.BandsJSON) []string {
 }
 
 // LossTitle names the course of an application.
-func LossTitle(a course.ApplicationJSON) string {
+func LossTitle(u unit.System, a course.ApplicationJSON) string {
 	text := a.Name
 	if a.Source != "" {
 		text += ", " + a.Source
@@ -160,6 +160,9 @@ func LossTitle(a course.ApplicationJSON) string {
 	text += ", " + a.Placement
 	if a.Inhibitor != "none" {
 		text += ", with inhibitor: " + a.Inhibitor
+	}
+	if a.Tilled != nil {
+		text += ", worked in to " + u.Depth(unit.Metres(a.Tilled.DepthM)) + " on " + a.Tilled.Date
 	}
 	return fmt.Sprintf("%s, %s to %s", text, a.Date, a.Until)
 }
