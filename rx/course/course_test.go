@@ -351,7 +351,8 @@ func BenchmarkFollow(b *testing.B) {
 	for i := range 12 {
 		in.Zones = append(in.Zones, Zone{
 			strconv.Itoa(i), unit.Hectares(5), unit.KgNPerHa(150),
-			water.Soil{Group: []string{"coarse", "medium", "fine"}[i%3], Drainage: []string{"well drained", "poorly drained"}[i%2]}, loss.Site{PH: 6.5, Cover: 0.4},
+			water.Soil{Group: []string{"coarse", "medium", "fine"}[i%3], Drainage: []string{"well drained", "poorly drained"}[i%2]},
+			loss.Site{PH: 6.5, Cover: 0.4},
 		})
 	}
 	for y := range 30 {
