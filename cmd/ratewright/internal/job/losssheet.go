@@ -145,7 +145,7 @@ func (j Job) lossMap(m *page.Map, f Followed) {
 func courseChart(u unit.System, a course.ApplicationJSON, z *course.ZoneCourse, where string) page.Course {
 	s, weather := z.Years, "mean over "+yearCount(len(a.Years))
 	if z.Actual != nil {
-		s, weather = *z.Actual, "under the weather of "+a.Until[:4]
+		s, weather = *z.Actual, "under the weather of "+seasonOf(&a)
 	}
 	in := func(kgHa float64) float64 { return rateIn(u, unit.KgNPerHa(kgHa)) }
 	text := func(kgHa float64) string { return u.NRate(unit.KgNPerHa(kgHa)) }

@@ -13,7 +13,7 @@ import (
 )
 
 // shownDays are the days of a course that a table has, and the last.
-var shownDays = []int{1, 2, 3, 5, 7, 10, 14, 21, 28, 42}
+var shownDays = []int{1, 2, 3, 5, 7, 10, 14, 21, 28, 42, 60, 90, 120, 180, 270, 365}
 
 // LossTable is the course of an application on a zone in short: under the weather of its
 // own year where that is known, beside the mean over the years of the record.
@@ -32,11 +32,12 @@ func FieldLossTable(u unit.System, doc course.JSON, application int) page.Table 
 func lossTable(u unit.System, title, key string, a *course.ApplicationJSON, days []course.DayJSON) page.Table {
 	t := page.Table{Title: title, Head: []string{"day", "date", "still there", "low", "high"}, Words: 2}
 	if len(days) == 0 {
+		t.Title += ", nothing is put down"
 		return t
 	}
 	draws, actual := days[0].Years.StillP5 != nil, days[0].Actual != nil
 	if actual {
-		t.Title += ", weather of " + a.Until[:4]
+		t.Title += ", weather of " + seasonOf(a)
 	} else {
 		t.Title += ", mean over " + yearCount(len(a.Years))
 	}
@@ -88,6 +89,16 @@ func lossTable(u unit.System, title, key string, a *course.ApplicationJSON, days
 		t.Rows = append(t.Rows, row)
 	}
 	return t
+}
+
+// seasonOf is the year, or the two, of an application's course.
+func seasonOf(a *course.ApplicationJSON) string {
+	from, _, _ := strings.Cut(a.Date, "-")
+	to, _, _ := strings.Cut(a.Until, "-")
+	if from != to {
+		return from + " to " + to
+	}
+	return to
 }
 
 func yearCount(n int) string {

@@ -145,8 +145,13 @@ func (w seasonWeather) stageOn(c *CropSpec, on time.Time) (*guard.Stages, error)
 		return nil, nil
 	}
 	since, from := growth.FromPlanting, c.Planted
-	if c.Emerged != "" {
+	day := on.Format(time.DateOnly)
+	switch {
+	case c.Emerged == "":
+	case c.Emerged <= day:
 		since, from = growth.FromEmergence, c.Emerged
+	case c.Planted <= day: // sown, and known not to be up
+		return &guard.Stages{Low: growth.NotEmerged(), High: growth.NotEmerged()}, nil
 	}
 	begin, err := time.Parse(time.DateOnly, from)
 	if err != nil || on.Before(begin) {
