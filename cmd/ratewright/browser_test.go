@@ -286,6 +286,34 @@ func TestInBrowserSeason(t *testing.T) {
 	require.True(t, strings.HasSuffix(ask[string](t, ctx, `location.pathname`), "/out/reconcile.html"), "the first link leads to a field")
 }
 
+// TestInBrowserLosses looks at the page of losses, which has no script: figures, a small
+// screen, both themes, names of its drawings.
+func TestInBrowserLosses(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "out")
+	quiet(t, "loss", filepath.Join("..", "..", "testdata", "loss", "job.yaml"), "-o", out)
+	data, err := os.ReadFile(filepath.Join(out, "loss.json"))
+	require.NoError(t, err)
+	var doc any
+	require.NoError(t, json.Unmarshal(data, &doc))
+	ctx := browser(t)
+	for _, scheme := range []string{"light", "dark"} {
+		do(t, ctx, emulation.SetDeviceMetricsOverride(360, 740, 2, true),
+			emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}))
+		openStill(t, ctx, filepath.Join(out, "loss.html"), ".course-plot")
+		require.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 360, "scrolls sideways")
+		checkAccess(t, ctx, "loss "+scheme)
+	}
+	figures := ask[[][2]string](t, ctx, `[...document.querySelectorAll("[data-key]")].map(e => [e.dataset.key, e.innerText])`)
+	require.Greater(t, len(figures), 1000)
+	for _, f := range figures {
+		requireShows(t, doc, f[0], f[1])
+	}
+	require.Equal(t, 10, ask[int](t, ctx, `document.querySelectorAll(".course-plot > title").length`))
+	least := ask[float64](t, ctx, `Math.min(...[...document.querySelectorAll(".course-plot text")].map(e => e.getBoundingClientRect().height))`)
+	require.Greater(t, least, 10.0, "letters of a course on a phone")
+	require.Zero(t, ask[int](t, ctx, `document.querySelectorAll("script").length`))
+}
+
 // TestInBrowserARealLog draws the log of a machine on a real field, which says neither
 // rate nor depth, over its soil map units (Gartner's corn of the University of Minnesota in the open
 // package agridat, CC BY-SA 3.0; USDA-NRCS SSURGO, public domain).

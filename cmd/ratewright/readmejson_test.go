@@ -141,6 +141,7 @@ func TestREADMEHasEveryKeyOfTheJSONAndNoOther(t *testing.T) {
 	sameKeys(t, keysOf(t, "### plan.json"), output("plan", "d/job.yaml", "--json"))
 	manyTrials(t, s)
 	sameKeys(t, keysOf(t, "### rates.json"), output("rates", "testdata/trial/job.yaml", "--json"), output("rates", "testdata/trial/many.yaml", "--json"))
+	sameKeys(t, keysOf(t, "### loss.json"), output("loss", "testdata/loss/job.yaml", "--json"))
 	sameKeys(t, keysOf(t, "### season.json"),
 		output("season", "d", "--json"), output("season", "d", "--shard", "1/2", "--json"))
 	const faulty = "time,lon,lat\n2026-06-05T13:00:00Z,-93.1,41.9\n2026-06-05T13:00:01Z,,\n"

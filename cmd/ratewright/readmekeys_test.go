@@ -127,9 +127,11 @@ applications:
     rate: {zzz: 1}
     limits: {zzz: 1}
     starter: {zzz: 1}
+    incorporate: {zzz: 1}
     map: {zzz: 1}
     prescription: {zzz: 1}
     logs: [{zzz: 1, files: [l.csv], columns: {zzz: c}, units: {zzz: m}}]
+loss: {zzz: 1}
 reconcile: {zzz: 1}
 accept: {zzz: 1 %}
 `
@@ -192,8 +194,9 @@ var methodPlaces = map[string]string{
 
 // readTwice are the columns, units and file of two trials, their practice, target, which is a
 // rate, the columns of samples, which counts of residue have, too, and an application of a
-// strategy, which the practice of a plan is as well.
-const readTwice = 7
+// strategy, which the practice of a plan is as well, and how one is worked in, which those of the
+// job are, too.
+const readTwice = 8
 
 // places says where in README's paths each of these places is, by the name that
 // the decoder's errors give it.
@@ -202,7 +205,7 @@ var places = map[string]string{
 	"zones: image 1": "zones.images[].", "zones: image 1: calibration": "zones.images[].calibration.", "zones: image 1: calibration: columns": "zones.images[].calibration.columns.",
 	"source s": "sources.NAME.", "machine m": "machines.NAME.", "machine m: bar": "machines.NAME.bar.",
 	"application 1": "applications[].", "application a: rate": "applications[].rate.",
-	"application a: starter": "applications[].starter.", "target": "target.",
+	"application a: starter": "applications[].starter.", "application a: incorporate": "applications[].incorporate.", "loss": "loss.", "target": "target.",
 	"application a: limits": "applications[].limits.", "application a: map": "applications[].map.",
 	"application a: prescription": "applications[].prescription.", "application a: log 1": "applications[].logs[].",
 	"application a: log 1: columns": "applications[].logs[].columns.", "application a: log 1: units": "applications[].logs[].units.",

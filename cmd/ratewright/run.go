@@ -25,7 +25,7 @@ type command struct {
 }
 
 func commands() []command {
-	return []command{demoCommand, inspectCommand, ratesCommand, planCommand, prescribeCommand, reconcileCommand, seasonCommand, versionCommand}
+	return []command{demoCommand, inspectCommand, ratesCommand, lossCommand, planCommand, prescribeCommand, reconcileCommand, seasonCommand, versionCommand}
 }
 
 // call is one run of one command.

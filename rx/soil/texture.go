@@ -1,6 +1,10 @@
 package soil
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
 
 // Texture is the USDA class of sand, silt and clay, in percent that add up to 100.
 // Source: USDA Soil Survey Manual, chapter 3, the texture triangle.
@@ -34,6 +38,28 @@ func Texture(sand, silt, clay float64) (string, error) {
 		return "silty clay", nil
 	}
 	return "clay", nil
+}
+
+// classes are the USDA classes of texture.
+var classes = []string{
+	"sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt", "sandy clay loam", "clay loam", "silty clay loam", "sandy clay", "silty clay", "clay",
+}
+
+// Class is the USDA class of a texture in words, which may name the grain of its sand
+// as in fine sandy loam or loamy very fine sand; "" where it is none.
+//
+// Source: USDA Soil Survey Manual, chapter 3.
+func Class(words string) string {
+	var list []string
+	for _, w := range strings.Fields(strings.ToLower(words)) {
+		if w != "very" && w != "fine" && w != "coarse" {
+			list = append(list, w)
+		}
+	}
+	if class := strings.Join(list, " "); slices.Contains(classes, class) {
+		return class
+	}
+	return ""
 }
 
 // Group is coarse, medium or fine: sands and sandy loam, loams and silts, and what has

@@ -29,6 +29,9 @@ const listedPatches = 200
 // it is. The same sheet gives the same bytes.
 func (s Sheet) HTML() ([]byte, error) {
 	s = s.lean()
+	if s.Kind == Losses {
+		return s.still()
+	}
 	mapJSON, err := packMap(s)
 	if err != nil {
 		return nil, err
@@ -59,6 +62,28 @@ func (s Sheet) HTML() ([]byte, error) {
 	b.WriteString("</script>\n<script type=\"application/octet-stream\" id=\"track-data\">")
 	b.Write(base64.StdEncoding.AppendEncode(b.AvailableBuffer(), tracks))
 	b.WriteString("</script>\n<script>" + script + "</script>\n</body>\n</html>\n")
+	return b.Bytes(), nil
+}
+
+// still writes a page that has nothing to explore: without a script.
+func (s Sheet) still() ([]byte, error) {
+	if _, err := packMap(s); err != nil { // which refuses what is not finite
+		return nil, err
+	}
+	style := inkStyles() + "\n" + styles + courseStyles
+	var b bytes.Buffer
+	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
+		`<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ` + hash(style) +
+		"; base-uri 'none'; form-action 'none'\">\n")
+	v := newView(s)
+	if err := pageTemplate().ExecuteTemplate(&b, "head", v); err != nil {
+		return nil, err
+	}
+	b.WriteString("<style>" + style + "</style>\n</head>\n")
+	if err := pageTemplate().ExecuteTemplate(&b, "body", v); err != nil {
+		return nil, err
+	}
+	b.WriteString("</body>\n</html>\n")
 	return b.Bytes(), nil
 }
 
@@ -104,6 +129,8 @@ func newView(s Sheet) view {
 		v.Headline = "Rates and their reasons"
 	case Plan:
 		v.Headline = "Ways to put the nitrogen down"
+	case Losses:
+		v.Headline = "What becomes of the nitrogen"
 	case Prescription:
 	}
 	v.PictureOf = "Map of " + short(s.Field) + ", north up: " + strings.ToLower(v.Headline)

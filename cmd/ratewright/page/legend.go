@@ -138,6 +138,9 @@ func (sc *scene) rampBar(m Map, y float64) float64 {
 	x := float64(sceneMargin)
 	if rated {
 		title := "Prescribed"
+		if m.RateTitle != "" {
+			title = shown(m.RateTitle, 24)
+		}
 		if m.RateUnit != "" {
 			title += ", " + shown(m.RateUnit, 24)
 		}

@@ -14,8 +14,11 @@ type Sheet struct {
 	// Lead are the few figures to be seen first, the most important before others.
 	Lead []Figure
 	// Tables are the summary, in the units of the job.
-	Tables   []Table
-	Chart    *Chart // nil for none
+	Tables  []Table
+	Chart   *Chart // nil for none
+	Courses []Course
+	// Warnings are what may go wrong, to be read before others.
+	Warnings []string
 	Notes    []string
 	Cautions []string
 	Inputs   []Input
@@ -32,6 +35,7 @@ const (
 	Reconciliation Kind = "reconcile"
 	Rates          Kind = "rates"
 	Plan           Kind = "plan"
+	Losses         Kind = "loss"
 )
 
 // Figure is a number with its name and unit, as text.
@@ -67,6 +71,7 @@ type Map struct {
 	Boundary   orb.MultiPolygon
 	OffLimits  []Place
 	Zones      []Zone
+	RateTitle  string // what the rates of zones are; "" for what is prescribed
 	RateUnit   string // of every rate on the map, such as "lb N/ac"
 	DepthUnit  string // of every depth, such as "in"
 	Patches    []Patch

@@ -97,6 +97,28 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 {{- end}}
 </section>
 {{- end}}{{end}}
+{{- if .Courses}}
+<div class="courses">
+{{- range $i, $c := .Courses}}{{if .SVG}}
+<section class="course" aria-labelledby="course-{{$i}}">
+<h2 id="course-{{$i}}">{{name .Title}}</h2>
+{{.SVG}}
+<ul class="course-key">
+{{- range .Key}}
+<li><span class="c-{{.Ink}}" aria-hidden="true"></span>{{name .Words}}</li>
+{{- end}}
+</ul>
+</section>
+{{- end}}{{end}}
+</div>
+{{- end}}
+{{- if .Warnings}}
+<section id="warnings" aria-labelledby="warnings-title">
+<h2 id="warnings-title">Before the trip</h2>
+<ul>{{range .Warnings}}<li>{{note .}}</li>
+{{end}}</ul>
+</section>
+{{- end}}
 {{- if .Tables}}
 <section id="summary" aria-labelledby="summary-title">
 <h2 id="summary-title">Summary</h2>

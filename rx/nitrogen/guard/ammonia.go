@@ -5,29 +5,8 @@ import (
 	"math"
 
 	"ratewright/geo/unit"
+	"ratewright/rx/nitrogen/loss"
 )
-
-// BandPPM is the mean concentration of nitrogen (NH3 + NH4) in a band of ammonia, in mg
-// per kg of soil: what is put down along a length of knife over the soil of a round
-// zone of the given radius and density (kg/m3) around it. The core is well above the
-// mean. It is an error where a quantity is not above zero.
-//
-// Source: 1e6 x rate x spacing x 1e-4 / (pi x radius² x density), in kg/ha, m and kg/m3,
-// by geometry.
-func BandPPM(n unit.NRate, spacing, radius unit.Length, density float64) (unit.PPM, error) {
-	for name, v := range map[string]float64{"a rate": n.KgNPerHa(), "a distance of knives": spacing.Metres(), "a radius": radius.Metres(), "a density": density} {
-		if !(v > 0) || math.IsInf(v, 0) {
-			return 0, fmt.Errorf("ammonia in a band: %s of %g; give a number above zero", name, v)
-		}
-	}
-	return bandPPM(n, spacing, radius, density), nil
-}
-
-func bandPPM(n unit.NRate, spacing, radius unit.Length, density float64) unit.PPM {
-	const haPerM2, mgPerKg = 1e-4, 1e6
-	r := radius.Metres()
-	return unit.PPM(mgPerKg * n.KgNPerHa() * spacing.Metres() * haPerM2 / (math.Pi * r * r * density))
-}
 
 // beforePlanting tells whether ammonia goes on before planting in spring, or may.
 func (g guard) beforePlanting() bool {
@@ -132,7 +111,11 @@ func (g guard) ammoniaBand() (Warning, bool) {
 		w.Unchecked = true
 		return w.say("ammonia near the seed: " + lacks)
 	}
-	mean := bandPPM(g.s.N, *spacing, g.o.ZoneRadius, g.o.SoilDensity)
+	mean, err := loss.BandPPM(g.s.N, *spacing, g.o.ZoneRadius, unit.KgPerLitre(g.o.SoilDensity/1000))
+	if err != nil { // knives closer than the band is wide
+		w.Unchecked = true
+		return w.say("ammonia near the seed: " + err.Error())
+	}
 	if mean < g.o.NotePPM {
 		return silent()
 	}

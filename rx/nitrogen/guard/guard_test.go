@@ -1,7 +1,6 @@
 package guard
 
 import (
-	"math"
 	"strings"
 	"testing"
 	"time"
@@ -293,28 +292,9 @@ func TestStandingCorn(t *testing.T) {
 	}
 }
 
-// Sources: zone of 2.5 and 3 in (Iowa State Univ.), soil of 1300 kg/m3, 0.76 m: by
-// arithmetic. Injury at 180 and 225 kg/ha with a shallow opener: Woli et al. 2014.
-func TestBandPPM(t *testing.T) {
-	for _, c := range []struct {
-		radiusCM float64
-		want     map[float64]float64
-	}{
-		{6.35, map[float64]float64{112: 517, 168: 775, 180: 831, 200: 923, 225: 1038}},
-		{7.6, map[float64]float64{112: 361, 168: 541, 180: 580, 200: 644, 225: 725}},
-	} {
-		for rate, want := range c.want {
-			got, err := BandPPM(unit.KgNPerHa(rate), unit.Metres(0.76), unit.Metres(c.radiusCM/100), 1300)
-			require.NoError(t, err)
-			require.InDelta(t, want, got.MgPerKg(), 1)
-		}
-	}
-	for _, v := range []float64{0, -1, math.NaN(), math.Inf(1)} {
-		_, err := BandPPM(unit.KgNPerHa(v), 1, 1, 1)
-		require.ErrorContains(t, err, "above zero")
-		_, err = BandPPM(1, 1, 1, v)
-		require.ErrorContains(t, err, "above zero")
-	}
+// Injury at 180 and 225 kg/ha with a shallow opener: Woli et al. 2014. The ppm are those
+// of package loss.
+func TestAmmoniaInItsBand(t *testing.T) {
 	s := harmless(t)
 	s.Depth, s.Planting = in(4), s.Date
 	s.InjectionSpacing = ptrLength(unit.Metres(0.76))
@@ -322,6 +302,10 @@ func TestBandPPM(t *testing.T) {
 		s.N = unit.KgNPerHa(kg)
 		require.Equal(t, level, check(t, s)[AmmoniaBand].Level)
 	}
+	s.InjectionSpacing = in(4)
+	w := check(t, s)[AmmoniaBand]
+	require.True(t, w.Unchecked, "knives closer than the band is wide")
+	require.Contains(t, w.Words, "narrower than the spacing")
 }
 
 func ptrLength(l unit.Length) *unit.Length { return &l }

@@ -137,7 +137,7 @@ func TestBandConcentration(t *testing.T) {
 		for rate, ppm := range rows {
 			got, err := BandPPM(unit.KgNPerHa(rate), unit.Metres(0.76), unit.Metres(radius/100), unit.KgPerLitre(1.3))
 			require.NoError(t, err)
-			require.InDelta(t, ppm, got.MgPerKg(), 5, "%g kg in %g cm", rate, radius)
+			require.InDelta(t, ppm, got.MgPerKg(), 1, "%g kg in %g cm", rate, radius)
 		}
 	}
 }

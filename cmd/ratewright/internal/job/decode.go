@@ -116,7 +116,7 @@ func (d decoder) paths(list []string) []string {
 
 func (d decoder) job(root *yaml.Node) Job {
 	var j Job
-	m, ok := d.mapping(root, "the job", "units", "field", "zones", "sources", "machines", "prices", "target", "weather", "crop", "applications", "plan", "strategies", "supply", "work", "reconcile", "accept")
+	m, ok := d.mapping(root, "the job", "units", "field", "zones", "sources", "machines", "prices", "target", "weather", "crop", "applications", "loss", "plan", "strategies", "supply", "work", "reconcile", "accept")
 	if !ok {
 		return j
 	}
@@ -149,6 +149,7 @@ func (d decoder) job(root *yaml.Node) Job {
 	d.uniqueNames(j.Applications)
 	j.Plan, j.Supply, j.Work = d.plan(m, j), d.supply(m), d.work(m, j.Units)
 	j.Strategies = d.strategies(m, j)
+	j.Losses = d.losses(m)
 	j.Comparison = d.reconcile(m)
 	if n, ok := m.node("accept"); ok {
 		j.Accept, j.AcceptNot = d.accept(n)

@@ -7,6 +7,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"ratewright/geo/unit"
+	"ratewright/rx/nitrogen/loss"
 )
 
 // plainName can stand in a file name on every system.
@@ -17,7 +18,7 @@ var (
 
 func (d decoder) application(i int, n *yaml.Node, j Job) ApplicationSpec {
 	a := ApplicationSpec{line: n.Line}
-	m, ok := d.mapping(n, fmt.Sprintf("application %d", i+1), "name", "source", "placement", "depth", "shallow", "date", "machine", "rate", "limits", "starter", "tank", "map", "prescription", "logs")
+	m, ok := d.mapping(n, fmt.Sprintf("application %d", i+1), "name", "source", "placement", "depth", "shallow", "date", "inhibitor", "incorporate", "machine", "rate", "limits", "starter", "tank", "map", "prescription", "logs")
 	if !ok {
 		return a
 	}
@@ -35,6 +36,10 @@ func (d decoder) application(i int, n *yaml.Node, j Job) ApplicationSpec {
 	a.Depth = d.depth(m, "depth")
 	a.Shallow = d.depth(m, "shallow")
 	a.Date = d.day(m, "date")
+	a.Inhibitor = m.choice("inhibitor", loss.NoInhibitor.String(), loss.Urease.String(), loss.Nitrification.String(), loss.UreaseAndNitrification.String())
+	if i, ok := m.node("incorporate"); ok {
+		a.Incorporate = d.incorporate(m.name, i)
+	}
 	a.Machine = d.machineName(m, j)
 	a.Rate = d.rate(m, j)
 	a.Limits = d.limits(m)

@@ -28,7 +28,7 @@ func (d decoder) weather(m mapping) *WeatherSpec {
 	w.Observed, _ = m.text("observed")
 	w.Dates = m.choice("dates", "yyyy-mm-dd", "yyyymmdd", "mm/dd/yyyy", "dd/mm/yyyy")
 	if n, ok := m.node("columns"); ok {
-		if c, ok := d.mapping(n, "weather: columns", "date", "max", "min", "rain"); ok {
+		if c, ok := d.mapping(n, "weather: columns", "date", "max", "min", "rain", "soil"); ok {
 			c.each(func(role string, _ *yaml.Node) { w.Columns[role], _ = c.text(role) })
 		}
 	}
@@ -227,18 +227,22 @@ func (d decoder) cluster(n *yaml.Node) *ClusterSpec {
 	if c.Cell <= 0 {
 		d.add(m.lineOf("cell"), "write the side of a cell, such as 10 m", "%s: a cell of %s is none", m.name, c.Cell)
 	}
-	count := func(key string, most float64) float64 {
-		v := parsedOr(m, key, number, 0)
-		if v < 0 || v > most || v != math.Trunc(v) {
-			d.add(m.lineOf(key), "write a whole number", "%s: %s %g is no number of them", m.name, key, v)
-		}
-		return v
-	}
-	c.Zones = int(count("zones", 50))
-	if m.has("seed") {
-		c.Seed = uint64(count("seed", 1e15))
-	}
+	c.Zones = int(d.count(m, "zones", 0, 50))
+	c.Seed = uint64(d.count(m, "seed", 1, mostSeed))
 	return c
+}
+
+// mostSeed is a whole number that a float64 holds exactly.
+const mostSeed = 1e15
+
+// count reads a whole number from 0 to most; usual stands where there is none.
+func (d decoder) count(m mapping, key string, usual, most float64) float64 {
+	v := parsedOr(m, key, number, usual)
+	if v < 0 || v > most || v != math.Trunc(v) {
+		d.add(m.lineOf(key), fmt.Sprintf("write a whole number from 0 to %.0f", most), "%s: %s %g is no number of them", m.name, key, v)
+		return usual
+	}
+	return v
 }
 
 // defaultCell is about the width of a bar.

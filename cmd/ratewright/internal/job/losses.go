@@ -141,7 +141,7 @@ func textureGroup(words string) string {
 	if slices.Contains([]string{"coarse", "medium", "fine"}, words) {
 		return words
 	}
-	return soil.Group(words)
+	return soil.Group(soil.Class(words))
 }
 
 func zoneFault(z *rx.Zone, what, fix string) error {

@@ -19,6 +19,7 @@ type Job struct {
 	Weather      *WeatherSpec
 	Crop         *CropSpec
 	Applications []ApplicationSpec
+	Losses       LossSpec
 	Plan         *PlanSpec
 	Strategies   []StrategySpec
 	Supply       []SupplySpec
@@ -101,6 +102,8 @@ type ApplicationSpec struct {
 	Depth        *unit.Length
 	Shallow      *unit.Length
 	Date         string
+	Inhibitor    string       // of urease, nitrification or both; none where empty
+	Incorporate  *TillageSpec // the later trip that works it in, nil for none
 	Machine      string
 	Rate         *RateSpec
 	Limits       LimitsSpec

@@ -49,6 +49,9 @@ func (o *opener) timing(j Job, a ApplicationSpec) error {
 	if err != nil {
 		return err
 	}
+	if on.Before(begin) {
+		return nil // no crop yet
+	}
 	series, err := j.Weather.read()
 	if err != nil {
 		return err
@@ -56,7 +59,7 @@ func (o *opener) timing(j Job, a ApplicationSpec) error {
 	for _, n := range series.Notes {
 		o.note(j.Weather.File, n)
 	}
-	if len(series.Days) == 0 || on.Before(begin) || series.Days[len(series.Days)-1].Date.Before(on) || series.Days[0].Date.After(begin) {
+	if len(series.Days) == 0 || series.Days[len(series.Days)-1].Date.Before(on) || series.Days[0].Date.After(begin) {
 		return o.usualTiming(j, series, begin, on, since)
 	}
 	days := make([]growth.Day, len(series.Days))
@@ -123,7 +126,7 @@ func (w *WeatherSpec) read() (weather.Series, error) {
 		return weather.ReadStationCSV(f, w.File, o)
 	}
 	return weather.ReadCSV(f, w.File, weather.Columns{
-		Date: w.Columns["date"], DateForm: w.Dates, Max: w.Columns["max"], Min: w.Columns["min"], Rain: w.Columns["rain"],
+		Date: w.Columns["date"], DateForm: w.Dates, Max: w.Columns["max"], Min: w.Columns["min"], Rain: w.Columns["rain"], Soil: w.Columns["soil"],
 		TemperatureUnit: w.Units["temperature"], RainUnit: w.Units["rain"],
 	}, o)
 }
