@@ -39,11 +39,14 @@ func (c *call) loss(args []string) error {
 	}
 	if c.json {
 		_, err = c.stdout.Write(summary)
-		return err
+	} else {
+		_, err = fmt.Fprint(c.stdout, lossText(j, f))
+		c.printFiles(out, f.Set)
+		c.printPicture(o.png)
 	}
-	_, err = fmt.Fprint(c.stdout, lossText(j, f))
-	c.printFiles(out, f.Set)
-	c.printPicture(o.png)
+	if over := f.Beyond(j); err == nil && len(over) > 0 {
+		return &findingError{over}
+	}
 	return err
 }
 

@@ -18,7 +18,7 @@ var (
 
 func (d decoder) application(i int, n *yaml.Node, j Job) ApplicationSpec {
 	a := ApplicationSpec{line: n.Line}
-	m, ok := d.mapping(n, fmt.Sprintf("application %d", i+1), "name", "source", "placement", "depth", "shallow", "date", "inhibitor", "incorporate", "machine", "rate", "limits", "starter", "tank", "map", "prescription", "logs")
+	m, ok := d.mapping(n, fmt.Sprintf("application %d", i+1), append(careKeys(), "name", "source", "placement", "depth", "shallow", "date", "inhibitor", "incorporate", "machine", "rate", "limits", "starter", "tank", "map", "prescription", "logs")...)
 	if !ok {
 		return a
 	}
@@ -34,6 +34,7 @@ func (d decoder) application(i int, n *yaml.Node, j Job) ApplicationSpec {
 	a.sourceLine = m.lineOf("source")
 	a.Placement, _ = m.text("placement")
 	a.Depth = d.depth(m, "depth")
+	a.Care = d.care(m)
 	a.Shallow = d.depth(m, "shallow")
 	a.Date = d.day(m, "date")
 	a.Inhibitor = m.choice("inhibitor", loss.NoInhibitor.String(), loss.Urease.String(), loss.Nitrification.String(), loss.UreaseAndNitrification.String())

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 	"time"
 
 	"ratewright/cmd/ratewright/internal/outputs"
@@ -27,6 +29,19 @@ type Followed struct {
 	Set      outputs.Set
 	Inputs   []string
 	Picture  func(w io.Writer) error // where it was asked for
+}
+
+// Beyond lists the warnings that a job refuses, about what it puts down.
+func (f Followed) Beyond(j Job) []string {
+	var over []string
+	for _, a := range f.JSON.Applications {
+		for _, w := range a.Warnings {
+			if slices.Contains(j.AcceptNot, w.Key) && !w.Unchecked {
+				over = append(over, fmt.Sprintf("%s: %s, zones %s", w.Key, a.Name, strings.Join(w.Zones, ", ")))
+			}
+		}
+	}
+	return over
 }
 
 // FollowedApplication is an application with its course; its JSON is that of the same

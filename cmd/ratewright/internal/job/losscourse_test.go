@@ -120,8 +120,8 @@ func TestLossFollowsTheRatesOfPrescribe(t *testing.T) {
 // TestLossKnowsWhenToEnd has the three ways to say how long.
 func TestLossKnowsWhenToEnd(t *testing.T) {
 	for text, want := range map[string][2]string{
-		"loss: {until: 2026-07-15}":        {"2026-07-15", "2026-07-15"},
-		"loss: {draws: 0}":                 {"2026-08-04", "2026-06-19"},
+		"loss: {until: 2026-07-15}":           {"2026-07-15", "2026-07-15"},
+		"loss: {draws: 0}":                    {"2026-08-04", "2026-06-19"},
 		"plan: {until: 2026-07-01}":           {"2026-07-01", "2026-07-01"},
 		"plan: {until: V8}\nloss: {draws: 0}": {"2026-08-04", "2026-06-19"},
 	} {

@@ -187,6 +187,7 @@ func (f *follow) warnings(a ApplicationSpec, in course.Input, w seasonWeather, g
 		Depth: a.Depth, Date: in.Application.Date, RainMM: w.rain,
 	}
 	s.Placement, _ = guard.PlacementNamed(a.Placement)
+	a.Care.tell(&s)
 	if f.j.Crop != nil {
 		var err error
 		if s.Planting, err = time.Parse(time.DateOnly, f.j.Crop.Planted); err != nil {

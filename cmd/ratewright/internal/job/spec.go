@@ -100,6 +100,7 @@ type ApplicationSpec struct {
 	Source       string
 	Placement    string
 	Depth        *unit.Length
+	Care         CareSpec
 	Shallow      *unit.Length
 	Date         string
 	Inhibitor    string       // of urease, nitrification or both; none where empty
