@@ -115,7 +115,7 @@ func massCloses(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 3))
 		for _, p := range c.all() {
 			if r.IntN(3) == 0 {
-				*p.at = p.least + (p.most-p.least)*math.Pow(r.Float64(), 3)
+				*p.At = p.Least + (p.Most-p.Least)*math.Pow(r.Float64(), 3)
 			}
 		}
 		if c.check() != nil {

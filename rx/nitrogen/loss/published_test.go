@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ratewright/geo/unit"
+	"ratewright/rx/nitrogen/coefficient"
 	"ratewright/rx/nitrogen/water"
 )
 
@@ -66,11 +67,11 @@ func TestSpreadBetweenStudies(t *testing.T) {
 // would leave nothing.
 func TestInjectedUANKeepsAFloor(t *testing.T) {
 	a := Application{Source: known(t, "uan-32"), Placement: Injected, Depth: unit.Inches(5), Date: spring}
-	for c, want := range map[Coefficients]float64{Mid(): 5.392 / 3, with(func(p coefficient) float64 {
-		if p.name == "injected_floor" {
-			return p.low
+	for c, want := range map[Coefficients]float64{Mid(): 5.392 / 3, with(func(p coefficient.One) float64 {
+		if p.Name == "injected_floor" {
+			return p.Low
 		}
-		return p.mid
+		return p.Mid
 	}): 0.5392} {
 		p, err := c.Potential(a, Site{PH: 6.5}, unit.KgNPerHa(134), 20)
 		require.NoError(t, err)

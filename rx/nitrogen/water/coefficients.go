@@ -1,6 +1,10 @@
 package water
 
-import "time"
+import (
+	"time"
+
+	"ratewright/rx/nitrogen/coefficient"
+)
 
 // Texture is how much water a texture group holds, as shares of the soil's volume.
 type Texture struct{ Wilting, Capacity, Saturation float64 }
@@ -40,23 +44,14 @@ type Coefficients struct {
 	Planted              time.Time // of the crop that draws water; zero: none, bare soil
 }
 
-// coefficient is a number with its bounds and the ends of its range for low and high
-// losses.
-type coefficient struct {
-	name, unit     string
-	at             *float64
-	least, most    float64 // allowed
-	mid, low, high float64
-}
-
 // all are the coefficients in the order of the rules.
-func (c *Coefficients) all() []coefficient {
+func (c *Coefficients) all() []coefficient.One {
 	// one has no range.
-	one := func(name, unit string, at *float64, least, most, mid float64) coefficient {
-		return coefficient{name, unit, at, least, most, mid, mid, mid}
+	one := func(name, unit string, at *float64, least, most, mid float64) coefficient.One {
+		return coefficient.Of(name, unit, at, least, most, mid, mid, mid)
 	}
 	const share, factor, daily, curve = "share", "none, a factor", "share a day", "curve number"
-	return []coefficient{
+	return []coefficient.One{
 		one("depth_mm", "mm", &c.DepthMM, 10, 3000, depthMM),
 		one("coarse_wilting", share, &c.Coarse.Wilting, 0, 1, coarseWilting),
 		one("coarse_capacity", share, &c.Coarse.Capacity, 0, 1, coarseCapacity),
@@ -74,15 +69,15 @@ func (c *Coefficients) all() []coefficient {
 		one("drains_somewhat_poorly", daily, &c.Drains.SomewhatPoorly, 0, 1, drainsSomewhatPoorly),
 		one("drains_poorly", daily, &c.Drains.Poorly, 0, 1, drainsPoorly),
 		one("drains_very_poorly", daily, &c.Drains.VeryPoorly, 0, 1, drainsVeryPoorly),
-		{"drains_scale", factor, &c.DrainsScale, 0, 100, drainsScale, drainsScaleLow, drainsScaleHigh},
-		{"saturated_above", share, &c.SaturatedAbove, 0, 1, saturatedAbove, saturatedAboveLow, saturatedAboveHigh},
+		coefficient.Of("drains_scale", factor, &c.DrainsScale, 0, 100, drainsScale, drainsScaleLow, drainsScaleHigh),
+		coefficient.Of("saturated_above", share, &c.SaturatedAbove, 0, 1, saturatedAbove, saturatedAboveLow, saturatedAboveHigh),
 		one("curve_a", curve, &c.Curve.A, 1, 100, curveA),
 		one("curve_b", curve, &c.Curve.B, 1, 100, curveB),
 		one("curve_c", curve, &c.Curve.C, 1, 100, curveC),
 		one("curve_d", curve, &c.Curve.D, 1, 100, curveD),
 		one("hargreaves", "mm per mm and °C to the power 1.5", &c.Hargreaves, 0, 1, hargreaves),
 		one("hargreaves_offset", "°C", &c.HargreavesOffset, 0, 100, hargreavesOffset),
-		{"evaporation_scale", factor, &c.EvaporationScale, 0, 10, evaporationScale, evaporationScaleLow, evaporationScaleHigh},
+		coefficient.Of("evaporation_scale", factor, &c.EvaporationScale, 0, 10, evaporationScale, evaporationScaleLow, evaporationScaleHigh),
 		one("bare_soil", factor, &c.BareSoil, 0, 2, bareSoil),
 		one("full_crop", factor, &c.FullCrop, 0, 2, fullCrop),
 		one("crop_starts", "days from planting", &c.CropStarts, 0, 365, cropStarts),

@@ -3,35 +3,33 @@ package water
 import (
 	"fmt"
 	"math/rand/v2"
-	"slices"
-	"strings"
+
+	"ratewright/rx/nitrogen/coefficient"
 )
 
 // Mid is the middle run: the cited constants.
-func Mid() Coefficients { return with(func(p coefficient) float64 { return p.mid }) }
+func Mid() Coefficients { return with(func(p coefficient.One) float64 { return p.Mid }) }
 
 // Low is the run with fewer saturated days and less water draining through: the ends of
 // the ranges of saturation and evapotranspiration, both at once, which is wider than
 // the truth. How fast soil drains stays in the middle, for it does two things at once:
 // in slower soil more days are saturated and less water drains.
 func Low() Coefficients {
-	c := with(func(p coefficient) float64 { return p.low })
+	c := with(func(p coefficient.One) float64 { return p.Low })
 	c.DrainsScale = drainsScale
 	return c
 }
 
 // High is the run with more saturated days and more water draining through; see Low.
 func High() Coefficients {
-	c := with(func(p coefficient) float64 { return p.high })
+	c := with(func(p coefficient.One) float64 { return p.High })
 	c.DrainsScale = drainsScale
 	return c
 }
 
-func with(value func(coefficient) float64) Coefficients {
+func with(value func(coefficient.One) float64) Coefficients {
 	var c Coefficients
-	for _, p := range c.all() {
-		*p.at = value(p)
-	}
+	c.set().Fill(value)
 	return c
 }
 
@@ -42,72 +40,33 @@ func Draw(seed uint64) Coefficients {
 	r := rand.New(rand.NewPCG(seed, 0x77617465722d31))
 	c := Mid()
 	for _, p := range c.all() {
-		if p.low != p.high {
-			*p.at = Triangle(r.Float64(), min(p.low, p.high), p.mid, max(p.low, p.high))
+		if p.Ranged() {
+			*p.At = Triangle(r.Float64(), min(p.Low, p.High), p.Mid, max(p.Low, p.High))
 		}
 	}
 	return c
 }
 
-// Coefficient is one of them by name.
-type Coefficient struct {
-	Name, Unit     string
-	Mid, Low, High float64 // middle and ends of its range; all the same where it has none
-}
-
-// Names lists the coefficients with their units and ranges.
-func Names() []Coefficient {
+// Names lists the coefficients with their units and the ends of their ranges.
+func Names() []coefficient.Coefficient {
 	var c Coefficients
-	var list []Coefficient
-	for _, p := range c.all() {
-		list = append(list, Coefficient{p.name, p.unit, p.mid, p.low, p.high})
-	}
-	return list
+	return c.set().Names()
 }
 
 // Set changes a coefficient by its name, in the unit that Names gives.
-func (c *Coefficients) Set(name string, v float64) error {
-	for _, p := range c.all() {
-		if p.name != name {
-			continue
-		}
-		if err := p.bounded(v); err != nil {
-			return err
-		}
-		*p.at = v
-		return nil
-	}
-	return fmt.Errorf("no coefficient of the soil's water is called %q", name)
-}
-
-func (p coefficient) bounded(v float64) error {
-	if !(v >= p.least && v <= p.most) {
-		return fmt.Errorf("the coefficient %s of the soil's water is %g %s; write %g to %g (published or common: %g)", p.name, v, p.unit, p.least, p.most, p.mid)
-	}
-	return nil
-}
+func (c *Coefficients) Set(name string, v float64) error { return c.set().Put(name, v) }
 
 // Changed tells which coefficients are not those of Mid, as a sentence; "" for none.
-func (c Coefficients) Changed() string {
-	var list []string
-	for _, p := range c.all() {
-		if *p.at != p.mid {
-			list = append(list, fmt.Sprintf("%s %g (else %g) %s", p.name, *p.at, p.mid, p.unit))
-		}
-	}
-	if len(list) == 0 {
-		return ""
-	}
-	slices.Sort(list)
-	return "coefficients of the soil's water set otherwise: " + strings.Join(list, "; ")
+func (c Coefficients) Changed() string { return c.set().Changed() }
+
+func (c *Coefficients) set() coefficient.Set {
+	return coefficient.Set{What: "the soil's water", All: c.all()}
 }
 
 // check refuses numbers with which the balance has no meaning.
 func (c *Coefficients) check() error {
-	for _, p := range c.all() {
-		if err := p.bounded(*p.at); err != nil {
-			return err
-		}
+	if err := c.set().Check(); err != nil {
+		return err
 	}
 	for _, t := range []struct {
 		name string

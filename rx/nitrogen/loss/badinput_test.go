@@ -176,8 +176,8 @@ func TestEveryCoefficientCounts(t *testing.T) {
 	for _, n := range Names() {
 		c := base
 		for _, p := range c.all() {
-			if p.name == n.Name {
-				*p.at = *p.at*1.01 + 0.001*(1-min(1, math.Abs(*p.at)))
+			if p.Name == n.Name {
+				*p.At = *p.At*1.01 + 0.001*(1-min(1, math.Abs(*p.At)))
 			}
 		}
 		switch n.Name {

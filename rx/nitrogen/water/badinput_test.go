@@ -181,8 +181,8 @@ func TestEveryCoefficientCounts(t *testing.T) {
 	for _, n := range Names() {
 		c := Mid()
 		for _, p := range c.all() {
-			if p.name == n.Name {
-				*p.at *= 0.9
+			if p.Name == n.Name {
+				*p.At *= 0.9
 			}
 		}
 		require.False(t, slices.Equal(before, outcome(c)), "%s changes nothing", n.Name)
