@@ -100,7 +100,7 @@ type Lack struct {
 // Reasons for which a row of a log gives no record.
 const (
 	DropRagged      = "ragged"       // more or fewer cells than the header
-	DropUnreadable  = "unreadable"   // the row breaks the rules of the file, such as a quote that stays open
+	DropUnreadable  = "unreadable"   // the row breaks the rules of the file, such as a quote that stays open or NUL bytes and nothing else
 	DropHeaderAgain = "header_again" // the header, repeated in mid-file
 	DropEmpty       = "empty_row"    // separators only
 	DropNoPosition  = "no_position"  // longitude or latitude empty, not a number, or off the globe

@@ -14,7 +14,7 @@ import (
 // line ends up to maxQuoted bytes; a doubled quote in it stands for one. Lines end in
 // LF, CRLF or (where the file has no LF) CR. Blank lines are skipped and are
 // not rows. Numbers have a decimal point, or a decimal comma where the
-// separator is not a comma.
+// separator is not a comma. What NUL bytes mean is told in logcsv_nul.go.
 //
 // The splitter is written by hand because encoding/csv, at about 200 MB/s,
 // was the slowest step of reading a log; BenchmarkCSV holds the two together
@@ -47,6 +47,9 @@ type csvReader struct {
 	eol     byte
 	newline int // line number of the next line, from 1
 
+	nul  bool // there are NUL bytes in what was read so far
+	nuls nulTally
+
 	names []string
 	row   cells  // the row that next read
 	own   []byte // text of a row with quotes
@@ -78,10 +81,8 @@ func (r *csvReader) skipMark() error {
 		r.pos += 3
 	case bytes.HasPrefix(head, []byte("\xff\xfe")), bytes.HasPrefix(head, []byte("\xfe\xff")):
 		return r.fault(1, "the file is UTF-16 text", "save it as CSV in UTF-8")
-	case bytes.IndexByte(head, 0) >= 0:
-		return r.fault(1, "the file holds NUL bytes and is not text", "give a CSV file, a shapefile or GeoJSON")
 	}
-	return nil
+	return r.refuseBinary(head)
 }
 
 func (r *csvReader) readHeader() error {
@@ -92,6 +93,12 @@ func (r *csvReader) readHeader() error {
 				return r.fault(r.newline, r.err.Error(), "")
 			}
 			return r.fault(1, "the file is empty", "a log starts with a line of column names")
+		}
+		if len(line) > maxLine {
+			return r.tooLong()
+		}
+		if bytes.IndexByte(line, 0) >= 0 {
+			return r.notText()
 		}
 		text := bytes.TrimSpace(line)
 		if s, found := bytes.CutPrefix(bytes.ToLower(text), []byte("sep=")); found && len(s) == 1 {
@@ -109,6 +116,9 @@ func (r *csvReader) readHeader() error {
 		break
 	}
 	n, err := r.next()
+	if err != nil && err != errBadRow {
+		return err
+	}
 	if err != nil {
 		return r.fault(n, "the header has a quote that is not closed", "close it or remove it")
 	}
@@ -182,6 +192,7 @@ func (r *csvReader) fill() bool {
 		}
 		n, err := r.src.Read(r.buf[len(r.buf):cap(r.buf)])
 		r.buf = r.buf[:len(r.buf)+n]
+		r.nul = r.nul || bytes.IndexByte(r.buf[len(r.buf)-n:], 0) >= 0
 		if err != nil {
 			r.eof = true
 			if err != io.EOF {
@@ -195,7 +206,7 @@ func (r *csvReader) fill() bool {
 }
 
 // peekLine returns the next line without its end, and false at the end of the
-// file.
+// file. Of a line that is too long it returns a part.
 func (r *csvReader) peekLine() ([]byte, bool) {
 	from := r.pos
 	for {
@@ -203,7 +214,7 @@ func (r *csvReader) peekLine() ([]byte, bool) {
 			return r.buf[r.pos : from+i], true
 		}
 		seen := len(r.buf) - r.pos
-		if !r.fill() {
+		if seen > maxLine || !r.fill() {
 			return r.buf[r.pos:], r.pos < len(r.buf)
 		}
 		from = r.pos + seen
@@ -234,6 +245,14 @@ func (r *csvReader) next() (int, error) {
 			return r.newline, io.EOF
 		}
 		n := r.newline
+		if r.nul {
+			if i := bytes.IndexByte(line, 0); i >= 0 {
+				return n, r.nulRow(i)
+			}
+		}
+		if len(line) > maxLine {
+			return n, r.tooLong()
+		}
 		if bytes.IndexByte(line, '"') >= 0 {
 			return n, r.quotedRow()
 		}
@@ -243,9 +262,6 @@ func (r *csvReader) next() (int, error) {
 		}
 		if len(line) == 0 {
 			continue
-		}
-		if len(line) > maxLine {
-			return n, r.fault(n, "the line is longer than 16 MiB", "give a CSV file with one record a line")
 		}
 		r.row.text = line
 		r.row.ends = split(r.row.ends[:0], line, r.sep)
@@ -263,6 +279,10 @@ func split(ends []int32, line []byte, sep byte) []int32 {
 		ends = append(ends, int32(from+i))
 		from += i + 1
 	}
+}
+
+func (r *csvReader) tooLong() error {
+	return r.fault(r.newline, "the line is longer than 16 MiB", "give a CSV file with one record a line")
 }
 
 // fault is an error at a line of the file.

@@ -26,6 +26,11 @@ func (r *csvReader) quotedRow() error {
 		r.skipLine()
 		return errBadRow
 	}
+	if r.nul {
+		if i := bytes.IndexByte(line, 0); i >= 0 {
+			return r.nulAmongData(r.newline + bytes.Count(line[:i], []byte{r.eol}))
+		}
+	}
 	r.take(used)
 	r.newline += lines - 1
 	return nil

@@ -125,6 +125,7 @@ func TestReadErrorsComeAfterTheRowsBefore(t *testing.T) {
 func FuzzCSV(f *testing.F) {
 	for _, s := range []string{
 		"a,b\n1,2\n", "a;b\r\n1,5;\"x\"\"y\"\r\n", "a\tb\n\"1\n2\"\t3\n", "a,b\n\"1,2\n3,4\n", "\xef\xbb\xbfa,b\n\n1,2", "sep=;\na;b\n1;2\n",
+		"a,b\n1,2\n\x00\x00\n3,4\n5,\x00\x00", "a,b\n1,2\x00\n",
 	} {
 		f.Add([]byte(s))
 	}
@@ -147,6 +148,9 @@ func FuzzCSV(f *testing.F) {
 			}
 			last = line
 			if err != nil {
+				if bytes.IndexByte(data, 0) >= 0 && strings.Contains(err.Error(), "NUL bytes among its data") {
+					return
+				}
 				if err != errBadRow {
 					t.Fatal(err)
 				}
@@ -159,7 +163,7 @@ func FuzzCSV(f *testing.F) {
 			}
 			rows = append(rows, row)
 		}
-		if r.eol == '\n' && len(data) < readSize {
+		if r.eol == '\n' && len(data) < readSize && bytes.IndexByte(data, 0) < 0 {
 			compareRows(t, data[from:], sep, rows, strict)
 		}
 	})

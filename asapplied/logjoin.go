@@ -104,6 +104,7 @@ func (r *fileReader) join(part *fileReader) {
 		c.join(theirs[i])
 	}
 	r.log.Read += part.log.Read
+	r.nuls.add(part.nuls)
 	for reason, n := range part.log.Dropped {
 		r.log.Dropped[reason] += n
 	}

@@ -43,6 +43,9 @@ func (r *fileReader) notes() {
 	for _, n := range r.about.notes {
 		add(r.about.path + ": " + n)
 	}
+	for _, n := range r.nuls.notes(r.about.path) {
+		add(n)
+	}
 	if r.time != nil {
 		for _, n := range r.time.notes(r.m, r.spec.Zone) {
 			add(n)

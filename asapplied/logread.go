@@ -103,6 +103,7 @@ type fileReader struct {
 	labels   []*labelFill
 	lanes    map[string]int
 	how      map[string]string // role -> how its values are read
+	nuls     nulTally          // rows of a text file that NUL bytes stand for
 	each     func(*row)        // sees every record besides; may be nil
 }
 
@@ -267,6 +268,9 @@ func (r *fileReader) readAll() error {
 		}
 	}
 	r.log.Read += read
+	if t, ok := r.table.(*csvTable); ok {
+		r.nuls = t.r.nuls
+	}
 	return nil
 }
 

@@ -104,6 +104,8 @@ func (o *oddLog) line(wild bool) string {
 		return "cut" + o.sep + "short"
 	case k == 6:
 		return "# a remark"
+	case k == 10:
+		return strings.Repeat("\x00", 1+o.IntN(200))
 	case wild && k == 7:
 		return strings.Replace(o.row(), "north", `"no`+o.eol+`rth"`, 1)
 	case wild && k == 8:
@@ -127,7 +129,7 @@ func (o *oddLog) wrong() string {
 		if !o.texts {
 			cells[0] = "1715000000"
 		}
-		cells[5] = pick(o.Rand, "11", "1111111")
+		cells[5] = pick(o.Rand, "11", "1111111", "1111\x00\x00")
 	}
 	return strings.Join(cells, o.sep)
 }
@@ -148,6 +150,9 @@ func (o *oddLog) text() string {
 		if i < lines-1 || o.IntN(2) == 0 {
 			b.WriteString(o.eol)
 		}
+	}
+	if o.IntN(5) == 0 {
+		b.WriteString(strings.Repeat("\x00", 1+o.IntN(2000)))
 	}
 	return b.String()
 }
@@ -204,6 +209,7 @@ func TestPiecesGiveTheSame(t *testing.T) {
 var oddTexts = []string{
 	"has N sections, units say N", "does not fit the order of day and month", "values could not be used",
 	"states of error", "cannot be read in N records", "name no zone", "do not exist in America/Chicago", "is the highest ever on",
+	"holds nothing but NUL bytes", "hold nothing but NUL bytes", "NUL bytes cut it off", "NUL bytes among its data",
 }
 
 // count notes which oddities a log had.

@@ -33,13 +33,17 @@ func TestEveryErrorHasItsExitCode(t *testing.T) {
 	}
 }
 
-func TestEveryHelpShowsEveryExitCode(t *testing.T) {
+// A help has one blank line between its parts, and every exit code.
+func TestEveryHelpIsWhole(t *testing.T) {
 	names := []string{""}
 	for _, cmd := range commands() {
 		names = append(names, cmd.name)
 	}
 	for _, name := range names {
 		text := helpText(name)
+		assert.NotContains(t, text, "\n\n\n", "help of %q: two blank lines", name)
+		assert.NotRegexp(t, `(?m)[ \t]$`, text, "help of %q: blanks at the end of a line", name)
+		assert.Regexp(t, `\S\n\z`, text, "help of %q", name)
 		for _, code := range []int{exitDone, exitFailed, exitUsage, exitFinding, exitInterrupted} {
 			assert.Contains(t, text, fmt.Sprintf("\n  %-3d  ", code), "help of %q", name)
 		}

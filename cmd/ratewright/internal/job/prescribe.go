@@ -171,7 +171,7 @@ func (j Job) rateMapFiles(a *ApplicationSpec, p rx.Prescription, m rx.RateMap) (
 func readBack(m rx.RateMap, files []outputs.File, names ...string) (err error) {
 	dir, err := os.MkdirTemp("", "ratewright-")
 	if err != nil {
-		return fmt.Errorf("cannot read the rate map back: %w", err)
+		return noRoomToReadBack(err)
 	}
 	defer func() {
 		if removeErr := os.RemoveAll(dir); err == nil {
@@ -181,14 +181,14 @@ func readBack(m rx.RateMap, files []outputs.File, names ...string) (err error) {
 	for _, f := range files {
 		path := filepath.Join(dir, filepath.FromSlash(f.Name))
 		if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-			return err
+			return noRoomToReadBack(err)
 		}
 		var b bytes.Buffer
 		if err := f.Put(&b); err != nil {
 			return err
 		}
 		if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
-			return err
+			return noRoomToReadBack(err)
 		}
 	}
 	for _, name := range names {
@@ -202,4 +202,11 @@ func readBack(m rx.RateMap, files []outputs.File, names ...string) (err error) {
 		}
 	}
 	return nil
+}
+
+// noRoomToReadBack words an error of the operating system about the folder of
+// temporary files.
+func noRoomToReadBack(err error) error {
+	return fmt.Errorf("%s: the rate map cannot be written there to be read back: %s; make room there and see to it that you may write there, or name another folder for temporary files (TMPDIR, on Windows TMP)",
+		os.TempDir(), cause(err))
 }

@@ -114,7 +114,7 @@ func remove(sys system, dir string, m move) error {
 	if err := sys.Remove(target); err != nil {
 		return waiting(target, err)
 	}
-	return sys.SyncDir(filepath.Dir(target))
+	return flush(sys, filepath.Dir(target))
 }
 
 func place(sys system, dir, staged, name string) error {
@@ -126,15 +126,15 @@ func place(sys system, dir, staged, name string) error {
 	if err := sys.Rename(staged, target); err != nil {
 		return waiting(target, err)
 	}
-	return sys.SyncDir(folder)
+	return flush(sys, folder)
 }
 
-// waiting words the error of a decided set that cannot go on.
-func waiting(target string, err error) error {
-	if heldByOther(err) {
-		return fmt.Errorf("%s: another program holds this file open (or it is read-only); close that program and run the command again, which finishes the set first (%w)", target, err)
+func flush(sys system, folder string) error {
+	if err := sys.SyncDir(folder); err != nil {
+		return fmt.Errorf("%s: what was written there may not have reached the disk: %w; %s and run the command again, which finishes the set first",
+			folder, plain(err), remedy(err))
 	}
-	return fmt.Errorf("%s: cannot replace or remove this file: %w; put that right and run the command again, which finishes the set first", target, err)
+	return nil
 }
 
 // clear removes the staging folder, the journal first: without it the rest is

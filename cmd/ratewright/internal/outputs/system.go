@@ -69,10 +69,14 @@ func (osSystem) WriteStreamed(file string, write func(io.Writer) error) (string,
 		return "", err
 	}
 	h := sha256.New()
-	b := bufio.NewWriterSize(io.MultiWriter(f, h), 1<<16)
+	disk := &watched{Writer: f}
+	b := bufio.NewWriterSize(io.MultiWriter(disk, h), 1<<16)
 	err = write(b)
 	if err == nil {
 		err = b.Flush()
+	}
+	if disk.err != nil {
+		err = disk.err
 	}
 	if err == nil {
 		err = f.Sync()

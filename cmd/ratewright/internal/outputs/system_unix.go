@@ -26,6 +26,12 @@ func syncDir(dir string) error {
 // heldByOther: here an open file can always be replaced.
 func heldByOther(error) bool { return false }
 
+func diskFull(err error) bool {
+	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT)
+}
+
+func readOnly(err error) bool { return errors.Is(err, syscall.EROFS) }
+
 // tryLock takes the lock file for this process. held is true where another
 // process has it. The kernel drops the lock when the process ends.
 func tryLock(path string) (release func() error, held bool, err error) {

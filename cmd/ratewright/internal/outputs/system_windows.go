@@ -8,8 +8,12 @@ import (
 
 // Windows names of winerror.h and winbase.h that package syscall lacks.
 const (
+	errorWriteProtect     = syscall.Errno(19)
 	errorSharingViolation = syscall.Errno(32)
 	errorLockViolation    = syscall.Errno(33)
+	errorHandleDiskFull   = syscall.Errno(39)
+	errorDiskFull         = syscall.Errno(112)
+	errorQuotaExceeded    = syscall.Errno(1295)
 	fileFlagDeleteOnClose = 0x04000000
 	deleteAccess          = 0x00010000
 )
@@ -23,6 +27,12 @@ func heldByOther(err error) bool {
 	return errors.Is(err, errorSharingViolation) || errors.Is(err, errorLockViolation) ||
 		errors.Is(err, syscall.ERROR_ACCESS_DENIED)
 }
+
+func diskFull(err error) bool {
+	return errors.Is(err, errorDiskFull) || errors.Is(err, errorHandleDiskFull) || errors.Is(err, errorQuotaExceeded)
+}
+
+func readOnly(err error) bool { return errors.Is(err, errorWriteProtect) }
 
 // tryLock opens the lock file so that nobody else can. held is true where
 // another process has it. Windows removes the file when its handle goes, which

@@ -28,7 +28,7 @@ func write(sys system, dir string, set Set, inputs []string) (summary []byte, er
 	}
 	_, statErr := sys.Stat(dir)
 	if err := sys.MkdirAll(dir); err != nil {
-		return nil, fmt.Errorf("cannot make the output folder: %w; choose another with -o", err)
+		return nil, cannot(dir, "make the output folder", err)
 	}
 	if errors.Is(statErr, fs.ErrNotExist) {
 		defer func() {
@@ -58,7 +58,7 @@ func write(sys system, dir string, set Set, inputs []string) (summary []byte, er
 	}
 	j, summary, err := stage(sys, dir, set, gone)
 	if err != nil {
-		return nil, errors.Join(fmt.Errorf("cannot write the outputs: %w; the earlier files are untouched", err), clear(sys, dir))
+		return nil, errors.Join(unstaged(dir, err), clear(sys, dir))
 	}
 	return summary, finish(sys, dir, j)
 }
@@ -71,7 +71,7 @@ func lock(dir string) (func() error, error) {
 	for range tries {
 		release, held, err := tryLock(path)
 		if err != nil {
-			return nil, fmt.Errorf("cannot lock the output folder: %w; choose another with -o", err)
+			return nil, cannot(dir, "lock the output folder", err)
 		}
 		if !held {
 			return release, nil

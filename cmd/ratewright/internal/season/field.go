@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"os"
 	"path/filepath"
 	"slices"
 	"time"
@@ -32,6 +33,9 @@ type field struct {
 // open reads the job and finds out which of its applications are unchanged.
 func (r *runner) open(f *field) {
 	err := r.Guard(func() error {
+		if err := refusePipe(f.found.Path); err != nil {
+			return err
+		}
 		var err error
 		if f.job, err = job.Load(f.found.Path); err != nil {
 			return err
@@ -206,6 +210,14 @@ func absolute(path string) string {
 		return abs
 	}
 	return filepath.Clean(path)
+}
+
+// refusePipe: a season reads a job more than once, which a pipe gives once or never.
+func refusePipe(file string) error {
+	if info, err := os.Stat(file); err == nil && !info.IsDir() && !info.Mode().IsRegular() {
+		return &vector.InputError{File: file, What: "is a pipe or a device, not a job file", Fix: "name a file"}
+	}
+	return nil
 }
 
 func unreadable(file string, err error) error {

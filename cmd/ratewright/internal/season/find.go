@@ -6,12 +6,9 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path"
 	"path/filepath"
 	"slices"
 	"strings"
-
-	"ratewright/cmd/ratewright/internal/job"
 )
 
 // Found is one job file.
@@ -25,10 +22,12 @@ type List struct {
 	Root   string // the folder that holds everything, absolute
 	Jobs   []Found
 	NoJobs []string // YAML files without a field, from the root
+	Notes  []string // what the walk passed over besides
 }
 
 // Find looks for jobs. A folder is walked for *.yaml files that are jobs; hidden
-// names are passed over. A file that is named is a job whatever it holds, so that
+// names are passed over. Links to folders are followed when all else has been
+// walked, each folder once. A file that is named is a job whatever it holds, so that
 // what is wrong with it is told. A job that is reached by two names is one job,
 // and the order of the names does not matter.
 //
@@ -42,16 +41,19 @@ func Find(names []string) (List, error) {
 	if err != nil {
 		return List{}, err
 	}
-	f := finder{list: List{Root: root}, seen: map[string]bool{}}
+	f := finder{list: List{Root: root}, seen: map[string]bool{}, walked: map[string]bool{}}
 	for _, name := range names {
 		if isFolder(name) {
-			err = f.walk(name)
+			err = f.walk(name, withLinksFollowed(name))
 		} else {
 			err = f.add(name)
 		}
 		if err != nil {
 			return List{}, err
 		}
+	}
+	if err := f.follow(); err != nil {
+		return List{}, err
 	}
 	f.list.Jobs, f.noJobs = distinctFiles(root, f.list.Jobs), distinctFiles(root, f.noJobs)
 	for _, found := range f.noJobs {
@@ -62,6 +64,7 @@ func Find(names []string) (List, error) {
 	}
 	slices.SortFunc(f.list.Jobs, func(a, b Found) int { return cmp.Compare(a.Rel, b.Rel) })
 	slices.Sort(f.list.NoJobs)
+	f.list.Notes = f.odd.notes()
 	return f.list, nil
 }
 
@@ -104,44 +107,6 @@ func commonFolder(names []string) (string, error) {
 	return filepath.Clean(strings.Join(common, string(filepath.Separator)) + string(filepath.Separator)), nil
 }
 
-type finder struct {
-	list   List
-	noJobs []Found
-	seen   map[string]bool // by path from the root
-}
-
-// walk looks through a folder in the order of names, which need not be text.
-func (f *finder) walk(folder string) error {
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		return fmt.Errorf("%s: cannot look for jobs: %s", folder, reason(err))
-	}
-	for _, e := range entries {
-		file := filepath.Join(folder, e.Name())
-		switch {
-		case hidden(e.Name()):
-		case e.IsDir():
-			err = f.walk(file)
-		case walked(e.Name()):
-			err = f.look(file)
-		}
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// look adds a file that a walk has come to. What cannot be read fails as a job, by
-// name.
-func (f *finder) look(file string) error {
-	data, err := os.ReadFile(file)
-	if err != nil || job.IsJob(data) {
-		return f.add(file)
-	}
-	return f.note(file, &f.noJobs)
-}
-
 func (f *finder) rel(file string) (string, error) {
 	abs, err := filepath.Abs(file)
 	if err != nil {
@@ -161,8 +126,3 @@ func (f *finder) note(file string, list *[]Found) error {
 	}
 	return err
 }
-
-func hidden(name string) bool { return strings.HasPrefix(name, ".") }
-
-// walked tells whether a folder's walk looks at a file of this name.
-func walked(name string) bool { return path.Ext(name) == ".yaml" && !hidden(name) }

@@ -94,8 +94,17 @@ func lookForJobs(folder string) (jobs jobsOf) {
 }
 
 func holdsJob(file string) bool {
+	if !isFile(file) {
+		return false
+	}
 	data, err := os.ReadFile(file)
 	return err == nil && job.IsJob(data)
+}
+
+// isFile tells a file from what cannot be read like one.
+func isFile(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.Mode().IsRegular()
 }
 
 // isYAML goes by the name in any of its spellings.

@@ -57,13 +57,9 @@ func newSeason(o Options, list List, rows []Row) Season {
 		s.Shard = &o.Shard
 	}
 	if n := len(list.NoJobs); n > 0 {
-		const show = 5
-		text := fmt.Sprintf("%d YAML files were passed over: they have no `field:` and are no jobs (%s", n, strings.Join(list.NoJobs[:min(n, show)], ", "))
-		if n > show {
-			text += ", ..."
-		}
-		s.Notes = append(s.Notes, text+")")
+		s.Notes = append(s.Notes, fmt.Sprintf("%d YAML files were passed over: they have no `field:` and are no jobs (%s)", n, someOf(list.NoJobs)))
 	}
+	s.Notes = append(s.Notes, list.Notes...)
 	s.finish()
 	return s
 }
