@@ -196,46 +196,6 @@ func (t *track) timeNS(drives []Drive, i int) int64 {
 	return drives[f.log].Log.TimeNS[f.rec]
 }
 
-// dedupe drops records that repeat an earlier one of the same stamp in every
-// value.
-func (t *track) dedupe(drives []Drive, c *counts) {
-	kept := t.fixes[:0]
-	group := 0 // first kept record of the present stamp
-	var stamp int64
-	for i := range t.fixes {
-		f := t.fixes[i]
-		ns := drives[f.log].Log.TimeNS[f.rec]
-		if len(kept) == 0 || ns != stamp {
-			group, stamp = len(kept), ns
-		}
-		again := slices.ContainsFunc(kept[group:], func(k fix) bool {
-			return k.at == f.at && sameValues(&drives[k.log].Log, int(k.rec), &drives[f.log].Log, int(f.rec))
-		})
-		if again {
-			c.drop(DropDuplicate, 1)
-			continue
-		}
-		kept = append(kept, f)
-	}
-	t.fixes = kept
-}
-
-// sameValues tells whether two records of logs agree in every value that is put
-// to use.
-func sameValues(a *Log, i int, b *Log, j int) bool {
-	same := func(x, y []float64) bool {
-		vx, vy := valueAt(x, i), valueAt(y, j)
-		return vx == vy || math.IsNaN(vx) && math.IsNaN(vy)
-	}
-	lanes := func(x, y Lanes) bool {
-		return x.N == y.N && (x.N == 0 || slices.EqualFunc(x.Row(i), y.Row(j), equalOrNaN))
-	}
-	return same(a.Heading, b.Heading) && same(a.Width, b.Width) && same(a.Flow, b.Flow) && same(a.Duration, b.Duration) && same(a.Distance, b.Distance) && same(a.Product, b.Product) && same(a.Target, b.Target) &&
-		lanes(a.Rate, b.Rate) && lanes(a.Depth, b.Depth) &&
-		(a.Working == nil) == (b.Working == nil) && (a.Working == nil || a.Working[i] == b.Working[j]) &&
-		a.Sections.N == b.Sections.N && (a.Sections.N == 0 || slices.Equal(a.Sections.Row(i), b.Sections.Row(j)))
-}
-
 func valueAt(col []float64, i int) float64 {
 	if col == nil {
 		return math.NaN()
