@@ -34,14 +34,15 @@ const otherFieldM = 100
 
 // fix is one record of a track: a place in the plane and where its values are.
 type fix struct {
-	at      orb.Point // logged position, plane metres
-	seconds float64   // since the track began; the record's number without time
-	heading float64   // degrees clockwise from the plane's y axis; NaN unknown
-	log     int32
-	rec     int32 // the record of the position
-	values  int32 // the record whose values hold here (differs by the lag)
-	state   state // what the record says of the work
-	gap     bool  // nothing was driven between the fix before and this one
+	at       orb.Point // logged position, plane metres
+	seconds  float64   // since the track began; the record's number without time
+	heading  float64   // degrees clockwise from the plane's y axis; NaN unknown
+	log      int32
+	rec      int32 // the record of the position
+	valuesIn int32 // the log of
+	values   int32 // the record whose values hold here (differs by the lag)
+	state    state // what the record says of the work
+	gap      bool  // nothing was driven between the fix before and this one
 }
 
 // trackKey tells tracks apart. Points and polygons of one machine make two tracks,
@@ -147,7 +148,7 @@ func group(drives []Drive, f *field, c *counts, workers int) map[trackKey]*machi
 				far++
 				continue
 			}
-			g.fixes = append(g.fixes, fix{at: places[i], heading: math.NaN(), log: int32(d), rec: int32(i), values: int32(i)})
+			g.fixes = append(g.fixes, fix{at: places[i], heading: math.NaN(), log: int32(d), rec: int32(i), valuesIn: int32(d), values: int32(i)})
 		}
 		c.drop(DropOtherField, far)
 	}
@@ -230,7 +231,8 @@ func (t *track) clock(drives []Drive) {
 	}
 }
 
-// applyLag lets each place take the values that were logged a lag later.
+// applyLag lets each place take the values that were logged a lag later, in whichever
+// log of the machine.
 func (t *track) applyLag(drives []Drive) {
 	lags := slices.ContainsFunc(drives, func(d Drive) bool { return d.Machine.Lag != 0 })
 	if !t.timed || !lags {
@@ -251,8 +253,8 @@ func (t *track) applyLag(drives []Drive) {
 		for j > 0 && from[j].seconds > want {
 			j--
 		}
-		if from[j].log == t.fixes[i].log {
-			t.fixes[i].values = from[j].rec
+		if drives[from[j].log].Machine.Lag == drives[t.fixes[i].log].Machine.Lag {
+			t.fixes[i].valuesIn, t.fixes[i].values = from[j].log, from[j].rec
 		}
 	}
 }
