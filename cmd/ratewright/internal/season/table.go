@@ -58,7 +58,11 @@ func newSeason(o Options, list List, rows []Row) Season {
 	}
 	if n := len(list.NoJobs); n > 0 {
 		const show = 5
-		text := fmt.Sprintf("%d YAML files were passed over: they have no `field:` and are no jobs (%s", n, strings.Join(list.NoJobs[:min(n, show)], ", "))
+		what := "1 YAML file was passed over: it has no `field:` and is no job"
+		if n > 1 {
+			what = fmt.Sprintf("%d YAML files were passed over: they have no `field:` and are no jobs", n)
+		}
+		text := fmt.Sprintf("%s (%s", what, strings.Join(list.NoJobs[:min(n, show)], ", "))
 		if n > show {
 			text += ", ..."
 		}
