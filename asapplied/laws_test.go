@@ -239,37 +239,53 @@ func part(l Log, keep []int) Log {
 	return out
 }
 
+// TestSplitAndShuffledLogsGiveTheSameJSON cuts a log into several, and deals its
+// records out among several, also where values belong to places of another part.
 func TestSplitAndShuffledLogsGiveTheSameJSON(t *testing.T) {
 	in, p := work(t, 3)
-	whole := mustReconcile(t, in)
-	want, err := json.Marshal(whole.JSON())
-	require.NoError(t, err)
+	n := p.log.Len()
 	rng := rand.New(rand.NewPCG(9, 9))
-	for range 5 {
-		var parts []Drive
-		n := p.log.Len()
-		var cuts []int
-		for range 6 {
-			cuts = append(cuts, rng.IntN(n))
+	seen := make(map[string]bool)
+	for _, lag := range []float64{0, 1.5, -2, 40} {
+		drive := p.drive("m")
+		drive.Machine.Lag = unit.Seconds(lag)
+		asJSON := func(parts []Drive) string {
+			in.Drives = parts
+			r := mustReconcile(t, in)
+			text, err := json.Marshal(r.JSON())
+			require.NoError(t, err)
+			return string(text)
 		}
-		cuts = append(cuts, 0, n)
-		slices.Sort(cuts)
-		for i := 1; i < len(cuts); i++ {
-			var keep []int
-			for k := cuts[i-1]; k < cuts[i]; k++ {
-				keep = append(keep, k)
+		want := asJSON([]Drive{drive})
+		seen[want] = true
+		for round := range 8 {
+			var cuts []int
+			for range 6 {
+				cuts = append(cuts, rng.IntN(n))
 			}
-			d := p.drive("m")
-			d.Log = part(p.log, keep)
-			parts = append(parts, d)
+			cuts = append(cuts, 0, n)
+			slices.Sort(cuts)
+			records := make([][]int, len(cuts)-1)
+			for i := range records {
+				for k := cuts[i]; k < cuts[i+1]; k++ {
+					to := i
+					if round >= 5 {
+						to = rng.IntN(len(records))
+					}
+					records[to] = append(records[to], k)
+				}
+			}
+			var parts []Drive
+			for _, keep := range records {
+				d := drive
+				d.Log = part(p.log, keep)
+				parts = append(parts, d)
+			}
+			rng.Shuffle(len(parts), func(i, j int) { parts[i], parts[j] = parts[j], parts[i] })
+			require.Equal(t, want, asJSON(parts), "lag of %v s, round %d", lag, round)
 		}
-		rng.Shuffle(len(parts), func(i, j int) { parts[i], parts[j] = parts[j], parts[i] })
-		in.Drives = parts
-		r := mustReconcile(t, in)
-		got, err := json.Marshal(r.JSON())
-		require.NoError(t, err)
-		require.Equal(t, string(want), string(got))
 	}
+	require.Len(t, seen, 4, "each lag gives other figures")
 }
 
 func TestDroppedPassIsExactlyWhatOnlyItCovered(t *testing.T) {

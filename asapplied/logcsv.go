@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+
+	"ratewright/geo/vector"
 )
 
 // A CSV log is text in UTF-8, one record a line, the first line that is
@@ -76,11 +78,11 @@ func newCSVReader(src io.Reader, path string) (*csvReader, error) {
 // skipMark skips a UTF-8 byte order mark and refuses other encodings.
 func (r *csvReader) skipMark() error {
 	head := r.buf[r.pos:]
-	switch {
+	switch wide := vector.WideText(head); {
 	case bytes.HasPrefix(head, []byte("\xef\xbb\xbf")):
 		r.pos += 3
-	case bytes.HasPrefix(head, []byte("\xff\xfe")), bytes.HasPrefix(head, []byte("\xfe\xff")):
-		return r.fault(1, "the file is UTF-16 text", "save it as CSV in UTF-8")
+	case wide != "":
+		return r.fault(1, "the file is "+wide+" text", "save it as CSV in UTF-8")
 	}
 	return r.refuseBinary(head)
 }

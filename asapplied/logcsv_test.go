@@ -96,6 +96,8 @@ func TestCSVFilesThatAreNone(t *testing.T) {
 		{"", "log.csv: line 1: the file is empty; a log starts with a line of column names"},
 		{"\n\n", "log.csv: line 1: the file is empty; a log starts with a line of column names"},
 		{"\xff\xfea\x00,\x00", "log.csv: line 1: the file is UTF-16 text; save it as CSV in UTF-8"},
+		{"\xff\xfe\x00\x00a\x00\x00\x00", "log.csv: line 1: the file is UTF-32 text; save it as CSV in UTF-8"},
+		{"\x00\x00\xfe\xff\x00\x00\x00a", "log.csv: line 1: the file is UTF-32 text; save it as CSV in UTF-8"},
 		{"PK\x03\x04\x00\x00", "log.csv: line 1: the file holds NUL bytes and is not text; give a CSV file, a shapefile or GeoJSON"},
 		{"-93.5,42.1,3\n-93.5,42.1,3\n", `log.csv: line 1: the first line ("-93.5" …) holds values, not names of columns; put a line of names above it, such as time,lon,lat`},
 		{"a,\"b\nc", "log.csv: line 1: the header has a quote that is not closed; close it or remove it"},

@@ -71,8 +71,11 @@ func (l *Log) finish(first *fileReader, top int) error {
 	return nil
 }
 
-// countsText lists counts in the order of their names.
+// countsText lists counts in the order of their names; without any it says none.
 func countsText(counts map[string]int) string {
+	if len(counts) == 0 {
+		return "none"
+	}
 	var parts []string
 	for _, k := range slices.Sorted(maps.Keys(counts)) {
 		parts = append(parts, fmt.Sprintf("%s %d", k, counts[k]))

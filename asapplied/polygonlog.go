@@ -44,7 +44,7 @@ func (d *driver) followPolygons(t *track, f *field) error {
 		if t.timed && i+1 < len(t.fixes) && !t.fixes[i+1].gap {
 			seconds = t.fixes[i+1].seconds - fx.seconds
 		}
-		if d.polygon(log, fx, region.Polygons(), from, seconds) {
+		if d.polygon(fx, region.Polygons(), from, seconds) {
 			d.counts.used++
 		} else {
 			d.counts.drop(DropNoGround, 1)
@@ -56,8 +56,8 @@ func (d *driver) followPolygons(t *track, f *field) error {
 // polygon adds the ground of one record, which stands for so many seconds where
 // the log gives no duration. It is false where there is none, or it is too thin to
 // take a flow, which then was put down standing.
-func (d *driver) polygon(log *Log, fx *fix, mp orb.MultiPolygon, odo, seconds float64) bool {
-	v := int(fx.values)
+func (d *driver) polygon(fx *fix, mp orb.MultiPolygon, odo, seconds float64) bool {
+	log, v := &d.drives[fx.valuesIn].Log, int(fx.values)
 	var rings orb.Polygon
 	for _, p := range mp {
 		rings = append(rings, p...)

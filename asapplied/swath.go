@@ -201,7 +201,7 @@ func (b bar) turn(o bar) float64 {
 // down. What a flow measured there would be heaped on a few centimetres, so it
 // counts as put down standing.
 func (d *driver) endsOn(f *fix, kept, end bar) bool {
-	return d.drives[f.log].Log.Flow == nil && kept.left != end.left && kept.right != end.right
+	return d.drives[f.valuesIn].Log.Flow == nil && kept.left != end.left && kept.right != end.right
 }
 
 // bar places the bar of a fix, or says why it cannot.
@@ -250,9 +250,8 @@ func tooWide(machine, record float64) bool {
 // flowKg is what a record's flow put down in the time it stands for: its own
 // duration where the log has one, else the time to the next record.
 func (d *driver) flowKg(f *fix, seconds float64) float64 {
-	log := &d.drives[f.log].Log
-	flow := valueAt(log.Flow, int(f.values))
-	if own := valueAt(log.Duration, int(f.rec)); !math.IsNaN(own) {
+	flow := valueAt(d.drives[f.valuesIn].Log.Flow, int(f.values))
+	if own := valueAt(d.drives[f.log].Log.Duration, int(f.rec)); !math.IsNaN(own) {
 		seconds = own
 	}
 	if kg := flow * seconds; kg > 0 {
@@ -266,12 +265,11 @@ func (d *driver) flowKg(f *fix, seconds float64) float64 {
 // flow, is spread evenly over them. It is false where they are too thin to take a
 // flow; nothing is covered then.
 func (d *driver) quads(f *fix, from, to bar, flowKg float64) bool {
-	log := &d.drives[f.log].Log
-	v := int(f.values)
+	log, v := &d.drives[f.valuesIn].Log, int(f.values)
 	first := len(d.out.swaths)
 	d.before, d.step = d.step, first
 	var area, on float64
-	for _, p := range d.parts.of(f.log, log, v, d.layouts[f.log].cells) {
+	for _, p := range d.parts.of(f.valuesIn, log, v, d.layouts[f.valuesIn].cells) {
 		area += d.quad(log, v, p, from, to)
 		on += p.to - p.from
 	}

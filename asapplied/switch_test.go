@@ -76,3 +76,11 @@ func TestOtherColumnsAreNoSwitch(t *testing.T) {
 	require.Empty(t, log.Notes, "the log has its switch")
 	require.Equal(t, []int8{1, 0, 1, 0}, log.Working)
 }
+
+func TestALogOutOfWorkNamesNothingLeftOut(t *testing.T) {
+	p := newPilot(t, 20, 2, 0, -20, 0)
+	p.on = false
+	p.record()
+	_, err := Reconcile(Input{Field: boxField(t, p.plane, 60, 60), Drives: []Drive{p.drive("m")}, Tolerance: 0.1})
+	require.ErrorContains(t, err, "read 1, out of work 1, left out none; check the columns")
+}

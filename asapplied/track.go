@@ -34,14 +34,15 @@ const otherFieldM = 100
 
 // fix is one record of a track: a place in the plane and where its values are.
 type fix struct {
-	at      orb.Point // logged position, plane metres
-	seconds float64   // since the track began; the record's number without time
-	heading float64   // degrees clockwise from the plane's y axis; NaN unknown
-	log     int32
-	rec     int32 // the record of the position
-	values  int32 // the record whose values hold here (differs by the lag)
-	state   state // what the record says of the work
-	gap     bool  // nothing was driven between the fix before and this one
+	at       orb.Point // logged position, plane metres
+	seconds  float64   // since the track began; the record's number without time
+	heading  float64   // degrees clockwise from the plane's y axis; NaN unknown
+	log      int32
+	rec      int32 // the record of the position
+	valuesIn int32 // the log of
+	values   int32 // the record whose values hold here (differs by the lag)
+	state    state // what the record says of the work
+	gap      bool  // nothing was driven between the fix before and this one
 }
 
 // trackKey tells tracks apart. Points and polygons of one machine make two tracks,
@@ -147,7 +148,7 @@ func group(drives []Drive, f *field, c *counts, workers int) map[trackKey]*machi
 				far++
 				continue
 			}
-			g.fixes = append(g.fixes, fix{at: places[i], heading: math.NaN(), log: int32(d), rec: int32(i), values: int32(i)})
+			g.fixes = append(g.fixes, fix{at: places[i], heading: math.NaN(), log: int32(d), rec: int32(i), valuesIn: int32(d), values: int32(i)})
 		}
 		c.drop(DropOtherField, far)
 	}
@@ -196,46 +197,6 @@ func (t *track) timeNS(drives []Drive, i int) int64 {
 	return drives[f.log].Log.TimeNS[f.rec]
 }
 
-// dedupe drops records that repeat an earlier one of the same stamp in every
-// value.
-func (t *track) dedupe(drives []Drive, c *counts) {
-	kept := t.fixes[:0]
-	group := 0 // first kept record of the present stamp
-	var stamp int64
-	for i := range t.fixes {
-		f := t.fixes[i]
-		ns := drives[f.log].Log.TimeNS[f.rec]
-		if len(kept) == 0 || ns != stamp {
-			group, stamp = len(kept), ns
-		}
-		again := slices.ContainsFunc(kept[group:], func(k fix) bool {
-			return k.at == f.at && sameValues(&drives[k.log].Log, int(k.rec), &drives[f.log].Log, int(f.rec))
-		})
-		if again {
-			c.drop(DropDuplicate, 1)
-			continue
-		}
-		kept = append(kept, f)
-	}
-	t.fixes = kept
-}
-
-// sameValues tells whether two records of logs agree in every value that is put
-// to use.
-func sameValues(a *Log, i int, b *Log, j int) bool {
-	same := func(x, y []float64) bool {
-		vx, vy := valueAt(x, i), valueAt(y, j)
-		return vx == vy || math.IsNaN(vx) && math.IsNaN(vy)
-	}
-	lanes := func(x, y Lanes) bool {
-		return x.N == y.N && (x.N == 0 || slices.EqualFunc(x.Row(i), y.Row(j), equalOrNaN))
-	}
-	return same(a.Heading, b.Heading) && same(a.Width, b.Width) && same(a.Flow, b.Flow) && same(a.Duration, b.Duration) && same(a.Distance, b.Distance) && same(a.Product, b.Product) && same(a.Target, b.Target) &&
-		lanes(a.Rate, b.Rate) && lanes(a.Depth, b.Depth) &&
-		(a.Working == nil) == (b.Working == nil) && (a.Working == nil || a.Working[i] == b.Working[j]) &&
-		a.Sections.N == b.Sections.N && (a.Sections.N == 0 || slices.Equal(a.Sections.Row(i), b.Sections.Row(j)))
-}
-
 func valueAt(col []float64, i int) float64 {
 	if col == nil {
 		return math.NaN()
@@ -270,7 +231,8 @@ func (t *track) clock(drives []Drive) {
 	}
 }
 
-// applyLag lets each place take the values that were logged a lag later.
+// applyLag lets each place take the values that were logged a lag later, in whichever
+// log of the machine.
 func (t *track) applyLag(drives []Drive) {
 	lags := slices.ContainsFunc(drives, func(d Drive) bool { return d.Machine.Lag != 0 })
 	if !t.timed || !lags {
@@ -291,8 +253,8 @@ func (t *track) applyLag(drives []Drive) {
 		for j > 0 && from[j].seconds > want {
 			j--
 		}
-		if from[j].log == t.fixes[i].log {
-			t.fixes[i].values = from[j].rec
+		if drives[from[j].log].Machine.Lag == drives[t.fixes[i].log].Machine.Lag {
+			t.fixes[i].valuesIn, t.fixes[i].values = from[j].log, from[j].rec
 		}
 	}
 }

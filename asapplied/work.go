@@ -54,7 +54,7 @@ func stateOfRate(r float64) state {
 func (t *track) states(drives []Drive, layouts []layout, c *counts) {
 	kept := t.fixes[:0]
 	for _, f := range t.fixes {
-		f.state = stateOf(&drives[f.log].Log, int(f.values), layouts[f.log].cells)
+		f.state = stateOf(&drives[f.valuesIn].Log, int(f.values), layouts[f.valuesIn].cells)
 		switch f.state {
 		case noRate:
 			c.drop(DropNoRate, 1)

@@ -1,6 +1,7 @@
 package vector
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 
@@ -89,18 +90,31 @@ func (g *geojsonSource) next(r *row) error {
 	return g.outermost(r)
 }
 
+// WideText tells by the byte order mark at the head of a file, of which it needs four
+// bytes, whether its text is UTF-16 or UTF-32: it returns that name, else "".
+func WideText(head []byte) string {
+	starts := func(mark string) bool { return bytes.HasPrefix(head, []byte(mark)) }
+	switch {
+	case starts("\xff\xfe\x00\x00"), starts("\x00\x00\xfe\xff"):
+		return "UTF-32" // first, for the mark of UTF-16 begins the same
+	case starts("\xff\xfe"), starts("\xfe\xff"):
+		return "UTF-16"
+	}
+	return ""
+}
+
 // startJSON steps over a byte order mark and the first brace.
 func startJSON(s *jsonScanner) error {
-	for s.end < 3 && s.fill() {
+	for s.end < 4 && s.fill() {
 	}
 	head := s.buf[:s.end]
-	switch {
+	switch wide := WideText(head); {
 	case len(head) == 0:
 		return &InputError{File: s.file, What: "the file is empty", Fix: "export it again"}
 	case len(head) >= 3 && string(head[:3]) == "\xef\xbb\xbf":
 		s.pos = 3
-	case len(head) >= 2 && (string(head[:2]) == "\xff\xfe" || string(head[:2]) == "\xfe\xff"):
-		return &InputError{File: s.file, What: "the file is UTF-16", Fix: "save it as UTF-8"}
+	case wide != "":
+		return &InputError{File: s.file, What: "the file is " + wide, Fix: "save it as UTF-8"}
 	}
 	c, err := s.next()
 	if err != nil {

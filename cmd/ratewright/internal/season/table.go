@@ -57,7 +57,11 @@ func newSeason(o Options, list List, rows []Row) Season {
 		s.Shard = &o.Shard
 	}
 	if n := len(list.NoJobs); n > 0 {
-		s.Notes = append(s.Notes, fmt.Sprintf("%d YAML files were passed over: they have no `field:` and are no jobs (%s)", n, someOf(list.NoJobs)))
+		what := "1 YAML file was passed over: it has no `field:` and is no job"
+		if n > 1 {
+			what = fmt.Sprintf("%d YAML files were passed over: they have no `field:` and are no jobs", n)
+		}
+		s.Notes = append(s.Notes, fmt.Sprintf("%s (%s)", what, someOf(list.NoJobs)))
 	}
 	s.Notes = append(s.Notes, list.Notes...)
 	s.finish()
