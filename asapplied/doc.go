@@ -13,8 +13,15 @@
 // Nothing is covered across a gap: longer than the longest gap allowed, three
 // median intervals unless the job says, or a step longer than the speed allows
 // (twice the logged speed or three times the median one, and 2 m). Records whose
-// bar tips moved less than 5 cm are merged into the bar before, and so are those
-// of ten seconds or more in which the bar stays within 0.5 m and 10 degrees. Nitrogen is rate
+// bar tips moved less than 5 cm are merged into the bar before.
+//
+// A machine stands where for ten records and ten seconds, or for a hundred records,
+// the middle of its bar or its logged position stays within 0.5 m, whichever way it
+// faces. While it stands it covers ground only where its bar turns beyond where it
+// has been: a pivot on the spot covers what it sweeps, once, and a heading that goes
+// to and fro does not cover it again. Once the heading has stayed within 10 degrees as
+// long, or come back, only a turn of more than 10 degrees beyond counts. Records
+// that cover nothing are merged, whatever their sections. Nitrogen is rate
 // times the area of the quad, or measured flow times time, spread evenly over it;
 // what a flow measured while the bar did not move on, or moved along itself over
 // ground thinner than 1 mm, is put down standing.

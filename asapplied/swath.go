@@ -11,13 +11,6 @@ import (
 const (
 	// standM is how far both bar tips may move and the machine still stands.
 	standM = 0.05
-	// A machine also stands where for so long, and over so many records, its bar
-	// stays so near one place: 0.5 m in 10 s is no working speed, but more than a
-	// receiver's position wanders.
-	standSeconds = 10
-	standRecords = 10
-	standRadiusM = 0.5
-	standTurnDeg = 10
 	// visitWidths is the distance on the odometer that parts two visits, in full
 	// widths: just over the half turn in which an inner section folds back on
 	// itself.
@@ -100,6 +93,13 @@ type driver struct {
 	step   int // and those of the present one
 }
 
+// course is how far a run has come.
+type course struct {
+	kept   bar     // the bar that the next ground begins at; its odometer is the run's
+	since  int     // records since
+	flowKg float64 // what flow measured since
+}
+
 // run follows the machine from a fix at work to the end of the run. It returns
 // the first fix that does not belong to the run.
 func (d *driver) run(t *track, i int) int {
@@ -109,43 +109,52 @@ func (d *driver) run(t *track, i int) int {
 		return i + 1
 	}
 	kept.odometer = d.odo
-	pending := 0         // records since the kept bar
-	var pendingN float64 // what flow measured since the kept bar, kg
+	c := course{kept: kept}
 	for t.fixes[i].state == works {
-		if end := d.standsUntil(t, i, kept); end > i {
-			for ; i < end; i++ {
-				pending++
-				pendingN += d.flowKg(&t.fixes[i], t.fixes[i+1].seconds-t.fixes[i].seconds)
-			}
+		if end := d.standsUntil(t, i, c.kept); end > i {
+			d.stand(&c, t, i, end)
+			i = end
 		}
-		pending++
 		if i+1 == len(t.fixes) || t.fixes[i+1].gap {
-			pendingN += d.flowKg(&t.fixes[i], math.NaN())
+			d.take(&c, t, i, math.NaN())
 			i++
 			break
 		}
-		pendingN += d.flowKg(&t.fixes[i], t.fixes[i+1].seconds-t.fixes[i].seconds)
+		d.take(&c, t, i, t.fixes[i+1].seconds-t.fixes[i].seconds)
 		next, reason := d.bar(&t.fixes[i+1])
 		if reason != "" {
 			i++
 			break
 		}
-		if next.movedFrom(kept) || t.fixes[i+1].state != works && d.endsOn(&t.fixes[i], kept, next) {
-			next.odometer = kept.odometer + d.travel(kept, next)/d.unit
-			if d.quads(&t.fixes[i], kept, next, pendingN) {
-				d.counts.used += pending
-			} else {
-				d.counts.drop(DropNoGround, pending)
-				d.out.standingKg += pendingN
-			}
-			pending, pendingN, kept = 0, 0, next
+		if next.movedFrom(c.kept) || t.fixes[i+1].state != works && d.endsOn(&t.fixes[i], c.kept, next) {
+			d.cover(&c, &t.fixes[i], c.kept, next)
 		}
 		i++
 	}
-	d.odo = kept.odometer
-	d.counts.drop(DropNoGround, pending)
-	d.out.standingKg += pendingN
+	d.odo = c.kept.odometer
+	d.counts.drop(DropNoGround, c.since)
+	d.out.standingKg += c.flowKg
 	return i
+}
+
+// take adds a record, that stands for so many seconds, to those that wait for ground.
+func (d *driver) take(c *course, t *track, i int, seconds float64) {
+	c.since++
+	c.flowKg += d.flowKg(&t.fixes[i], seconds)
+}
+
+// cover lets the bar of a fix cover the ground between two places, and the course go
+// on from the second.
+func (d *driver) cover(c *course, f *fix, from, to bar) {
+	from.odometer = c.kept.odometer
+	to.odometer = from.odometer + d.travel(from, to)/d.unit
+	if d.quads(f, from, to, c.flowKg) {
+		d.counts.used += c.since
+	} else {
+		d.counts.drop(DropNoGround, c.since)
+		d.out.standingKg += c.flowKg
+	}
+	*c = course{kept: to}
 }
 
 // travel is how far the middle of the bar came. It keeps count of what of it the
@@ -159,41 +168,6 @@ func (d *driver) travel(from, to bar) float64 {
 		d.alongM += way
 	}
 	return way
-}
-
-// standsUntil tells how far the machine stands from fix i on, the bar being kept:
-// the last fix of a stretch of at least standSeconds in which the middle of the
-// bar stays within standRadiusM and its turn within standTurnDeg. A machine that
-// stands is not where each of its positions says but at one place; taken one by
-// one they would make thousands of swaths over one another.
-func (d *driver) standsUntil(t *track, i int, kept bar) int {
-	middle := kept.at(0.5)
-	if far := i + standRecords; far >= len(t.fixes) || dist2(middle, t.fixes[far].at) > d.standReach2[t.fixes[far].log] {
-		return i // as nearly always, and found without placing a bar
-	}
-	end := i
-	for j := i + 1; j < len(t.fixes); j++ {
-		f := &t.fixes[j]
-		if f.gap || f.state != works {
-			break
-		}
-		b, reason := d.bar(f)
-		if reason != "" || dist2(middle, b.at(0.5)) > standRadiusM*standRadiusM || kept.turn(b) > standTurnDeg {
-			break
-		}
-		end = j
-	}
-	if end-i < standRecords || t.timed && t.fixes[end].seconds-t.fixes[i].seconds < standSeconds {
-		return i
-	}
-	return end
-}
-
-// turn is the angle between two bars in degrees.
-func (b bar) turn(o bar) float64 {
-	ux, uy := b.right[0]-b.left[0], b.right[1]-b.left[1]
-	vx, vy := o.right[0]-o.left[0], o.right[1]-o.left[1]
-	return math.Abs(math.Atan2(ux*vy-uy*vx, ux*vx+uy*vy)) * 180 / math.Pi
 }
 
 // endsOn tells whether the last bit of a run, shorter than a standing machine may
