@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"ratewright/geo"
 	"ratewright/geo/parallel"
 
 	"github.com/paulmach/orb"
@@ -33,9 +32,9 @@ type corner struct {
 
 // sharer gives outlines each other's corners.
 type sharer struct {
-	all   tracer // its nodes are the corners of all outlines
-	fresh int    // the first node that outlines have not been asked about
-	index *geo.PointIndex
+	all   tracer     // its nodes are the corners of all outlines
+	fresh int        // the first node that outlines have not been asked about
+	near  cornerGrid // of the nodes from fresh on
 }
 
 // draw makes the polygons of patches of their loops. Where sides come to cross on
@@ -53,7 +52,8 @@ func draw(patches []Patch, o Options) {
 		s.gather(&patches[i])
 	}
 	for round := 0; round < maxRounds && s.fresh < len(s.all.nodes); round++ {
-		s.indexFresh()
+		s.near = newCornerGrid(s.all.nodes, s.fresh)
+		s.fresh = len(s.all.nodes)
 		parted := make([]bool, len(patches))
 		parallel.EachBy(len(patches), o.Workers, func() func(int) {
 			w := sideGiver{sharer: &s, t: newTracer(o)}
@@ -77,15 +77,6 @@ func (s *sharer) gather(p *Patch) {
 			s.all.nodeAt(c.at, c.exact)
 		}
 	}
-}
-
-// indexFresh makes the corners findable that have come since the last time.
-func (s *sharer) indexFresh() {
-	points := make([]orb.Point, len(s.all.nodes)-s.fresh)
-	for i := range points {
-		points[i] = s.all.nodes[s.fresh+i].exact
-	}
-	s.index = geo.NewPointIndex(points)
 }
 
 // sideGiver works on one patch after another.
@@ -165,23 +156,20 @@ func (w *sideGiver) findPassed(from, to int32) {
 	a, b := w.all.nodes[low].exact, w.all.nodes[high].exact
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	length := math.Hypot(dx, dy)
-	along := func(n int32) float64 {
-		p := w.all.nodes[n].exact
-		return (dx*(p[0]-a[0]) + dy*(p[1]-a[1])) / length
-	}
-	w.index.Along(a, b, meetM, func(i int) {
-		n := int32(w.fresh + i)
-		if n == low || n == high {
+	along := func(p orb.Point) float64 { return (dx*(p[0]-a[0]) + dy*(p[1]-a[1])) / length }
+	w.near.near(a, b, meetM, func(n int32, p orb.Point) {
+		off := math.Abs(dx*(p[1]-a[1])-dy*(p[0]-a[0])) / length
+		if off > meetM || n == low || n == high {
 			return
 		}
-		p := w.all.nodes[n].exact
-		off := (dx*(p[1]-a[1]) - dy*(p[0]-a[0])) / length
-		if s := along(n); math.Abs(off) <= min(meetM, s, length-s) && s > 0 && s < length {
+		if s := along(p); s > 0 && off <= min(s, length-s) {
 			w.passed = append(w.passed, n)
 		}
 	})
 	found := w.passed[base:]
-	slices.SortFunc(found, func(p, q int32) int { return cmp.Or(cmp.Compare(along(p), along(q)), cmp.Compare(p, q)) })
+	slices.SortFunc(found, func(p, q int32) int {
+		return cmp.Or(cmp.Compare(along(w.all.nodes[p].exact), along(w.all.nodes[q].exact)), cmp.Compare(p, q))
+	})
 	if from > to {
 		slices.Reverse(found)
 	}
