@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"github.com/paulmach/orb"
 )
 
 // Ends that move to the grid can make sides cross, touch or run on one another by
@@ -150,7 +152,7 @@ func (t *tracer) split(edges []edgeOnGrid, pairs []pairOnGrid) {
 		if any {
 			continue
 		}
-		n := t.nodeAt(crossingOf(e, f), t.nodes[e.a].exact)
+		n := t.nodeAt(t.crossingOf(e, f))
 		if n != e.a && n != e.b {
 			at[p.e] = append(at[p.e], n)
 		}
@@ -178,12 +180,13 @@ func (t *tracer) along(e *edgeOnGrid, n int32) int64 {
 	return (p.x-e.pa.x)*(e.pb.x-e.pa.x) + (p.y-e.pa.y)*(e.pb.y-e.pa.y)
 }
 
-// crossingOf is the step nearest to where two sides cross.
-func crossingOf(e, f *edgeOnGrid) step {
+// crossingOf is the step nearest to where two sides cross, and about the place.
+func (t *tracer) crossingOf(e, f *edgeOnGrid) (step, orb.Point) {
 	p, q := turnOf(f.pa, f.pb, e.pa), turnOf(f.pa, f.pb, e.pb)
 	s := float64(p) / (float64(p) - float64(q))
+	a, b := t.nodes[e.a].exact, t.nodes[e.b].exact
 	return step{
 		e.pa.x + int64(math.Round(s*float64(e.pb.x-e.pa.x))),
 		e.pa.y + int64(math.Round(s*float64(e.pb.y-e.pa.y))),
-	}
+	}, orb.Point{a[0] + s*(b[0]-a[0]), a[1] + s*(b[1]-a[1])}
 }

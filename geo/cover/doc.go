@@ -36,7 +36,8 @@
 // # Patches
 //
 // A judge may mark faces with kinds. The connected areas of each kind come out
-// of the same sweep as a [Patch] with an exact outline: see patch.go.
+// of the same sweep as a [Patch] with an exact outline: see patch.go. Patches that
+// border have the same corners along the border: see share.go.
 // [Options].SimplifyM thins outlines, each by itself, as far as they stay valid:
 // see thin.go.
 package cover

@@ -120,14 +120,18 @@ func (j *joiner) patches(o Options) []Patch {
 	for k := range maxKinds {
 		j.outline(k, found, j.chainsOf(k, of, found, o.MinPatchM2), o)
 	}
-	listed := slices.Grow(j.whole, len(found))
-	for _, p := range found {
-		if len(p.Polygons) == 0 {
-			j.addSmall(p.Kind, SmallPatches{Count: 1, AreaM2: p.AreaM2, Amounts: p.Amounts})
-			continue
-		}
-		listed = append(listed, p)
+	all := append(j.whole, found...)
+	if o.SimplifyM <= 0 {
+		draw(all, o)
 	}
+	listed := slices.DeleteFunc(all, func(p Patch) bool {
+		if len(p.Polygons) > 0 {
+			return false
+		}
+		// Too small to outline, or too thin.
+		j.addSmall(p.Kind, SmallPatches{Count: 1, AreaM2: p.AreaM2, Amounts: p.Amounts})
+		return true
+	})
 	slices.SortStableFunc(listed, func(a, b Patch) int {
 		if a.Kind != b.Kind {
 			return cmp.Compare(a.Kind, b.Kind)
@@ -214,7 +218,7 @@ func (j *joiner) outline(k int, found []Patch, refs map[int32][]chainRef, o Opti
 			for _, r := range refs[p] {
 				t.addChain(j.chain(k, r))
 			}
-			found[p].Polygons, found[p].Held = t.trace()
+			t.trace(&found[p])
 		}
 	})
 	for i := range j.rows {

@@ -37,6 +37,8 @@ type Patch struct {
 	// Held tells that the outline was thinned by less than Options.SimplifyM in some
 	// place, for it would have crossed or lost its form.
 	Held bool
+
+	loops [][]corner // the outline until it is drawn
 }
 
 // SmallPatches sums patches below the smallest area that is outlined.

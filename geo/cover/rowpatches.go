@@ -49,7 +49,6 @@ func (r *recorder) close(minM2 float64) *rowPatches {
 		p.bottoms[k] = r.renumbered(r.bottoms[k])
 		p.tops[k] = r.renumbered(r.tops[k])
 	}
-	p.sumThin()
 	return p
 }
 
@@ -114,8 +113,7 @@ func (r *recorder) outline(p *rowPatches, k int) {
 		} else {
 			r.tracer.begin(2 * (end - start))
 			r.tracer.addSegments(r.sorted[start:end])
-			q := &p.patches[i-len(p.parts)]
-			q.Polygons, q.Held = r.tracer.trace()
+			r.tracer.trace(&p.patches[i-len(p.parts)])
 		}
 		start = end
 	}
@@ -146,17 +144,6 @@ func (r *recorder) sortSegments(k, places int, place func(n int32) int) {
 			r.ends[place(n)]++
 		}
 	}
-}
-
-// sumThin sums the patches that are too thin to have an outline.
-func (p *rowPatches) sumThin() {
-	p.patches = slices.DeleteFunc(p.patches, func(q Patch) bool {
-		if len(q.Polygons) > 0 {
-			return false
-		}
-		p.small[q.Kind].add(SmallPatches{1, q.AreaM2, q.Amounts})
-		return true
-	})
 }
 
 // addShare adds a share to a part, to the last entry where the label is the same.

@@ -92,20 +92,32 @@ func (t *tracer) begin(nodes int) {
 	t.grow(nodes)
 }
 
-// trace returns the polygons outlined by what was added since begin: shells
-// counter-clockwise, holes clockwise, every ring simple; and whether they were
-// thinned by less than asked.
-func (t *tracer) trace() (outline orb.MultiPolygon, held bool) {
+// trace outlines a patch by what was added since begin. A thinned one is drawn at
+// once: shells counter-clockwise, holes clockwise, every ring simple. Others have
+// their corners yet to share with their neighbours: see draw.
+func (t *tracer) trace(p *Patch) {
 	t.findLoops()
 	t.straighten()
 	if t.simplify <= 0 {
-		t.partCrossings()
-		return t.polygons(), false
+		p.loops = t.corners()
+		return
 	}
 	if t.thin() {
 		t.partCrossings()
 	}
-	return t.polygons(), t.thinner.held
+	p.Polygons, p.Held = t.polygons(), t.thinner.held
+}
+
+// corners are the loops on their own.
+func (t *tracer) corners() [][]corner {
+	loops := make([][]corner, len(t.loops))
+	for i, loop := range t.loops {
+		loops[i] = make([]corner, len(loop))
+		for k, n := range loop {
+			loops[i][k] = corner{t.nodes[n].at, t.nodes[n].exact}
+		}
+	}
+	return loops
 }
 
 // addSegments adds sides one by one.
