@@ -73,6 +73,9 @@ func Inside(p orb.Point, rings []orb.Ring) float64 {
 			if edge.rightOf(p) {
 				inside = !inside
 			}
+			if near := d * (1 + 1e-9); beyond(p[0], edge.a[0], edge.b[0], near) || beyond(p[1], edge.a[1], edge.b[1], near) {
+				continue // farther than the nearest so far: most edges of a patch of thousands
+			}
 			d = min(d, edge.distance(p))
 		}
 	}
@@ -81,6 +84,9 @@ func Inside(p orb.Point, rings []orb.Ring) float64 {
 	}
 	return d
 }
+
+// beyond tells whether v lies farther than d from all between a and b.
+func beyond(v, a, b, d float64) bool { return v-max(a, b) > d || min(a, b)-v > d }
 
 // middleOf returns the centre of mass of a ring, or the middle of its bounds if it
 // has no area.

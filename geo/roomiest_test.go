@@ -2,6 +2,7 @@ package geo
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -31,4 +32,21 @@ func TestRoomiestLiesInside(t *testing.T) {
 	p, depth := Roomiest([]orb.Ring{{{0, 0}, {10, 0}, {10, 40}, {0, 40}}}, 1, 400)
 	require.InDelta(t, 5, depth, 1)
 	require.InDelta(t, 5, p[0], 1)
+}
+
+// Edges that are passed over for being far change no distance.
+func TestInsideIsTheDistanceToTheNearestEdge(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 11))
+	for range 200 {
+		ring := make(orb.Ring, 3+rng.IntN(40))
+		for i := range ring {
+			ring[i] = orb.Point{rng.Float64() * 100, float64(rng.IntN(20)) * 5}
+		}
+		p := orb.Point{rng.Float64()*140 - 20, rng.Float64()*140 - 20}
+		want := math.Inf(1)
+		for i, a := range ring {
+			want = min(want, segment{a, ring[(i+1)%len(ring)]}.distance(p))
+		}
+		require.Equal(t, want, math.Abs(Inside(p, []orb.Ring{ring})))
+	}
 }
