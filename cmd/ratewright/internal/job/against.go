@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"ratewright/rx/nitrogen/growth"
 	"ratewright/rx/nitrogen/guard"
 	"ratewright/rx/nitrogen/loss"
 	"ratewright/rx/plan"
@@ -22,7 +21,11 @@ func (p *planner) against(f *plannedField, r *plan.Result) ([]plan.AgainstJSON, 
 		for k := range p.in.Strategies[s].Trips {
 			for i := range f.ground.Zones {
 				zone := f.from + i
-				ws, err := guard.Check(p.situation(f, s, k, zone, r), guard.DefaultOptions(), p.first.Units)
+				situation, err := p.situation(f, s, k, zone, r)
+				if err != nil {
+					return nil, err
+				}
+				ws, err := guard.Check(situation, guard.DefaultOptions(), p.first.Units)
 				if err != nil {
 					return nil, err
 				}
@@ -95,39 +98,8 @@ func puts(r *plan.Result, c *plan.Chosen, a plan.AgainstJSON) bool {
 	return false
 }
 
-// stages are the earliest and the latest stage of the crop on a day over the years of
-// a record and the models of the job; nil where the crop is not planted by then.
-func stages(crop *CropSpec, s *plan.Station, planted, on time.Time) *guard.Stages {
-	if on.Before(planted) {
-		return nil
-	}
-	var out *guard.Stages
-	for y := range s.Years {
-		sum := 0.0
-		for _, d := range s.Years[y].Days {
-			if d.Date.Before(planted) || d.Date.After(on) {
-				continue
-			}
-			f, err := growth.Method{}.Day(d.MaxC, d.MinC)
-			if err != nil {
-				return nil
-			}
-			sum += f
-		}
-		at, err := growth.Stages(sum, growth.FromPlanting, crop.Models)
-		if err != nil {
-			return nil
-		}
-		if out == nil {
-			out = &guard.Stages{Low: at.Low, High: at.High}
-		}
-		out.Low, out.High = min(out.Low, at.Low), max(out.High, at.High)
-	}
-	return out
-}
-
 // situation is an application on a zone as far as the job tells.
-func (p *planner) situation(f *plannedField, s, k, zone int, r *plan.Result) guard.Situation {
+func (p *planner) situation(f *plannedField, s, k, zone int, r *plan.Result) (guard.Situation, error) {
 	t := &p.in.Strategies[s].Trips[k]
 	z := &p.in.Zones[zone]
 	depth := t.Depth
@@ -145,29 +117,47 @@ func (p *planner) situation(f *plannedField, s, k, zone int, r *plan.Result) gua
 		g.Depth = &depth
 	}
 	p.first.Strategies[s].Trips[k].Care.tell(&g)
-	station := &p.in.Stations[z.Station]
 	if planted, ok := f.job.planted(); ok {
 		g.Planting = planted
-		g.Stage = stages(f.job.Crop, station, planted, t.Date)
 	}
-	// The mean of the years stands for the soil's temperature on the day; rain of other
-	// years is none in sight.
-	sum, n, read := 0.0, 0, false
-	for y := range station.Years {
-		for _, d := range station.Years[y].Days {
-			if d.Date.Equal(t.Date) {
-				sum += d.SoilC
-				n++
-				read = read || d.Measured
-			}
-		}
+	d, err := p.dayOf(f.job.Crop, z.Station, t.Date)
+	g.Stage, g.SoilC, g.SoilErrorC = d.stage, d.soilC, d.errorC
+	return g, err
+}
+
+// dayKey is a day under a station, and dayFacts what the years of its record say of it.
+type (
+	dayKey struct {
+		planted string
+		station int
+		date    time.Time
 	}
-	if n > 0 {
-		c := sum / float64(n)
-		g.SoilC = &c
-		if !read {
-			g.SoilErrorC = weather.DefaultSoil().ErrorC
-		}
+	dayFacts struct {
+		stage  *guard.Stages
+		soilC  *float64
+		errorC float64
 	}
-	return g
+)
+
+// dayOf is how far the crop is on a day, and how warm the soil, over the years of a
+// record; rain of other years is none in sight.
+func (p *planner) dayOf(crop *CropSpec, station int, on time.Time) (dayFacts, error) {
+	key := dayKey{station: station, date: on}
+	if crop != nil {
+		key.planted = crop.Planted + " " + crop.Emerged
+	}
+	if d, ok := p.days[key]; ok {
+		return d, nil
+	}
+	w := seasonWeather{years: p.in.Stations[station].Years, soil: weather.DefaultSoil()}
+	var d dayFacts
+	var err error
+	if d.stage, err = w.stageOn(crop, on); err != nil {
+		return d, err
+	}
+	if c, e, ok := w.soilOn(on); ok {
+		d.soilC, d.errorC = &c, e
+	}
+	p.days[key] = d
+	return d, nil
 }

@@ -27,6 +27,7 @@ type planner struct {
 	first    Job
 	stations map[stationKey]int
 	station  int             // of the field at hand
+	days     map[dayKey]dayFacts
 	moved    []*plan.Station // by station: as if read in the morning; nil where that is known
 	// fields have their zones from these on in the input.
 	fields []plannedField
@@ -108,7 +109,7 @@ func (p *planner) add(j Job) error {
 		}
 	}
 	if len(p.fields) == 0 {
-		p.first, p.stations = j, map[stationKey]int{}
+		p.first, p.stations, p.days = j, map[stationKey]int{}, map[dayKey]dayFacts{}
 		if err := p.common(j, apps); err != nil {
 			return err
 		}

@@ -9,7 +9,6 @@ import (
 
 	"ratewright/geo/vector"
 	"ratewright/rx/nitrogen/growth"
-	"ratewright/rx/plan"
 	"ratewright/rx/weather"
 )
 
@@ -99,9 +98,9 @@ func (o *opener) usualTiming(j Job, series weather.Series, begin, on time.Time, 
 		o.note(j.Weather.File, fmt.Sprintf("does not cover %s to %s, so the stage of the crop on that day is not told", begin.Format(time.DateOnly), on.Format(time.DateOnly)))
 		return nil
 	}
-	s := stages(j.Crop, &plan.Station{Years: years.List}, begin, on)
-	if s == nil {
-		return nil
+	s, err := seasonWeather{years: years.List}.stageOn(j.Crop, on)
+	if err != nil || s == nil {
+		return err
 	}
 	text, err := growth.TimingNote(on, growth.Spread{Low: s.Low, High: s.High, Words: fmt.Sprintf("%s to %s", s.Low, s.High)}, growth.DefaultBand())
 	if err != nil {
