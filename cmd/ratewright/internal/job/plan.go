@@ -26,7 +26,7 @@ type planner struct {
 	notes    []string
 	first    Job
 	stations map[stationKey]int
-	station  int             // of the field at hand
+	station  int // of the field at hand
 	days     map[dayKey]dayFacts
 	moved    []*plan.Station // by station: as if read in the morning; nil where that is known
 	// fields have their zones from these on in the input.
