@@ -61,6 +61,11 @@ func (in *Input) missing() []string {
 		}
 	}
 	var notes []string
+	for i := range in.Strategies {
+		if s := &in.Strategies[i]; s.fixed() > in.Most.KgNPerHa()*(1+1e-12) {
+			notes = append(notes, fmt.Sprintf("the fixed rates of %s together lie above the highest season's rate that is looked at; correct one of the two where that is not meant", s.Name))
+		}
+	}
 	if len(without) > 0 {
 		notes = append(notes, fmt.Sprintf("without a response curve there are no yields and no returns: %s", listed(without)))
 	}

@@ -301,6 +301,15 @@ func TestWhatCannotBePlannedIsRefused(t *testing.T) {
 	}
 }
 
+func TestFixedRatesAboveTheHighestAreTold(t *testing.T) {
+	in := spring(t, 1, 1, 2)
+	in.Strategies[0].Trips[0].Share, in.Strategies[0].Trips[0].Rate = 0, unit.KgNPerHa(400)
+	r, err := Compare(in)
+	require.NoError(t, err)
+	require.Contains(t, fmt.Sprint(r.Notes), "the fixed rates of ammonia early together lie above")
+	require.InDelta(t, 400, r.Outcomes[0][0].Rate.KgNPerHa(), 1e-9)
+}
+
 func BenchmarkCompare(b *testing.B) {
 	for _, size := range []struct{ fields, zones, years int }{{1, 12, 30}, {500, 6, 30}} {
 		b.Run(fmt.Sprintf("%dx%dx8x%d", size.fields, size.zones, size.years), func(b *testing.B) {
