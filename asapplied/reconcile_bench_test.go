@@ -60,6 +60,7 @@ func BenchmarkReconcile(b *testing.B) {
 		{"coverage", fieldlog.Spec{CoverageOnly: true}},
 		{"varying", fieldlog.Spec{Vary: true}},
 		{"jitter", fieldlog.Spec{CoverageOnly: true, JitterDeg: 1.5}},
+		{"standing", fieldlog.Spec{CoverageOnly: true, JitterDeg: 15, Standing: 5000}},
 		{"chatter", fieldlog.Spec{CoverageOnly: true, Chatter: true}},
 	} {
 		c.spec.Records = 66_000

@@ -17,6 +17,7 @@ var worstCases = map[string]fieldlog.Spec{
 	"wild rates":           {Vary: true, Wild: true},
 	"standing":             {Standing: 300, Vary: true},
 	"standing and turning": {Standing: 300, JitterDeg: 1.5, Vary: true},
+	"standing, all around": {Standing: 300, JitterDeg: 90, Vary: true, Wild: true},
 }
 
 func TestWorstCasesKeepEveryIdentity(t *testing.T) {

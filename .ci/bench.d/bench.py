@@ -169,6 +169,7 @@ def worst(tmp):
         ("nearly every quad folded", ["-jitter", 60]),
         ("5,000 records logged while standing", ["-standing", 5000]),
         ("the same with heading jitter of 1.5 degrees", ["-standing", 5000, "-jitter", 1.5]),
+        ("the same with heading jitter of 15 degrees", ["-standing", 5000, "-jitter", 15]),
         ("a field of 2,000 ha", ["-records", 444_000]),
         ("a log of 1,000 files", ["-files", 1000]),
         ("10,000 zones", ["-zones", 100]),
