@@ -150,7 +150,7 @@ const mostPrimitives = 15_000
 func TestInBrowserPagesShowTheFiguresOfTheJSON(t *testing.T) {
 	out := pages(t)
 	ctx := browser(t)
-	for _, name := range []string{"rates", "prescription", "reconcile"} {
+	for _, name := range []string{"rates", "plan", "prescription", "reconcile"} {
 		open(t, ctx, filepath.Join(out, name+".html"))
 		data, err := os.ReadFile(filepath.Join(out, name+".json"))
 		require.NoError(t, err)
@@ -167,7 +167,7 @@ func TestInBrowserPagesShowTheFiguresOfTheJSON(t *testing.T) {
 func TestInBrowserEveryLayerDrawsSomethingElse(t *testing.T) {
 	out := pages(t)
 	ctx := browser(t)
-	for _, name := range []string{"rates", "prescription", "reconcile"} {
+	for _, name := range []string{"rates", "plan", "prescription", "reconcile"} {
 		open(t, ctx, filepath.Join(out, name+".html"))
 		layersDraw(t, ctx, name)
 	}
@@ -243,7 +243,7 @@ func TestInBrowserSmallScreenAndDark(t *testing.T) {
 	for _, scheme := range []string{"light", "dark"} {
 		do(t, ctx, emulation.SetDeviceMetricsOverride(360, 740, 2, true),
 			emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}))
-		for _, name := range []string{"rates", "prescription", "reconcile"} {
+		for _, name := range []string{"rates", "plan", "prescription", "reconcile"} {
 			open(t, ctx, filepath.Join(out, name+".html"))
 			require.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 360, "%s scrolls sideways", name)
 			small := ask[[]string](t, ctx, `[...document.querySelectorAll("#layers label, #picture button, #found button")].filter(e => e.offsetParent && e.getBoundingClientRect().height < 24).map(e => e.innerText)`)
@@ -362,7 +362,7 @@ func TestInBrowserWithoutScript(t *testing.T) {
 	out := pages(t)
 	ctx := browser(t)
 	do(t, ctx, emulation.SetScriptExecutionDisabled(true))
-	for _, name := range []string{"rates", "prescription", "reconcile"} {
+	for _, name := range []string{"rates", "plan", "prescription", "reconcile"} {
 		var text string
 		var shot []byte
 		do(t, ctx, cdp.Navigate("file://"+filepath.Join(out, name+".html")), cdp.WaitVisible("#still", cdp.ByQuery),
@@ -376,7 +376,7 @@ func TestInBrowserPrintsToOneSheet(t *testing.T) {
 	out := pages(t)
 	ctx := browser(t)
 	for name, inches := range map[string][2]float64{"A4": {8.27, 11.69}, "Letter": {8.5, 11}} {
-		for _, kind := range []string{"rates", "prescription", "reconcile"} {
+		for _, kind := range []string{"rates", "plan", "prescription", "reconcile"} {
 			open(t, ctx, filepath.Join(out, kind+".html"))
 			var sheet []byte
 			do(t, ctx, cdp.ActionFunc(func(ctx context.Context) (err error) {

@@ -77,12 +77,27 @@ func requireShows(t *testing.T, doc any, key, text string) {
 	if _, decimals, ok := strings.Cut(digits, "."); ok {
 		half = 0.5 * math.Pow(10, -float64(len(decimals)))
 	}
-	for _, per := range []float64{1, m2PerAcre, 1e4, kgPerPound, kgPerPound / m2PerAcre * 1e4} {
+	for _, per := range unitsOf(key) {
 		if math.Abs(shown-exact/per) <= half*(1+1e-9) {
 			return
 		}
 	}
 	t.Errorf("%s: the page shows %q, the JSON says %v", key, text, exact)
+}
+
+// unitsOf are the units in which a page may show a figure of the JSON, in those of the
+// JSON.
+func unitsOf(key string) []float64 {
+	perAcre := 1e4 / m2PerAcre
+	switch {
+	case strings.Contains(key, "usd_per_ha"):
+		return []float64{1, perAcre}
+	case strings.Contains(key, "yield_kg_ha"):
+		return []float64{1000, unit.BushelsPerAcre(1).KgPerHa()}
+	case strings.Contains(key, ".limits."):
+		return []float64{1, 1000, unit.ShortTons(1).Kilograms(), kgPerPound}
+	}
+	return []float64{1, m2PerAcre, 1e4, kgPerPound, kgPerPound * perAcre}
 }
 
 var (

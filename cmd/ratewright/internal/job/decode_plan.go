@@ -5,6 +5,7 @@ import (
 	"math"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
 
@@ -99,6 +100,11 @@ func (d decoder) strategies(m mapping, j Job) []StrategySpec {
 		m.require("list what is put down: source, placement, date, and rate or share", "applications")
 		if s.Name, _ = m.text("name"); s.Name != "" {
 			m.name = "strategy " + s.Name
+			const longest = 80
+			if utf8.RuneCountInString(s.Name) > longest {
+				m.name = fmt.Sprintf("strategy %d", i+1)
+				d.add(m.lineOf("name"), "give it a short name, such as early ammonia", "%s: its name has more than %d characters", m.name, longest)
+			}
 		}
 		for _, have := range list {
 			if strings.EqualFold(have.Name, s.Name) {

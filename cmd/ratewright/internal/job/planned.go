@@ -412,7 +412,7 @@ func (p Planned) sheet(f *plannedField, i int, inputs []page.Input) page.Sheet {
 		Kind: page.Plan, Field: field.Name, Subject: fmt.Sprintf("%d strategies over %d years", len(c.Totals), c.Years), Ground: u.Area(field.Ground.Area()),
 		Tables: shownTables(p.StrategyTable(i), p.PathwayTable(i), p.ChoiceTable(i), p.LimitTable()),
 		Notes:  append(append(append([]string{}, c.Words...), p.AgainstLines(c.Field, false)...), p.Notes...), Cautions: p.Cautions,
-		Inputs: inputs, Program: "ratewright " + Version(), Map: f.job.sheetMap(field),
+		Warnings: p.AgainstLines(c.Field, true), Inputs: inputs, Program: "ratewright " + Version(), Map: f.job.sheetMap(field),
 	}
 	s.Map.RateUnit = u.NRateUnit()
 	for k, z := range f.ground.Zones {
