@@ -65,8 +65,13 @@ func compareRecords(drives []Drive, a, b *fix) int {
 // where they agree in all, no value agreeing with no value.
 func compareValues(a *Log, i int, b *Log, j int) int {
 	for _, col := range [...][2][]float64{
-		{a.Heading, b.Heading}, {a.Width, b.Width}, {a.Flow, b.Flow}, {a.Duration, b.Duration},
-		{a.Distance, b.Distance}, {a.Product, b.Product}, {a.Target, b.Target},
+		{a.Heading, b.Heading},
+		{a.Width, b.Width},
+		{a.Flow, b.Flow},
+		{a.Duration, b.Duration},
+		{a.Distance, b.Distance},
+		{a.Product, b.Product},
+		{a.Target, b.Target},
 	} {
 		if c := cmp.Compare(valueAt(col[0], i), valueAt(col[1], j)); c != 0 {
 			return c
