@@ -19,8 +19,9 @@
 // the middle of its bar or its logged position stays within 0.5 m, whichever way it
 // faces. While it stands it covers ground only where its bar turns beyond where it
 // has been: a pivot on the spot covers what it sweeps, once, and a heading that goes
-// to and fro does not cover it again. Once the heading has stayed within 10 degrees as
-// long, or come back, only a turn of more than 10 degrees beyond counts. Records
+// to and fro does not cover it again. Only a turn of more than 4 degrees beyond
+// counts, for all bars of a turn on the spot cross one another; once the heading has
+// stayed within 10 degrees as long, or come back, only one of more than 10. Records
 // that cover nothing are merged, whatever their sections. Nitrogen is rate
 // times the area of the quad, or measured flow times time, spread evenly over it;
 // what a flow measured while the bar did not move on, or moved along itself over

@@ -18,6 +18,11 @@ const (
 	// standTurnDeg is how far the heading of a machine that stands may wander and the
 	// bar has not turned.
 	standTurnDeg = 10
+	// standStepDeg is the least turn on the spot that covers ground. All bars of such a
+	// turn cross one another near its middle; in smaller steps a slow turn would cost
+	// seconds, and the ground between two chords 8 degrees apart is within 0.4 % of the
+	// sector.
+	standStepDeg = 4
 )
 
 // standsUntil tells how far the machine stands from fix i on, the bar being kept: the
@@ -133,7 +138,7 @@ func (f *fan) goesBeyond(outermost, to bar, deg float64) bool {
 	if f.settled {
 		return deg > standTurnDeg
 	}
-	return to.movedFrom(outermost)
+	return deg > standStepDeg && to.movedFrom(outermost)
 }
 
 // nearest is the bar of the fan from which the machine moves on.
