@@ -59,11 +59,11 @@ var floors = map[string]int{
 	"geo/cover/slow":     4,
 	"asapplied/fieldlog": 4,
 
-	"rx/nitrogen/internal/cited": 3,
+	"rx/internal/cited": 3,
 }
 
 // forTests are packages that only tests import: oracles and made-up data.
-var forTests = []string{"geo/cover/slow", "asapplied/fieldlog", "rx/nitrogen/internal/cited"}
+var forTests = []string{"geo/cover/slow", "asapplied/fieldlog", "rx/internal/cited"}
 
 // doors are the packages through which a module of somebody else may enter. The
 // empty list stands for tests alone.

@@ -5,7 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"ratewright/rx/nitrogen/internal/cited"
+	"ratewright/rx/internal/cited"
 )
 
 func TestConstantsAreCited(t *testing.T) {

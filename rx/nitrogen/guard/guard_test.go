@@ -10,7 +10,7 @@ import (
 	"ratewright/geo/unit"
 	"ratewright/rx/nitrogen"
 	"ratewright/rx/nitrogen/growth"
-	"ratewright/rx/nitrogen/internal/cited"
+	"ratewright/rx/internal/cited"
 )
 
 func TestConstantsAreCited(t *testing.T) {

@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ratewright/geo/unit"
-	"ratewright/rx/nitrogen/internal/cited"
+	"ratewright/rx/internal/cited"
 )
 
 func TestConstantsAreCited(t *testing.T) {
