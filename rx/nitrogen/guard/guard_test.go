@@ -8,9 +8,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ratewright/geo/unit"
+	"ratewright/rx/internal/cited"
 	"ratewright/rx/nitrogen"
 	"ratewright/rx/nitrogen/growth"
-	"ratewright/rx/internal/cited"
 )
 
 func TestConstantsAreCited(t *testing.T) {
