@@ -36,7 +36,7 @@ func BenchmarkCounty(b *testing.B) {
 		require.NoError(b, os.WriteFile(filepath.Join(dir, name+".csv"), []byte(text), 0o600))
 	}
 	for b.Loop() {
-		units, err := Read(dir, 0, depth, want)
+		units, _, err := Read(dir, 0, depth, want)
 		require.NoError(b, err)
 		require.Len(b, units, 5)
 	}

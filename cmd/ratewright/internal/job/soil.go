@@ -17,7 +17,7 @@ func (o *opener) soil(s *SoilSpec, f rx.Field, layer *vector.Layer) error {
 			return ok && !own.Intersects(bounds)
 		})
 	}
-	units, err := soil.Read(s.Tables, s.From, s.To, soil.Keys(layer.Features, s.Key))
+	units, whole, err := soil.Read(s.Tables, s.From, s.To, soil.Keys(layer.Features, s.Key))
 	if err != nil {
 		return err
 	}
@@ -29,6 +29,6 @@ func (o *opener) soil(s *SoilSpec, f rx.Field, layer *vector.Layer) error {
 	for _, name := range soil.Columns() {
 		layer.Columns = append(layer.Columns, vector.Column{Name: name})
 	}
-	o.notes = append(o.notes, notes...)
+	o.notes = append(append(o.notes, whole...), notes...)
 	return nil
 }
