@@ -18,6 +18,9 @@ const (
 	ColumnClay, ColumnSand              = "CLAY_PCT", "SAND_PCT"
 )
 
+// NotePrefix begins each note of Attach; the symbol of the unit follows.
+const NotePrefix = "map unit "
+
 // Attach adds what the survey knows to the features of its map, by the column of their
 // map unit keys. Notes name units with something to be said, each once. A feature without
 // a key, or whose unit the tables do not have, is an error that names it.
@@ -40,7 +43,7 @@ func Attach(features []vector.Feature, column string, units map[string]Unit) ([]
 		if !said[key] {
 			said[key] = true
 			for _, n := range u.Notes {
-				notes = append(notes, fmt.Sprintf("map unit %s: %s", u.Symbol, n))
+				notes = append(notes, fmt.Sprintf("%s%s: %s", NotePrefix, u.Symbol, n))
 			}
 		}
 	}

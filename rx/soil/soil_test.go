@@ -286,7 +286,7 @@ func TestRowsThatAreNotWhole(t *testing.T) {
 		{"comp.txt", "|1|11", "|1|10", "comp.txt: line 2: cokey 10 is there twice"},
 		{"comp.txt", "|1|11", "||11", "comp.txt: line 2: has no mukey"},
 		{"mstabcol.txt", "\"component\"|6|", "\"component|6|", "comp.txt: has no column cokey by the survey's dictionary"},
-		{"mstabcol.txt", "\"chorizon\"|4|", "\"chorizon\"|3|", "mstabcol.txt: lists no column 4 of the table chorizon"},
+		{"mstabcol.txt", "\"chorizon\"|4|", "\"chorizon\"|3|", "mstabcol.txt: lists column 3 of the table chorizon twice"},
 	} {
 		dir := asSurvey(t, small)
 		path := filepath.Join(dir, "tabular", c.file)

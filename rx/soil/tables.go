@@ -101,8 +101,12 @@ func survey(dir string) (map[string]table, error) {
 func width(t table, name, dictionary string) (int, error) {
 	places := slices.Sorted(maps.Values(t.columns))
 	for i, at := range places {
+		what := "lists no column %d of the table %s"
+		if at < i {
+			what = "lists column %d of the table %s twice"
+		}
 		if at != i {
-			return 0, &vector.InputError{File: dictionary, What: fmt.Sprintf("lists no column %d of the table %s, or one twice", min(i, at)+1, name), Fix: "download the survey area again"}
+			return 0, &vector.InputError{File: dictionary, What: fmt.Sprintf(what, min(i, at)+1, name), Fix: "download the survey area again"}
 		}
 	}
 	return len(places), nil

@@ -129,6 +129,69 @@ func TestSamplesThatCannotBe(t *testing.T) {
 	require.Contains(t, notes, "1 sample has no value and is left out: line 9")
 }
 
+// A sample that no soil can have is refused with its line: by what the rate takes its column
+// for, whatever the name, and by the name, whatever it is for.
+func TestSamplesOfEveryPropertyAreHeldToWhatSoilsHave(t *testing.T) {
+	middle := middleOfField(t)
+	file := func(good, odd float64) map[string]string {
+		var b strings.Builder
+		b.WriteString("LON,LAT,V\n")
+		for i := range 6 {
+			fmt.Fprintf(&b, "%.6f,%.6f,%g\n", middle[0]+0.0004*float64(i%3), middle[1]+0.0004*float64(i/3), good+0.001*float64(i))
+		}
+		fmt.Fprintf(&b, "%.6f,%.6f,%g\n", middle[0], middle[1]-0.0004, odd)
+		return map[string]string{"s.csv": b.String()}
+	}
+	const (
+		organic = `method: organic-matter, yield: 200 bu/ac, nitrate: 3 ppm, organic_matter: {column: X, unit: "%"}`
+		nitrate = `method: organic-matter, yield: 200 bu/ac, nitrate: {column: X, unit: ppm}, organic_matter: 3 %`
+		other   = "method: nitrate-test, form: iowa, test: 12 ppm"
+	)
+	for _, c := range []struct {
+		rate, name string
+		good, odd  float64
+		want       string
+	}{
+		{organic, "X", 3, 65, "line 8: organic matter of 65 % cannot be"},
+		{organic, "X", 3, -3, "line 8: organic matter of -3 % cannot be"},
+		{organic, "X", 3, 0.035, "such as 3.5 and not 0.035"},
+		{nitrate, "X", 5, 400, "line 8: nitrate-N of 400 ppm cannot be: soils have 0 to 300; write it in ppm of nitrate-N and not in lb/ac"},
+		{nitrate, "X", 5, -1, "line 8: nitrate-N of -1 ppm"},
+		{other, "OM_SAMPLE", 3, 0.03, "line 8: organic matter of 0.03 %"},
+		{other, "ORGANIC_MATTER", 3, 165, "line 8: organic matter of 165 %"},
+		{other, "CEC", 15, -1, "line 8: a CEC of -1 meq/100 g"},
+		{other, "BULK_DENSITY", 1.3, 1300, "line 8: a bulk density of 1300 g/cm3"},
+		{other, "CLAY_S", 22, 220, "line 8: clay of 220 %"},
+		{other, "NO3-N", 5, -5, "line 8: nitrate-N of -5 cannot be"},
+		{other, "SOIL_PH", 6, 65, "line 8: a pH of 65 cannot be"},
+	} {
+		zones := "zones: {file: zones.geojson, id: ZONE, samples: [{file: s.csv, columns: {lon: LON, lat: LAT, value: V}, name: " + c.name + "}]}"
+		_, err := rated(t, zones, c.rate, file(c.good, c.odd))
+		require.ErrorContains(t, err, c.want, "%s %g", c.name, c.odd)
+		_, err = rated(t, zones, c.rate, file(c.good, c.good+0.02))
+		require.NoError(t, err, "%s %g", c.name, c.good)
+	}
+}
+
+// A sample beside the field is used, for soil does not end at a boundary, and counted.
+func TestSamplesBesideTheFieldAreCounted(t *testing.T) {
+	j, err := trialJob(t, "units: us", everyMethod()["iowa"], nil)
+	require.NoError(t, err)
+	r, err := j.Rates("")
+	require.NoError(t, err)
+	b := r.Field.Boundary.Bound()
+	at := func(x, y float64) orb.Point { return orb.Point(r.Field.Plane.Unproject(orb.Point{x, y})) }
+	var text strings.Builder
+	text.WriteString("LON,LAT,OM\n")
+	for i, p := range []orb.Point{at(-50, -50), at(50, -50), at(-50, 50), at(50, 50), at(0, 0), at(b.Right()+30, 0)} {
+		fmt.Fprintf(&text, "%.7f,%.7f,%g\n", p[0], p[1], 2+0.1*float64(i))
+	}
+	zones := "zones: {file: zones.geojson, id: ZONE, samples: [{file: s.csv, columns: {lon: LON, lat: LAT, value: OM}, name: OM_SAMPLE}]}"
+	r, err = rated(t, zones, everyMethod()["iowa"], map[string]string{"s.csv": text.String()})
+	require.NoError(t, err)
+	require.Contains(t, strings.Join(r.Notes, "\n"), "1 sample lies outside the field, within 50 m of it, and is used: line 7")
+}
+
 // middleOfField is a place in the made-up field.
 func middleOfField(t *testing.T) orb.Point {
 	t.Helper()
@@ -158,6 +221,8 @@ func TestASoilUnitWithoutComponentsHasNoRate(t *testing.T) {
 	_, err := rated(t, zones, rate, soilTables("6.5"))
 	require.ErrorContains(t, err, "zone D")
 	require.ErrorContains(t, err, "OM_PCT is empty")
+	require.ErrorContains(t, err, "map unit 4: no component of it is in the survey, so nothing is known of its soil")
+	require.NotContains(t, err.Error(), "map unit 1")
 	_, err = rated(t, zones, rate, soilTables("65"))
 	require.ErrorContains(t, err, "ph1to1h2o_r")
 	r, err := rated(t, zones, everyMethod()["ohio"], soilTables("6.5"))

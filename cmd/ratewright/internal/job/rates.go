@@ -30,7 +30,7 @@ func (o *opener) works(j Job, a ApplicationSpec, app *rx.Application, zones []rx
 		w, err = o.work(j, a.Rate.Method, zones)
 	}
 	if err != nil {
-		return nil, j.ofMethod(a, err)
+		return nil, j.ofMethod(a, o.ofSurvey(err))
 	}
 	app.Rate = w.Result.Rule(j.Units)
 	o.notes = append(o.notes, w.Result.Notes...)

@@ -1,7 +1,9 @@
 package job
 
 import (
+	"errors"
 	"slices"
+	"strings"
 
 	"ratewright/geo/vector"
 	"ratewright/rx"
@@ -31,4 +33,25 @@ func (o *opener) soil(s *SoilSpec, f rx.Field, layer *vector.Layer) error {
 	}
 	o.notes = append(append(o.notes, whole...), notes...)
 	return nil
+}
+
+// ofSurvey adds to the error of a zone that lacks what the survey should give what was
+// said of the survey's map units: why they lack it.
+func (o *opener) ofSurvey(err error) error {
+	var input *vector.InputError
+	if !errors.As(err, &input) || !slices.ContainsFunc(soil.Columns(), func(c string) bool { return strings.HasSuffix(input.What, "column "+c+" is empty") }) {
+		return err
+	}
+	var said []string
+	for _, n := range o.notes {
+		if strings.HasPrefix(n, soil.NotePrefix) {
+			said = append(said, n)
+		}
+	}
+	if len(said) == 0 {
+		return err
+	}
+	told := *input
+	told.What += " (of the soil survey: " + some(said) + ")"
+	return &told
 }
