@@ -3,6 +3,8 @@ package rates
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 
 	"ratewright/geo/unit"
 	"ratewright/rx"
@@ -44,17 +46,18 @@ func FromResponse(zones []rx.Zone, in Response) (Result, error) {
 
 // given takes a curve whose coefficients are given.
 func (in Response) given(out *Result, zones []rx.Zone) error {
-	o, err := in.Curve.Optimum(in.Prices)
+	curve := in.Curve.Held(in.Options.MostBeyond)
+	o, err := curve.Optimum(in.Prices)
 	if err != nil {
 		return err
 	}
-	reasons, err := in.around(*in.Curve, o)
+	reasons, err := in.around(curve, o)
 	if err != nil {
 		return err
 	}
 	out.Notes = append(out.Notes, o.Notes...)
 	out.one(zones, o, fmt.Sprintf("%s curve with the coefficients given", in.Curve.Model), reasons)
-	return in.changes(out, *in.Curve)
+	return in.changes(out, curve)
 }
 
 // wholeField fits one curve to all of the trial.
@@ -63,10 +66,11 @@ func (in Response) wholeField(out *Result, zones []rx.Zone) error {
 	if err != nil {
 		return err
 	}
-	o, reasons, err := in.fitted(out, fit)
+	o, reasons, notes, err := in.fitted(fit)
 	if err != nil {
 		return err
 	}
+	out.Notes = append(out.Notes, notes...)
 	out.one(zones, o, in.source(fit), reasons)
 	return in.changes(out, fit.Curve)
 }
@@ -82,22 +86,20 @@ func (in Response) fit(out *Result) (response.Fit, error) {
 	return choice.Fit, err
 }
 
-// fitted are the optimum of a fit and the sentences that belong to it.
-func (in Response) fitted(out *Result, fit response.Fit) (response.Optimum, []string, error) {
-	o, err := fit.Curve.Optimum(in.Prices)
-	if err != nil {
-		return o, nil, err
+// fitted are the optimum of a fit, the sentences that belong to it and what is to be noted.
+func (in Response) fitted(fit response.Fit) (o response.Optimum, reasons, notes []string, err error) {
+	if o, err = fit.Curve.Optimum(in.Prices); err != nil {
+		return o, nil, nil, err
 	}
-	reasons, err := in.around(fit.Curve, o)
-	if err != nil {
-		return o, nil, err
+	if reasons, err = in.around(fit.Curve, o); err != nil {
+		return o, nil, nil, err
 	}
 	set, err := fit.Confidence(in.Prices, in.Level)
 	if err != nil {
-		return o, nil, err
+		return o, nil, nil, err
 	}
-	out.Notes = append(append(append(out.Notes, fit.Notes...), o.Notes...), set.Notes...)
-	return o, append(reasons, set.Words()), nil
+	notes = append(append(append(notes, fit.Notes...), o.Notes...), set.Notes...)
+	return o, append(reasons, set.Words()), notes, nil
 }
 
 // around are the sentences about a curve's optimum and the rates beside it.
@@ -105,6 +107,9 @@ func (in Response) around(c response.Curve, o response.Optimum) ([]string, error
 	reasons := []string{
 		o.Why,
 		"return over no nitrogen " + in.Options.Units.Return(o.Return),
+	}
+	if o.Warning != "" {
+		reasons = slices.Insert(reasons, 1, o.Warning)
 	}
 	if in.Within > 0 {
 		r, err := c.Within(in.Prices, in.Within)
@@ -149,16 +154,19 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 	}
 	areas := make(map[string]unit.Area, len(zones))
 	var members []response.Member
+	var said []zoneNotes
 	for _, z := range zones {
 		f := byID[z.ID]
-		o, reasons, err := in.fitted(out, f.Fit)
+		o, reasons, notes, err := in.fitted(f.Fit)
 		if err != nil {
 			return inZone(z.ID, err)
 		}
+		said = append(said, zoneNotes{z.ID, notes})
 		out.Zones = append(out.Zones, ZoneRate{ID: z.ID, Rate: o.Rate, Reasons: reasons, Terms: []Term{{"rate of the largest return", o.Rate, in.source(f.Fit)}}})
 		areas[f.ID] = z.Region.Area()
 		members = append(members, response.Member{Name: z.ID, Curve: f.Fit.Curve, Weight: z.Region.Area().Hectares()})
 	}
+	out.Notes = append(out.Notes, named(said)...)
 	u := in.Options.Units
 	value, err := fits.Value(in.Prices, areas)
 	if err != nil {
@@ -167,6 +175,38 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 	out.Findings = append(out.Findings, fmt.Sprintf("rates by zone bring %s more than the best one rate of %s", u.Return(value.Value), u.NRate(value.OneRate.Rate)))
 	out.Notes = append(out.Notes, value.Notes...)
 	return in.movedByZone(out, zones, members)
+}
+
+// zoneNotes are what is to be noted of a zone.
+type zoneNotes struct {
+	id    string
+	notes []string
+}
+
+// named puts the notes of zones one after another, each with the zones that it is of; one
+// that is of all of them has no name.
+func named(zones []zoneNotes) []string {
+	of := map[string][]string{}
+	var order []string
+	for _, z := range zones {
+		for _, n := range z.notes {
+			if of[n] == nil {
+				order = append(order, n)
+			}
+			if !slices.Contains(of[n], z.id) {
+				of[n] = append(of[n], z.id)
+			}
+		}
+	}
+	for i, n := range order {
+		switch ids := of[n]; {
+		case len(ids) == 1 && len(zones) > 1:
+			order[i] = fmt.Sprintf("zone %s: %s", ids[0], n)
+		case len(ids) < len(zones):
+			order[i] = fmt.Sprintf("zones %s: %s", strings.Join(ids, ", "), n)
+		}
+	}
+	return order
 }
 
 // movedByZone moves each price over its range for the curves of the zones.

@@ -27,7 +27,7 @@ func (in Response) givenByZone(out *Result, zones []rx.Zone) error {
 		if !ok {
 			return fmt.Errorf("zone %s has no curve; there are those of %v", z.ID, have)
 		}
-		c := in.Curves[have[at]]
+		c := in.Curves[have[at]].Held(in.Options.MostBeyond)
 		o, err := c.Optimum(in.Prices)
 		if err != nil {
 			return inZone(z.ID, err)

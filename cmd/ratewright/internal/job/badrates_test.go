@@ -78,6 +78,45 @@ func TestRatesThatAreAnsweredWithAWord(t *testing.T) {
 	}
 }
 
+// Nearly straight yields have an optimum of 1131 lb/ac by their curve: the zone's reasons
+// say that nobody tested it, and the rate is held.
+func TestAZoneSaysThatItsRateIsAnExtrapolation(t *testing.T) {
+	const steep = "0,100.5\n40,111.4\n80,123.9\n120,135.0\n160,146.6\n0,99.5\n40,112.3\n80,123.9\n120,135.6\n160,146.6\n0,100.2\n40,112.0\n80,124.0\n120,135.4\n160,146.5\n"
+	r, err := rated(t, somePrices, "method: response, within: 1 $/ac, model: quadratic-plateau"+ofPlots, plots(steep))
+	require.NoError(t, err)
+	for _, z := range r.Result.Zones {
+		require.InDelta(t, 200, z.Rate.LbNPerAcre(), 1e-6)
+		require.Contains(t, strings.Join(z.Reasons, "\n"), "the optimum of 1131.0 lb N/ac lies beyond the highest tested rate of 160.0 lb N/ac")
+		require.Contains(t, strings.Join(z.Reasons, "\n"), "held at 200.0 lb N/ac")
+	}
+	// By zone, only that zone says so, in its reasons and by name in the notes.
+	var rows strings.Builder
+	rows.WriteString("N,Y,Z\n")
+	for _, zone := range []string{"A", "B", "C", "D"} {
+		for i, y := range []float64{90, 138, 171, 183, 184, 93, 141, 169, 180, 182} {
+			if zone == "B" {
+				y = []float64{90, 113.5, 134, 151.5, 166, 90.4, 113.1, 134.3, 151.1, 166.3}[i]
+			}
+			fmt.Fprintf(&rows, "%d,%g,%s\n", 50*(i%5), y, zone)
+		}
+	}
+	r, err = rated(t, somePrices, "method: response, model: quadratic, trial: {file: t.csv, columns: {n_rate: N, yield: Y, zone: Z}, units: {n_rate: lb/ac, yield: bu/ac}}", map[string]string{"t.csv": rows.String()})
+	require.NoError(t, err)
+	for _, z := range r.Result.Zones {
+		require.Equal(t, z.ID == "B", strings.Contains(strings.Join(z.Reasons, "\n"), "beyond the highest tested rate"), z.ID)
+	}
+	require.Contains(t, strings.Join(r.Notes, "\n"), "zone B: the optimum of ")
+	given := func(tested string) string {
+		return "method: response, model: quadratic, curve: {a: 100, b: 0.3042, c: -8.185e-5, units: {n_rate: lb/ac, yield: bu/ac}" + tested + "}"
+	}
+	r, err = rated(t, somePrices, given(", highest: 160 lb/ac"), nil)
+	require.NoError(t, err)
+	require.InDelta(t, 200, r.Result.Zones[0].Rate.LbNPerAcre(), 1e-6)
+	require.Contains(t, strings.Join(r.Result.Zones[0].Reasons, "\n"), "held at 200.0 lb N/ac")
+	_, err = rated(t, somePrices, given(""), nil)
+	require.ErrorContains(t, err, "above what any trial has tested")
+}
+
 // A curve names what its trial did, in words, on the page and in rates.json, or that it is
 // not stated; so does the page of what would change the rate.
 func TestThePageNamesThePracticeAndWhatChangesTheRate(t *testing.T) {
