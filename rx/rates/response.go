@@ -26,6 +26,9 @@ type Response struct {
 	Within   unit.Return // of the best return; 0 asks for no range
 	Level    float64     // of confidence, a share
 	Options  response.Options
+	// Otherwise is the rate of a zone whose plots give no curve, or that has none; nil
+	// refuses it.
+	Otherwise *Otherwise
 }
 
 // FromResponse gives each zone the rate of the largest return at the prices, from
@@ -145,7 +148,7 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 		out.Findings = append(out.Findings, fits.Test.Words())
 	}
 	out.Notes = append(out.Notes, fits.Notes...)
-	byID, note, err := matched(zones, fits)
+	byID, without, note, err := in.matched(zones, fits)
 	if err != nil {
 		return err
 	}
@@ -153,10 +156,21 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 		out.Notes = append(out.Notes, note)
 	}
 	areas := make(map[string]unit.Area, len(zones))
-	var members []response.Member
+	var curves []*response.Curve
 	var said []zoneNotes
 	for _, z := range zones {
-		f := byID[z.ID]
+		f, ok := byID[z.ID]
+		if !ok {
+			rate, curve, err := in.otherwise(z.ID, without[z.ID], fits)
+			if err != nil {
+				return err
+			}
+			out.Zones, curves = append(out.Zones, rate), append(curves, curve)
+			areas[z.ID] = z.Region.Area()
+			out.Notes = append(out.Notes, rate.Reasons[0])
+			said = append(said, zoneNotes{id: z.ID})
+			continue
+		}
 		o, reasons, notes, err := in.fitted(f.Fit)
 		if err != nil {
 			return inZone(z.ID, err)
@@ -164,7 +178,7 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 		said = append(said, zoneNotes{z.ID, notes})
 		out.Zones = append(out.Zones, ZoneRate{ID: z.ID, Rate: o.Rate, Reasons: reasons, Terms: []Term{{"rate of the largest return", o.Rate, in.source(f.Fit)}}})
 		areas[f.ID] = z.Region.Area()
-		members = append(members, response.Member{Name: z.ID, Curve: f.Fit.Curve, Weight: z.Region.Area().Hectares()})
+		curves = append(curves, &f.Fit.Curve)
 	}
 	out.Notes = append(out.Notes, named(said)...)
 	u := in.Options.Units
@@ -174,7 +188,7 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 	}
 	out.Findings = append(out.Findings, fmt.Sprintf("rates by zone bring %s more than the best one rate of %s", u.Return(value.Value), u.NRate(value.OneRate.Rate)))
 	out.Notes = append(out.Notes, value.Notes...)
-	return in.movedByZone(out, zones, members)
+	return in.movedByZone(out, zones, curves)
 }
 
 // zoneNotes are what is to be noted of a zone.
@@ -209,12 +223,17 @@ func named(zones []zoneNotes) []string {
 	return order
 }
 
-// movedByZone moves each price over its range for the curves of the zones.
-func (in Response) movedByZone(out *Result, zones []rx.Zone, members []response.Member) error {
+// movedByZone moves each price over its range for the curves of the zones; a zone without
+// one keeps its rate.
+func (in Response) movedByZone(out *Result, zones []rx.Zone, curves []*response.Curve) error {
 	return in.moved(out, func(p response.Prices) (unit.NRate, error) {
 		rates := make([]unit.NRate, len(zones))
-		for i, m := range members {
-			o, err := m.Curve.Optimum(p)
+		for i, c := range curves {
+			if c == nil {
+				rates[i] = out.Zones[i].Rate
+				continue
+			}
+			o, err := c.Optimum(p)
 			if err != nil {
 				return 0, err
 			}

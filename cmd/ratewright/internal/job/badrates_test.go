@@ -117,6 +117,69 @@ func TestAZoneSaysThatItsRateIsAnExtrapolation(t *testing.T) {
 	require.ErrorContains(t, err, "above what any trial has tested")
 }
 
+// zonedTrial is a trial of the zones A to D; B gives no curve with a plateau, C none at all.
+func zonedTrial() map[string]string {
+	var rows strings.Builder
+	rows.WriteString("N,Y,Z\n")
+	for _, zone := range []string{"A", "B", "C", "D"} {
+		for i, y := range []float64{90, 138, 171, 183, 184, 93, 141, 169, 180, 182} {
+			switch zone {
+			case "B":
+				y = []float64{90, 180, 181, 179, 180, 91, 181, 179, 181, 180}[i]
+			case "C":
+				y = []float64{150, 149, 151, 150, 149, 151, 150, 150, 149, 151}[i]
+			}
+			fmt.Fprintf(&rows, "%d,%g,%s\n", 50*(i%5), y, zone)
+		}
+	}
+	return map[string]string{"t.csv": rows.String()}
+}
+
+// Zones without a curve are refused all together, with why and what can be done; or they
+// get the rate that the job has for them, and say so, while the others have their own.
+func TestZonesWithoutACurve(t *testing.T) {
+	const method = "method: response, model: quadratic-plateau, trial: {file: t.csv, columns: {n_rate: N, yield: Y, zone: Z}, units: {n_rate: lb/ac, yield: bu/ac}}"
+	_, err := rated(t, somePrices, method, zonedTrial())
+	require.ErrorContains(t, err, "zone B: the plateau begins before the second tested rate")
+	require.ErrorContains(t, err, "zone C: ")
+	require.ErrorContains(t, err, "otherwise: 120 lb/ac one of your own")
+	require.NotContains(t, err.Error(), "zone A: ")
+
+	r, err := rated(t, somePrices, method+", otherwise: 120 lb/ac", zonedTrial())
+	require.NoError(t, err)
+	whole, err := rated(t, somePrices, method+", otherwise: field", zonedTrial())
+	require.NoError(t, err)
+	one, err := rated(t, somePrices, strings.Replace(method, ", zone: Z", "", 1), zonedTrial())
+	require.NoError(t, err)
+	for i, z := range r.Result.Zones {
+		w := whole.Result.Zones[i]
+		if z.ID == "A" || z.ID == "D" {
+			require.InDelta(t, 150, z.Rate.LbNPerAcre(), 40)
+			require.Equal(t, z.Rate, w.Rate, "a zone with a curve has its own rate")
+			continue
+		}
+		require.InDelta(t, 120, z.Rate.LbNPerAcre(), 1e-9, z.ID)
+		require.Contains(t, z.Reasons[0], "120.0 lb N/ac is the rate that the job gives to zones without a curve")
+		require.Contains(t, strings.Join(r.Notes, "\n"), z.Reasons[0])
+		require.Equal(t, one.Result.Zones[i].Rate, w.Rate, z.ID)
+		require.Contains(t, w.Reasons[0], "the rate is that of one curve for all plots of the trial")
+	}
+
+	three := map[string]string{"t.csv": strings.ReplaceAll(zonedTrial()["t.csv"], ",D\n", ",A\n")}
+	_, err = rated(t, somePrices, method, three)
+	require.ErrorContains(t, err, "zone D is not in the trial, whose zones are [A B C]")
+	r, err = rated(t, somePrices, method+", otherwise: 100 lb/ac", three)
+	require.NoError(t, err)
+	require.InDelta(t, 100, r.Result.Zones[3].Rate.LbNPerAcre(), 1e-9)
+
+	for otherwise, want := range map[string]string{"100": "is none of them", "none": "is none of them", "10 gal/ac": "is none of them"} {
+		_, err = rated(t, somePrices, method+", otherwise: "+otherwise, zonedTrial())
+		require.ErrorContains(t, err, want)
+	}
+	_, err = rated(t, somePrices, strings.Replace(method, ", zone: Z", "", 1)+", otherwise: field", zonedTrial())
+	require.ErrorContains(t, err, "there is no curve for each zone")
+}
+
 // A curve names what its trial did, in words, on the page and in rates.json, or that it is
 // not stated; so does the page of what would change the rate.
 func TestThePageNamesThePracticeAndWhatChangesTheRate(t *testing.T) {

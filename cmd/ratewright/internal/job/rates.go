@@ -61,7 +61,7 @@ func (o *opener) work(j Job, m *MethodSpec, zones []rx.Zone) (w Worked, err erro
 
 func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []rx.Zone, u unit.System) (rates.Result, error) {
 	in := rates.Response{
-		Model: s.Model, Curve: s.Curve, Curves: s.Curves, Practice: s.Practice, Prices: prices, Within: s.Within, Level: s.Level,
+		Model: s.Model, Curve: s.Curve, Curves: s.Curves, Practice: s.Practice, Prices: prices, Within: s.Within, Level: s.Level, Otherwise: s.Otherwise,
 		Options: response.DefaultOptions(),
 	}
 	in.Options.Units = u
