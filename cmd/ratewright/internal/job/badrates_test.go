@@ -45,7 +45,11 @@ func TestRatesThatAreRefused(t *testing.T) {
 		"lb/ac for ppm":      {"units: us", "method: organic-matter, yield: 200 bu/ac, nitrate: 30 lb/ac, organic_matter: 3 %", "", "write ppm"},
 		"test in lb/ac":      {"units: us", "method: nitrate-test, form: iowa, test: 12 lb/ac", "", "write ppm"},
 		"test of 400":        {"units: us", "method: nitrate-test, form: iowa, test: 400 ppm", "", "not lb/ac"},
-		"crop before":        {"units: us", "method: nitrate-test, form: penn-state, test: 12 ppm, yield: 150 bu/ac", "", "previous_crop"},
+		"crop before":        {"units: us", "method: nitrate-test, form: penn-state, test: 12 ppm, yield: 150 bu/ac, manure: no, earlier_manure: no", "", "previous_crop"},
+		"manure":             {"units: us", "method: nitrate-test, form: penn-state, test: 12 ppm, yield: 150 bu/ac, previous_crop: corn, earlier_manure: no", "", "has no manure"},
+		"manure before":      {"units: us", "method: nitrate-test, form: penn-state, test: 12 ppm, yield: 150 bu/ac, previous_crop: corn, manure: no", "", "has no earlier_manure"},
+		"999 bushels":        {somePrices, "method: response, model: quadratic" + ofPlots, "0,60\n40,95\n\n80,999\n120,152\n", "plots.csv: line 5: has a yield of 999 bu/ac, which is not possible"},
+		"3,000 lb":           {somePrices, "method: response, model: quadratic" + ofPlots, "0,60\n3000,95\n80,99\n120,152\n", "plots.csv: line 3: has a nitrogen rate of 3000 lb N/ac, which is not possible"},
 		"state":              {"units: us", "method: nitrate-test, form: iowa, test: 12 ppm, state: Iowa", "", "two letters"},
 		"not of the form":    {"units: us", "method: nitrate-test, form: iowa, test: 12 ppm, base: 156 lb/ac", "", "takes no account of base"},
 		"year of alfalfa":    {"units: us", "method: yield-goal, form: stanford, yield: 200 bu/ac, credits: {alfalfa: {stand: good}}", "", "has no year"},
@@ -178,6 +182,31 @@ func TestZonesWithoutACurve(t *testing.T) {
 	}
 	_, err = rated(t, somePrices, strings.Replace(method, ", zone: Z", "", 1)+", otherwise: field", zonedTrial())
 	require.ErrorContains(t, err, "there is no curve for each zone")
+}
+
+// A plot that cannot be is named by its line in its file, and so is one without zone or site.
+func TestPlotsAtFaultAreNamedByTheirLine(t *testing.T) {
+	const (
+		zoned = "method: response, model: quadratic, trial: {file: t.csv, columns: {n_rate: N, yield: Y, zone: Z}, units: {n_rate: lb/ac, yield: bu/ac}}"
+		sited = "method: mean-return, trials: {file: t.csv, columns: {n_rate: N, yield: Y, site: Z}, units: {n_rate: lb/ac, yield: bu/ac}}"
+	)
+	for _, c := range []struct{ method, old, new, want string }{
+		{zoned, "50,180,B\n", ",5,B\n50,999,B\n", "t.csv: line 14: has a yield of 999 bu/ac, which is not possible"},
+		{zoned, "50,180,B\n", "50,180,\n", "t.csv: line 13: has no zone"},
+		{sited, "50,180,B\n", "50,180,\n", "t.csv: line 13: has no site"},
+		{sited, "50,180,B\n", "50,999,B\n", "t.csv: line 13: has a yield of 999 bu/ac, which is not possible"},
+	} {
+		text := zonedTrial()["t.csv"]
+		require.Contains(t, text, c.old)
+		_, err := rated(t, somePrices, c.method, map[string]string{"t.csv": strings.Replace(text, c.old, c.new, 1)})
+		require.ErrorContains(t, err, c.want)
+	}
+}
+
+// Corn does not come up before it is planted.
+func TestACropThatEmergedBeforeItWasPlanted(t *testing.T) {
+	_, err := trialJob(t, "weather: {file: w.dly}\ncrop: {planted: 2026-05-01, emerged: 2026-04-12}", everyMethod()["iowa"], nil)
+	require.ErrorContains(t, err, "crop: emerged on 2026-04-12, before it was planted on 2026-05-01")
 }
 
 // A curve names what its trial did, in words, on the page and in rates.json, or that it is

@@ -440,7 +440,7 @@ func (o *opener) curves(j Job, zones []rx.Zone) (map[string]response.Curve, erro
 	in.Options.Units = j.Units
 	if s.Trial != nil {
 		var err error
-		if in.Trial, _, err = o.observations(s.Trial); err != nil {
+		if in.Trial, _, err = o.observations(s.Trial, j.Units); err != nil {
 			return nil, err
 		}
 		in.ByZone = s.Trial.Columns["zone"] != ""

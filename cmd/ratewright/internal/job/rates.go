@@ -67,7 +67,7 @@ func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []r
 	in.Options.Units = u
 	if s.Trial != nil {
 		var err error
-		if in.Trial, _, err = o.observations(s.Trial); err != nil {
+		if in.Trial, _, err = o.observations(s.Trial, u); err != nil {
 			return rates.Result{}, err
 		}
 		in.ByZone = s.Trial.Columns["zone"] != ""
@@ -76,7 +76,7 @@ func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []r
 }
 
 func (o *opener) fromMean(s *MeanSpec, prices response.Prices, zones []rx.Zone, u unit.System) (rates.Result, rates.MeanCurve, error) {
-	obs, sites, err := o.observations(s.Trial)
+	obs, sites, err := o.observations(s.Trial, u)
 	if err != nil {
 		return rates.Result{}, rates.MeanCurve{}, err
 	}
