@@ -63,7 +63,6 @@ func readHorizons(t table, owner map[string]*component, top, bottom float64) (st
 		}
 		if described { // else rock, water: it has depths and nothing else
 			c.hasHorizon = true
-			c.filled += thick
 			c.reach = max(c.reach, min(to, bottom)-top)
 		}
 		return nil

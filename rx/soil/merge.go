@@ -45,15 +45,19 @@ func (u *Unit) merge(parts []*component, depth float64, file string) error {
 	}
 	main := parts[0]
 	u.Component, u.ComponentPct, u.Drainage, u.Hydrologic = main.name, main.pct, main.drainage, main.hydrologic
-	var unknown []string
+	alike := map[string][]string{} // properties by what is to be said of them
+	var said []string
 	for i, p := range properties {
 		v, note := over(parts, i, depth)
 		*p.of(u) = v
-		if note != "" {
-			unknown = append(unknown, p.name+": "+note)
+		if note != "" && alike[note] == nil {
+			said = append(said, note)
 		}
+		alike[note] = append(alike[note], p.name)
 	}
-	u.Notes = append(u.Notes, unknown...)
+	for _, note := range said {
+		u.Notes = append(u.Notes, strings.Join(alike[note], ", ")+": "+note)
+	}
 	if u.Sand.Known && u.Silt.Known && u.Clay.Known {
 		class, err := Texture(u.Sand.Mid, u.Silt.Mid, u.Clay.Mid)
 		if err != nil {
@@ -62,9 +66,8 @@ func (u *Unit) merge(parts []*component, depth float64, file string) error {
 		u.Texture, u.Group = class, Group(class)
 	}
 	for _, c := range parts {
-		if c.hasHorizon && c.filled < depth-1e-6 { // lost horizons, or rock
-
-			u.Notes = append(u.Notes, fmt.Sprintf("the horizons of %s (%g %%) fill %.0f of %.0f cm; its values are of what they fill", c.name, c.pct, c.filled, depth))
+		if c.hasHorizon && c.reach < depth-1e-6 { // rock, or horizons that are lost
+			u.Notes = append(u.Notes, fmt.Sprintf("the horizons of %s (%g %%) go down to %.0f of %.0f cm; its values are of that", c.name, c.pct, c.reach, depth))
 		}
 		if c.nowhere > 0 {
 			u.Notes = append(u.Notes, fmt.Sprintf("%d horizons of %s (%g %%) have no depths and are left out", c.nowhere, c.name, c.pct))

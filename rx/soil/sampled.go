@@ -22,7 +22,7 @@ func (p Property) Check(v float64) string {
 	if unit != "" {
 		unit = " " + unit
 	}
-	return fmt.Sprintf("%s of %g%s cannot be: soils have %g to %g", p.Name, v, unit, p.Low, p.High)
+	return fmt.Sprintf("%s of %g%s cannot be: soils have %g to %g%s", p.Name, v, unit, p.Low, p.High, unit)
 }
 
 // What samples of soil can be.

@@ -149,7 +149,7 @@ func TestBothFormsOfTablesGiveTheSame(t *testing.T) {
 func TestDeeperThanTheHorizonsSaysSo(t *testing.T) {
 	units, _, err := Read(asCSV(t, small), 0, unit.Metres(1), nil)
 	require.NoError(t, err)
-	require.Contains(t, strings.Join(units["1"].Notes, "\n"), "the horizons of Alpha (80 %) fill 60 of 100 cm")
+	require.Contains(t, strings.Join(units["1"].Notes, "\n"), "the horizons of Alpha (80 %) go down to 60 of 100 cm")
 }
 
 func TestFaultsOfTablesNameFileAndLine(t *testing.T) {
@@ -231,14 +231,14 @@ func TestWhatIsNotKnownIsSaidWithItsShare(t *testing.T) {
 		// (80 x 10 + 15 x 30) / (100 x 30) is 42 % of the unit.
 		{"the topsoil of the main component", func(m tables) { m["chorizon"][1][4] = "" }, false, 0, []string{"organic matter: known of 42 % of the unit and depth alone, less than half, and so not taken: Alpha (80 %) has none in 20 of 30 cm"}},
 		{"all of the main component", func(m tables) { m["chorizon"][1][4], m["chorizon"][2][4] = "", "" }, false, 0, []string{"organic matter: known of 15 % of"}},
-		{"the row of its topsoil", func(m tables) { m["chorizon"] = append(m["chorizon"][:1:1], m["chorizon"][2:]...) }, false, 0, []string{"the horizons of Alpha (80 %) fill 10 of 30 cm", "organic matter: known of 42 %", "CEC: known of 42 %"}},
+		{"the row of its topsoil", func(m tables) { m["chorizon"] = append(m["chorizon"][:1:1], m["chorizon"][2:]...) }, false, 0, []string{"organic matter, pH, CEC, sand, silt, clay: known of 42 %"}},
 		{"a horizon without depths", func(m tables) { m["chorizon"][3][1] = "" }, true, 10.0 / 3, []string{"1 horizons of Beta (15 %) have no depths and are left out", "count for nothing: Beta (15 %), Gamma (5 %)"}},
 		{"rock below 20 cm", func(m tables) {
 			for i := 3; i <= 10; i++ {
 				m["chorizon"][2][i] = ""
 			}
-		}, true, (80*4 + 15.0) / 95, []string{"the horizons of Alpha (80 %) fill 20 of 30 cm"}},
-		{"all horizons of the main component", func(m tables) { m["chorizon"] = append(m["chorizon"][:1:1], m["chorizon"][3]) }, false, 0, []string{"count for nothing: Alpha (80 %), Gamma (5 %)", "organic matter: known of 15 %"}},
+		}, true, (80*4 + 15.0) / 95, []string{"the horizons of Alpha (80 %) go down to 20 of 30 cm"}},
+		{"all horizons of the main component", func(m tables) { m["chorizon"] = append(m["chorizon"][:1:1], m["chorizon"][3]) }, false, 0, []string{"count for nothing: Alpha (80 %), Gamma (5 %)", "organic matter, pH, CEC, sand, silt, clay: known of 15 %"}},
 	} {
 		for form, dir := range map[string]string{"csv": asCSV(t, changed(c.change)), "survey": asSurvey(t, changed(c.change))} {
 			units, _, err := Read(dir, 0, depth, nil)

@@ -53,7 +53,7 @@ type component struct {
 	name, drainage, hydrologic string
 	pct                        float64
 	hasHorizon                 bool
-	filled, reach              float64      // cm of the depth that its horizons fill, and how deep they go in it
+	reach                      float64      // cm of the depth down to which its horizons go
 	sum, thick                 [][3]float64 // by property: low, mid, high
 	spans                      [][2]float64
 	nowhere                    int // horizons without depths

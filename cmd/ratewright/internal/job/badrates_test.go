@@ -286,7 +286,7 @@ func TestSamplesOfEveryPropertyAreHeldToWhatSoilsHave(t *testing.T) {
 		{organic, "X", 3, 65, "line 8: organic matter of 65 % cannot be"},
 		{organic, "X", 3, -3, "line 8: organic matter of -3 % cannot be"},
 		{organic, "X", 3, 0.035, "such as 3.5 and not 0.035"},
-		{nitrate, "X", 5, 400, "line 8: nitrate-N of 400 ppm cannot be: soils have 0 to 300; write it in ppm of nitrate-N and not in lb/ac"},
+		{nitrate, "X", 5, 400, "line 8: nitrate-N of 400 ppm cannot be: soils have 0 to 300 ppm; write it in ppm of nitrate-N and not in lb/ac"},
 		{nitrate, "X", 5, -1, "line 8: nitrate-N of -1 ppm"},
 		{other, "OM_SAMPLE", 3, 0.03, "line 8: organic matter of 0.03 %"},
 		{other, "ORGANIC_MATTER", 3, 165, "line 8: organic matter of 165 %"},

@@ -52,6 +52,6 @@ func (o *opener) ofSurvey(err error) error {
 		return err
 	}
 	told := *input
-	told.What += " (of the soil survey: " + some(said) + ")"
+	told.What += " (of the soil survey: " + strings.Join(said, "; ") + ")"
 	return &told
 }
