@@ -12,6 +12,10 @@ import (
 // leastKnown is the share of a unit, by percent of its components and by depth, that must
 // be described for a value to stand for all of it: a majority. What is known of less is of
 // some other soil, and a rate must not follow from it.
+//
+// Source: a choice of this project.
+// Range: 0.5 to 0.8.
+// Unit: share of the unit.
 const leastKnown = 0.5
 
 // merge makes the unit's values of its components.

@@ -15,7 +15,8 @@ import (
 )
 
 // rows calls do for every row of a table but its header. A quoted text may go over lines.
-// A row of another width than the table is an error, and so is a text that has run over
+// Only a table with a header is held to the rules of quotes: of other CSV files in a folder
+// the first row alone is looked at. A row of another width than the table is an error, and so is a text that has run over
 // its end because a quote is missing: nothing of a table is lost in silence.
 func rows(t table, do func(line int, row []string) error) error {
 	f, err := os.Open(t.path)
@@ -28,7 +29,7 @@ func rows(t table, do func(line int, row []string) error) error {
 		_, _ = in.Discard(3) // it was just peeked
 	}
 	r := csv.NewReader(in)
-	r.Comma, r.FieldsPerRecord, r.LazyQuotes, r.ReuseRecord = t.comma, -1, t.comma == barred, true
+	r.Comma, r.FieldsPerRecord, r.LazyQuotes, r.ReuseRecord = t.comma, -1, t.comma == barred || !t.header, true
 	for first := true; ; first = false {
 		row, err := r.Read()
 		if errors.Is(err, io.EOF) {

@@ -49,12 +49,19 @@ const (
 	// Unit: percent.
 	mostOM = 98
 
-	// leastPH and mostPH are beyond those of any field.
+	// leastPH is below that of any field.
 	//
-	// Source: USDA Soil Survey Manual, chapter 3: classes from below 3.5 to above 9.0.
-	// Range: 2 to 3.5 and 9 to 12.
+	// Source: USDA Soil Survey Manual, chapter 3: the lowest class is that below 3.5.
+	// Range: 2 to 3.5.
 	// Unit: pH.
-	leastPH, mostPH = 2, 12
+	leastPH = 2
+
+	// mostPH is above that of any field.
+	//
+	// Source: USDA Soil Survey Manual, chapter 3: the highest class is that above 9.0.
+	// Range: 9 to 12.
+	// Unit: pH.
+	mostPH = 12
 
 	// mostNitrate is above any sample but one of a band of fertiliser.
 	//
@@ -63,19 +70,33 @@ const (
 	// Unit: ppm of nitrate-N.
 	mostNitrate = 300
 
-	// leastCEC and mostCEC are those of a clean sand and of peat.
+	// leastCEC is that of a clean sand.
 	//
 	// Source: common practice, from memory.
-	// Range: 0.5 to 2 and 100 to 250.
+	// Range: 0.5 to 2.
 	// Unit: meq/100 g.
-	leastCEC, mostCEC = 0.5, 250
+	leastCEC = 0.5
 
-	// leastDensity and mostDensity are those of peat and of a packed till.
+	// mostCEC is that of peat.
+	//
+	// Source: common practice, from memory.
+	// Range: 100 to 250.
+	// Unit: meq/100 g.
+	mostCEC = 250
+
+	// leastDensity is that of peat.
 	//
 	// Source: common practice, from memory; a mineral soil has 1.0 to 1.8.
-	// Range: 0.1 to 0.3 and 1.9 to 2.2.
+	// Range: 0.1 to 0.3.
 	// Unit: g/cm3.
-	leastDensity, mostDensity = 0.1, 2.2
+	leastDensity = 0.1
+
+	// mostDensity is that of a packed till.
+	//
+	// Source: common practice, from memory; a mineral soil has 1.0 to 1.8.
+	// Range: 1.9 to 2.2.
+	// Unit: g/cm3.
+	mostDensity = 2.2
 )
 
 // OrganicMatter is that of a sample from which a rate of nitrogen follows.

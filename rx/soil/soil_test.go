@@ -313,6 +313,12 @@ func TestRowsThatAreNotWhole(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, append([]byte("\ufeff"), data...), 0o600))
 	_, _, err = Read(dir, 0, depth, nil)
 	require.NoError(t, err, "a byte order mark is not part of the first name")
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "other.csv"), []byte("a,a,5\" deep\n1,2\n"), 0o600))
+	_, _, err = Read(dir, 0, depth, nil)
+	require.NoError(t, err, "another table of the folder")
+	require.NoError(t, os.WriteFile(path, []byte("compname,"+strings.ReplaceAll(string(data), "\n", "\nx,")), 0o600))
+	_, _, err = Read(dir, 0, depth, nil)
+	require.ErrorContains(t, err, "area_component.csv: line 1: has two columns \"compname\"")
 }
 
 // A quote within a text that is not doubled, and a text over lines, are whole.

@@ -130,10 +130,11 @@ func plain(dir string) (map[string]table, error) {
 		}
 		t := table{path: filepath.Join(dir, e.Name()), comma: ',', header: true, columns: map[string]int{}}
 		stop := errors.New("the header is all")
+		twice := ""
 		err := rows(table{path: t.path, comma: ','}, func(_ int, row []string) error {
 			for i, name := range row {
-				if _, twice := t.columns[spelt(name)]; twice && name != "" {
-					return &vector.InputError{File: t.path, Place: "line 1", What: fmt.Sprintf("has two columns %q", name), Fix: "leave one of them"}
+				if _, there := t.columns[spelt(name)]; there && name != "" {
+					twice = name
 				}
 				t.columns[spelt(name)] = i
 			}
@@ -145,7 +146,10 @@ func plain(dir string) (map[string]table, error) {
 		}
 		for name, columns := range needed {
 			if !lacks(t, columns) {
-				if other, twice := found[name]; twice {
+				if twice != "" {
+					return nil, &vector.InputError{File: t.path, Place: "line 1", What: fmt.Sprintf("has two columns %q", twice), Fix: "leave one of them"}
+				}
+				if other, there := found[name]; there {
 					return nil, &vector.InputError{File: t.path, What: fmt.Sprintf("and %s both look like the table %s", filepath.Base(other.path), name), Fix: "keep one of them in the folder"}
 				}
 				found[name] = t
