@@ -33,6 +33,9 @@ func TestAnOptimumFarBeyondWhatWasTestedIsHeld(t *testing.T) {
 	require.Contains(t, o.Notes, o.Warning)
 	gain := c.Yield(o.Rate).BushelsPerAcre() - 100
 	require.InDelta(t, 4.20*gain-0.50*200, o.Return.PerAcre(), 1e-6, "the return is that of the rate held")
+	at, err := c.AtRatios([]float64{usualPrices.Ratio()})
+	require.NoError(t, err)
+	require.Equal(t, o.Rate, at[0].Rate)
 	r, err := c.Within(usualPrices, unit.Return(2.5))
 	require.NoError(t, err)
 	require.Equal(t, o.Rate, r.High)

@@ -176,7 +176,7 @@ func TestZonesWithoutACurve(t *testing.T) {
 	require.NoError(t, err)
 	require.InDelta(t, 100, r.Result.Zones[3].Rate.LbNPerAcre(), 1e-9)
 
-	for otherwise, want := range map[string]string{"100": "is none of them", "none": "is none of them", "10 gal/ac": "is none of them"} {
+	for otherwise, want := range map[string]string{"100": "is none of them", "none": "is none of them", "10 gal/ac": "is none of them", "1200 lb/ac": "above any rate of nitrogen to corn"} {
 		_, err = rated(t, somePrices, method+", otherwise: "+otherwise, zonedTrial())
 		require.ErrorContains(t, err, want)
 	}

@@ -158,8 +158,18 @@ func (d decoder) otherwise(m mapping, t *TrialSpec) *rates.Otherwise {
 	if err != nil {
 		d.add(m.lineOf("otherwise"), "write field, or a rate of nitrogen such as 120 lb/ac", "%s: otherwise %q is none of them", m.name, text)
 	}
+	if rate > mostOtherwise {
+		d.add(m.lineOf("otherwise"), "check its unit", "%s: otherwise %s is above any rate of nitrogen to corn", m.name, text)
+	}
 	return &rates.Otherwise{Rate: unit.KgNPerHa(rate)}
 }
+
+// mostOtherwise is above any rate of nitrogen to corn.
+//
+// Source: common practice; 400 lb N/ac.
+// Range: 350 to 450.
+// Unit: kg N/ha.
+const mostOtherwise = 448.4
 
 // noCredits refuses credits on a response curve, for what the crop before left stands in
 // it. It returns the known keys, with that of the credits where it has spoken of them.
