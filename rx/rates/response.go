@@ -186,7 +186,11 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 	if err != nil {
 		return err
 	}
-	out.Findings = append(out.Findings, fmt.Sprintf("rates by zone bring %s more than the best one rate of %s", u.Return(value.Value), u.NRate(value.OneRate.Rate)))
+	where := ""
+	if len(without) > 0 {
+		where = "in the zones with a curve of their own, "
+	}
+	out.Findings = append(out.Findings, fmt.Sprintf("%srates by zone bring %s more than the best one rate of %s", where, u.Return(value.Value), u.NRate(value.OneRate.Rate)))
 	out.Notes = append(out.Notes, value.Notes...)
 	return in.movedByZone(out, zones, curves)
 }

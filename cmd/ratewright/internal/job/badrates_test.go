@@ -169,6 +169,8 @@ func TestZonesWithoutACurve(t *testing.T) {
 		require.Contains(t, w.Reasons[0], "the rate is that of one curve for all plots of the trial")
 	}
 
+	require.Contains(t, strings.Join(r.Result.Findings, "\n"), "in the zones with a curve of their own, rates by zone bring")
+
 	three := map[string]string{"t.csv": strings.ReplaceAll(zonedTrial()["t.csv"], ",D\n", ",A\n")}
 	_, err = rated(t, somePrices, method, three)
 	require.ErrorContains(t, err, "zone D is not in the trial, whose zones are [A B C]")
