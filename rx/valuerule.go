@@ -34,6 +34,9 @@ func (r ValueRule) Values(zones []Zone) (values []float64, notes []string, err e
 	default:
 		values = make([]float64, len(zones))
 		for i, z := range zones {
+			if err := r.uncovered(z, zones); err != nil {
+				return nil, nil, err
+			}
 			if values[i], err = z.number(r.Column, "the "+r.What, ""); err != nil {
 				return nil, nil, err
 			}
@@ -45,6 +48,19 @@ func (r ValueRule) Values(zones []Zone) (values []float64, notes []string, err e
 		}
 	}
 	return values, notes, nil
+}
+
+// uncovered tells of a zone that lacks a column which others have: it lies beyond the
+// layer that gives it to them.
+func (r ValueRule) uncovered(z Zone, zones []Zone) error {
+	has := func(z Zone) bool {
+		_, ok := vector.Feature{Attributes: z.Attributes}.Get(r.Column)
+		return ok
+	}
+	if has(z) || !slices.ContainsFunc(zones, has) {
+		return nil
+	}
+	return z.fault(fmt.Sprintf("has no %s: the layer with column %s does not cover it, as it covers other zones", r.What, r.Column), "give that layer a part there, or take the ground out of the field")
 }
 
 // Text returns what a zone has in a column of words, such as a class of texture. A

@@ -60,6 +60,16 @@ func TestValuesThatLackNameTheZone(t *testing.T) {
 	}
 }
 
+// A zone beyond a layer lacks its column, which others have: that is said, and not that the
+// column is named wrong.
+func TestAZoneBeyondALayerIsToldSo(t *testing.T) {
+	zones := []Zone{valued("A", vector.Attribute{Name: "OM", Value: vector.NewNumber(3)}), valued("B x none", vector.Attribute{Name: "YG", Value: vector.NewNumber(1)})}
+	_, _, err := ValueRule{What: "organic matter", Column: "om"}.Values(zones)
+	require.EqualError(t, err, "zones.shp: record 3 (zone B x none): has no organic matter: the layer with column om does not cover it, as it covers other zones; give that layer a part there, or take the ground out of the field")
+	_, _, err = ValueRule{What: "organic matter", Column: "SOM"}.Values(zones)
+	require.ErrorContains(t, err, "has no column SOM; its columns are OM; name one of these")
+}
+
 func TestARateThatWasWorkedOutCarriesItsArithmetic(t *testing.T) {
 	f := wholeField(t)
 	a := sidedress(t)

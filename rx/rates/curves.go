@@ -60,7 +60,7 @@ func (in Response) fittedCurves(zones []rx.Zone) (map[string]response.Curve, []s
 	if err != nil {
 		return nil, nil, err
 	}
-	byID, note, err := matched(zones, fits)
+	byID, without, note, err := in.matched(zones, fits)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -70,8 +70,15 @@ func (in Response) fittedCurves(zones []rx.Zone) (map[string]response.Curve, []s
 	}
 	curves := map[string]response.Curve{}
 	for _, z := range zones {
-		curves[z.ID] = byID[z.ID].Fit.Curve
-		notes = append(notes, fmt.Sprintf("zone %s: yields are read from a %s", z.ID, in.source(byID[z.ID].Fit)))
+		fit, of := byID[z.ID].Fit, ""
+		if why, lacks := without[z.ID]; lacks {
+			if !in.Otherwise.Field || fits.FieldWhy != nil {
+				return nil, nil, fmt.Errorf("there is no curve to read yields from: %s", why)
+			}
+			fit, of = fits.Field, " as a whole, for it has no curve of its own: "+why
+		}
+		curves[z.ID] = fit.Curve
+		notes = append(notes, fmt.Sprintf("zone %s: yields are read from a %s%s", z.ID, in.source(fit), of))
 	}
 	return curves, notes, nil
 }

@@ -2,6 +2,7 @@ package rates
 
 import (
 	"fmt"
+	"slices"
 
 	"ratewright/geo/unit"
 	"ratewright/rx"
@@ -51,6 +52,9 @@ func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
 	reasons := []string{
 		o.Why,
 		fmt.Sprintf("mean return over no nitrogen %s; the nitrogen costs %s", u.Return(o.Return), u.Return(o.NCost)),
+	}
+	if o.Warning != "" {
+		reasons = slices.Insert(reasons, 1, o.Warning)
 	}
 	if in.Within > 0 {
 		r, err := mean.Within(in.Prices, in.Within)

@@ -3,6 +3,7 @@ package rates
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"ratewright/geo/unit"
 	"ratewright/rx"
@@ -24,6 +25,9 @@ type Response struct {
 	Within   unit.Return // of the best return; 0 asks for no range
 	Level    float64     // of confidence, a share
 	Options  response.Options
+	// Otherwise is the rate of a zone whose plots give no curve, or that has none; nil
+	// refuses it.
+	Otherwise *Otherwise
 }
 
 // FromResponse gives each zone the rate of the largest return at the prices, from
@@ -44,17 +48,18 @@ func FromResponse(zones []rx.Zone, in Response) (Result, error) {
 
 // given takes a curve whose coefficients are given.
 func (in Response) given(out *Result, zones []rx.Zone) error {
-	o, err := in.Curve.Optimum(in.Prices)
+	curve := in.Curve.Held(in.Options.MostBeyond)
+	o, err := curve.Optimum(in.Prices)
 	if err != nil {
 		return err
 	}
-	reasons, err := in.around(*in.Curve, o)
+	reasons, err := in.around(curve, o)
 	if err != nil {
 		return err
 	}
 	out.Notes = append(out.Notes, o.Notes...)
 	out.one(zones, o, fmt.Sprintf("%s curve with the coefficients given", in.Curve.Model), reasons)
-	return in.changes(out, *in.Curve)
+	return in.changes(out, curve)
 }
 
 // wholeField fits one curve to all of the trial.
@@ -63,10 +68,11 @@ func (in Response) wholeField(out *Result, zones []rx.Zone) error {
 	if err != nil {
 		return err
 	}
-	o, reasons, err := in.fitted(out, fit)
+	o, reasons, notes, err := in.fitted(fit)
 	if err != nil {
 		return err
 	}
+	out.Notes = append(out.Notes, notes...)
 	out.one(zones, o, in.source(fit), reasons)
 	return in.changes(out, fit.Curve)
 }
@@ -82,22 +88,20 @@ func (in Response) fit(out *Result) (response.Fit, error) {
 	return choice.Fit, err
 }
 
-// fitted are the optimum of a fit and the sentences that belong to it.
-func (in Response) fitted(out *Result, fit response.Fit) (response.Optimum, []string, error) {
-	o, err := fit.Curve.Optimum(in.Prices)
-	if err != nil {
-		return o, nil, err
+// fitted are the optimum of a fit, the sentences that belong to it and what is to be noted.
+func (in Response) fitted(fit response.Fit) (o response.Optimum, reasons, notes []string, err error) {
+	if o, err = fit.Curve.Optimum(in.Prices); err != nil {
+		return o, nil, nil, err
 	}
-	reasons, err := in.around(fit.Curve, o)
-	if err != nil {
-		return o, nil, err
+	if reasons, err = in.around(fit.Curve, o); err != nil {
+		return o, nil, nil, err
 	}
 	set, err := fit.Confidence(in.Prices, in.Level)
 	if err != nil {
-		return o, nil, err
+		return o, nil, nil, err
 	}
-	out.Notes = append(append(append(out.Notes, fit.Notes...), o.Notes...), set.Notes...)
-	return o, append(reasons, set.Words()), nil
+	notes = append(append(append(notes, fit.Notes...), o.Notes...), set.Notes...)
+	return o, append(reasons, set.Words()), notes, nil
 }
 
 // around are the sentences about a curve's optimum and the rates beside it.
@@ -105,6 +109,9 @@ func (in Response) around(c response.Curve, o response.Optimum) ([]string, error
 	reasons := []string{
 		o.Why,
 		"return over no nitrogen " + in.Options.Units.Return(o.Return),
+	}
+	if o.Warning != "" {
+		reasons = slices.Insert(reasons, 1, o.Warning)
 	}
 	if in.Within > 0 {
 		r, err := c.Within(in.Prices, in.Within)
@@ -140,7 +147,7 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 		out.Findings = append(out.Findings, fits.Test.Words())
 	}
 	out.Notes = append(out.Notes, fits.Notes...)
-	byID, note, err := matched(zones, fits)
+	byID, without, note, err := in.matched(zones, fits)
 	if err != nil {
 		return err
 	}
@@ -148,33 +155,56 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 		out.Notes = append(out.Notes, note)
 	}
 	areas := make(map[string]unit.Area, len(zones))
-	var members []response.Member
+	var curves []*response.Curve
+	var said []zoneNotes
 	for _, z := range zones {
-		f := byID[z.ID]
-		o, reasons, err := in.fitted(out, f.Fit)
+		f, ok := byID[z.ID]
+		if !ok {
+			rate, curve, err := in.otherwise(z.ID, without[z.ID], fits)
+			if err != nil {
+				return err
+			}
+			out.Zones, curves = append(out.Zones, rate), append(curves, curve)
+			areas[z.ID] = z.Region.Area()
+			out.Notes = append(out.Notes, rate.Reasons[0])
+			said = append(said, zoneNotes{id: z.ID})
+			continue
+		}
+		o, reasons, notes, err := in.fitted(f.Fit)
 		if err != nil {
 			return inZone(z.ID, err)
 		}
+		said = append(said, zoneNotes{z.ID, notes})
 		out.Zones = append(out.Zones, ZoneRate{ID: z.ID, Rate: o.Rate, Reasons: reasons, Terms: []Term{{"rate of the largest return", o.Rate, in.source(f.Fit)}}})
 		areas[f.ID] = z.Region.Area()
-		members = append(members, response.Member{Name: z.ID, Curve: f.Fit.Curve, Weight: z.Region.Area().Hectares()})
+		curves = append(curves, &f.Fit.Curve)
 	}
+	out.Notes = append(out.Notes, named(said)...)
 	u := in.Options.Units
 	value, err := fits.Value(in.Prices, areas)
 	if err != nil {
 		return err
 	}
-	out.Findings = append(out.Findings, fmt.Sprintf("rates by zone bring %s more than the best one rate of %s", u.Return(value.Value), u.NRate(value.OneRate.Rate)))
+	where := ""
+	if len(without) > 0 {
+		where = "in the zones with a curve of their own, "
+	}
+	out.Findings = append(out.Findings, fmt.Sprintf("%srates by zone bring %s more than the best one rate of %s", where, u.Return(value.Value), u.NRate(value.OneRate.Rate)))
 	out.Notes = append(out.Notes, value.Notes...)
-	return in.movedByZone(out, zones, members)
+	return in.movedByZone(out, zones, curves)
 }
 
-// movedByZone moves each price over its range for the curves of the zones.
-func (in Response) movedByZone(out *Result, zones []rx.Zone, members []response.Member) error {
+// movedByZone moves each price over its range for the curves of the zones; a zone without
+// one keeps its rate.
+func (in Response) movedByZone(out *Result, zones []rx.Zone, curves []*response.Curve) error {
 	return in.moved(out, func(p response.Prices) (unit.NRate, error) {
 		rates := make([]unit.NRate, len(zones))
-		for i, m := range members {
-			o, err := m.Curve.Optimum(p)
+		for i, c := range curves {
+			if c == nil {
+				rates[i] = out.Zones[i].Rate
+				continue
+			}
+			o, err := c.Optimum(p)
 			if err != nil {
 				return 0, err
 			}

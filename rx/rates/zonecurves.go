@@ -21,13 +21,14 @@ func (in Response) givenByZone(out *Result, zones []rx.Zone) error {
 		out.Notes = append(out.Notes, note)
 	}
 	var members []response.Member
+	var curves []*response.Curve
 	var whole, apart float64
 	for _, z := range zones {
 		at, ok := match.Find(z.ID)
 		if !ok {
 			return fmt.Errorf("zone %s has no curve; there are those of %v", z.ID, have)
 		}
-		c := in.Curves[have[at]]
+		c := in.Curves[have[at]].Held(in.Options.MostBeyond)
 		o, err := c.Optimum(in.Prices)
 		if err != nil {
 			return inZone(z.ID, err)
@@ -41,14 +42,14 @@ func (in Response) givenByZone(out *Result, zones []rx.Zone) error {
 		}
 		out.Zones = append(out.Zones, ZoneRate{ID: z.ID, Rate: o.Rate, Reasons: reasons, Terms: []Term{{"rate of the largest return", o.Rate, fmt.Sprintf("%s curve with the coefficients given", c.Model)}}})
 		ha := z.Region.Area().Hectares()
-		members = append(members, response.Member{Name: z.ID, Curve: c, Weight: ha})
+		members, curves = append(members, response.Member{Name: z.ID, Curve: c, Weight: ha}), append(curves, &c)
 		whole += ha
 		apart += ha * o.Return.PerHa()
 	}
 	if err := in.againstOneRate(out, members, unit.Return(apart/whole)); err != nil {
 		return err
 	}
-	return in.movedByZone(out, zones, members)
+	return in.movedByZone(out, zones, curves)
 }
 
 // againstOneRate tells what the rates of the zones bring over the best one rate, by the
@@ -73,29 +74,4 @@ func zoneIDs(zones []rx.Zone) []string {
 		ids[i] = z.ID
 	}
 	return ids
-}
-
-// matched finds the curve of each zone of the field in the trial's.
-func matched(zones []rx.Zone, fits response.ZoneFits) (map[string]response.ZoneFit, string, error) {
-	ids, have := zoneIDs(zones), make([]string, len(fits.Zones))
-	for i, f := range fits.Zones {
-		have[i] = f.ID
-	}
-	match, err := rx.NewIDMatch(ids, have)
-	if err != nil {
-		return nil, "", fmt.Errorf("zones of the trial: %w", err)
-	}
-	byID := make(map[string]response.ZoneFit, len(zones))
-	for _, id := range ids {
-		at, ok := match.Find(id)
-		if !ok {
-			return nil, "", fmt.Errorf("zone %s is not in the trial, whose zones are %v; name the trial's zones as the field's, or leave `zone` out of its columns for one curve for all", id, have)
-		}
-		f := fits.Zones[at]
-		if f.Refusal != nil {
-			return nil, "", inZone(id, f.Refusal)
-		}
-		byID[id] = f
-	}
-	return byID, match.Note(), nil
 }

@@ -12,7 +12,10 @@
 // A component's value is the mean of its horizons weighed by their thickness within the
 // depth asked for, over what has a value; low and high are weighed alike. A map unit's
 // value is the mean of its components weighed by their percent, over those that have a
-// value. pH is averaged as it stands, as surveys do. Texture is the class of the mean sand
-// and clay (USDA Soil Survey Manual). Drainage and hydrologic group are those of the
-// component with the largest percent.
+// value. Percents that add up to less than 100 stand for the rest, and a note says so; less
+// than half of a unit is refused. A property that is known of less than half of a unit, by
+// percent and by depth down to the lowest horizon, is not known of it; what has no value in
+// others stands in their notes with its share. pH is averaged as it stands, as surveys do.
+// Texture is the class of the mean sand and clay (USDA Soil Survey Manual). Drainage and
+// hydrologic group are those of the component with the largest percent.
 package soil

@@ -1,11 +1,8 @@
 package soil
 
 import (
-	"encoding/csv"
 	"errors"
 	"fmt"
-	"io"
-	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
@@ -30,6 +27,7 @@ type table struct {
 	comma   rune
 	header  bool // the first row names the columns
 	columns map[string]int
+	wide    int // how many columns each row has; 0 where nobody says so
 }
 
 // find looks for the three tables in a folder: as a survey area has them, there or in
@@ -86,7 +84,32 @@ func survey(dir string) (map[string]table, error) {
 	if err != nil {
 		return nil, err
 	}
-	return found, check(found)
+	if err := check(found); err != nil {
+		return nil, err
+	}
+	for name, t := range found {
+		if t.wide, err = width(t, name, dictionary); err != nil {
+			return nil, err
+		}
+		found[name] = t
+	}
+	return found, nil
+}
+
+// width is how many columns a table has by the dictionary, which lists each place once: a
+// place that is missing is a row that the dictionary has lost.
+func width(t table, name, dictionary string) (int, error) {
+	places := slices.Sorted(maps.Values(t.columns))
+	for i, at := range places {
+		what := "lists no column %d of the table %s"
+		if at < i {
+			what = "lists column %d of the table %s twice"
+		}
+		if at != i {
+			return 0, &vector.InputError{File: dictionary, What: fmt.Sprintf(what, min(i, at)+1, name), Fix: "download the survey area again"}
+		}
+	}
+	return len(places), nil
 }
 
 // spelt is a column's name as the survey spells it: om.r of some tables is om_r.
@@ -107,10 +130,15 @@ func plain(dir string) (map[string]table, error) {
 		}
 		t := table{path: filepath.Join(dir, e.Name()), comma: ',', header: true, columns: map[string]int{}}
 		stop := errors.New("the header is all")
+		twice := ""
 		err := rows(table{path: t.path, comma: ','}, func(_ int, row []string) error {
 			for i, name := range row {
+				if _, there := t.columns[spelt(name)]; there && name != "" {
+					twice = name
+				}
 				t.columns[spelt(name)] = i
 			}
+			t.wide = len(row)
 			return stop
 		})
 		if err != nil && !errors.Is(err, stop) {
@@ -118,7 +146,10 @@ func plain(dir string) (map[string]table, error) {
 		}
 		for name, columns := range needed {
 			if !lacks(t, columns) {
-				if other, twice := found[name]; twice {
+				if twice != "" {
+					return nil, &vector.InputError{File: t.path, Place: "line 1", What: fmt.Sprintf("has two columns %q", twice), Fix: "leave one of them"}
+				}
+				if other, there := found[name]; there {
 					return nil, &vector.InputError{File: t.path, What: fmt.Sprintf("and %s both look like the table %s", filepath.Base(other.path), name), Fix: "keep one of them in the folder"}
 				}
 				found[name] = t
@@ -154,71 +185,6 @@ func check(found map[string]table) error {
 		}
 	}
 	return nil
-}
-
-// rows calls do for every row of a table but its header. A quoted text may go over lines.
-func rows(t table, do func(line int, row []string) error) error {
-	f, err := os.Open(t.path)
-	if err != nil {
-		return &vector.InputError{File: t.path, What: "cannot be read: " + cause(err), Fix: "download the survey area again, with its tabular data"}
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comma, r.FieldsPerRecord, r.LazyQuotes, r.ReuseRecord = t.comma, -1, true, true
-	for first := true; ; first = false {
-		row, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
-		if err != nil {
-			return &vector.InputError{File: t.path, What: err.Error(), Fix: "download the survey area again"}
-		}
-		if first && t.header {
-			continue
-		}
-		line, _ := r.FieldPos(0)
-		if err := do(line, row); err != nil {
-			return err
-		}
-	}
-}
-
-func cause(err error) string {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		return path.Err.Error()
-	}
-	return err.Error()
-}
-
-// text returns a cell; "" where the table has no such column or the cell says that it
-// has no value.
-func (t table) text(row []string, column string) string {
-	i, ok := t.columns[column]
-	if !ok || i >= len(row) {
-		return ""
-	}
-	if s := strings.TrimSpace(row[i]); s != "NA" {
-		return s
-	}
-	return ""
-}
-
-// number returns a cell; false where it is empty. What lies outside of low and high is an
-// error.
-func (t table) number(line int, row []string, column string, low, high float64) (float64, bool, error) {
-	s := t.text(row, column)
-	if s == "" {
-		return 0, false, nil
-	}
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil || !(v >= low && v <= high) {
-		return 0, false, &vector.InputError{
-			File: t.path, Place: fmt.Sprintf("line %d", line),
-			What: fmt.Sprintf("column %s holds %q, which lies not between %g and %g", column, s, low, high), Fix: "correct it, or empty the cell",
-		}
-	}
-	return v, true, nil
 }
 
 // Files are the tables that Read reads of a folder, and their dictionary.

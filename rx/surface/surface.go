@@ -107,6 +107,9 @@ func Fit(samples []Sample, o Options) (Surface, error) {
 	if s.Method == Mean {
 		s.Notes = append(s.Notes, "samples left out are told best by the mean of the others: the samples show no pattern in space, and every place has their mean")
 	}
+	if note := lineNote(s.samples); note != "" {
+		s.Notes = append(s.Notes, note)
+	}
 	if s.Samples < fewSamples {
 		s.Notes = append(s.Notes, fmt.Sprintf("%d samples are few: below about %d a variogram, and with it kriging, is little known (Webster & Oliver 1992)", s.Samples, fewSamples))
 	}

@@ -98,7 +98,14 @@ func ReadCSV(r io.Reader, name string, c Columns, o Options) (Series, error) {
 	for row := head; ; {
 		row, err = readRow(l, row, c.Separator)
 		if errors.Is(err, io.EOF) {
-			return b.finish()
+			s, err := b.finish()
+			if err == nil {
+				err = s.inUnits(c)
+			}
+			if err != nil {
+				return Series{}, err
+			}
+			return s, nil
 		}
 		if err == nil {
 			err = b.plainRow(p, row, l)

@@ -128,7 +128,7 @@ func (s *Sum) fill(known []Day, i, j, first, last, fill int, m Method) error {
 	left, right := known[i], known[j]
 	gap := number(right.Date) - number(left.Date) - 1
 	if gap > fill {
-		return fmt.Errorf("no temperature for %s: %d days are missing in a row and at most %d may be filled; take a nearby station, or allow more", span, gap, fill)
+		return fmt.Errorf("no temperature for %s: %d days are missing in a row and at most %d may be filled; take a nearby station", span, gap, fill)
 	}
 	for n := first; n <= last; n++ {
 		share := float64(n-number(left.Date)) / float64(gap+1)

@@ -87,7 +87,7 @@ func TestMissingDaysAreFilled(t *testing.T) {
 	require.Equal(t, []string{"degree days from 2001-06-01 to 2001-06-12: no temperature on 3 of 12 days, filled by straight lines between their neighbours: 2001-06-04, 2001-06-05, 2001-06-09"}, s.Notes)
 
 	_, err = DegreeDays(holes, from, on(2001, 6, 12), Method{}, 1)
-	require.EqualError(t, err, "no temperature for 2001-06-04 to 2001-06-05: 2 days are missing in a row and at most 1 may be filled; take a nearby station, or allow more")
+	require.EqualError(t, err, "no temperature for 2001-06-04 to 2001-06-05: 2 days are missing in a row and at most 1 may be filled; take a nearby station")
 
 	inside, err := DegreeDays(holes, on(2001, 6, 5), on(2001, 6, 9), Method{}, 2)
 	require.NoError(t, err, "neighbours outside the span serve to fill it")

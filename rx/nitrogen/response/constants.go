@@ -44,6 +44,17 @@ const (
 	// Range: 2 to 5.
 	// Unit: degrees of freedom.
 	smallTrial = 3
+
+	// mostBeyond is how far beyond the highest tested rate an optimum may lie and
+	// still be given, as an extrapolation; one further out is held there, for a
+	// curve says nothing of where yields turn level in rates that nobody tried.
+	//
+	// Source: a choice of this project. Published work gives optima somewhat beyond
+	// the highest rate (Hernandez & Mulla 2008: 14 % in one of five sites) or sets
+	// them at that rate (common practice).
+	// Range: 1 to 1.5.
+	// Unit: share of the highest tested rate.
+	mostBeyond = 1.25
 )
 
 // Options are the thresholds of a fit. Take them from DefaultOptions.
@@ -53,6 +64,7 @@ type Options struct {
 	ResponseLevel      float64     // confidence at which yield must respond; 0 asks for no test
 	SmallResponseLevel float64     // the same for trials of fewer than SmallTrial degrees of freedom
 	SmallTrial         int         // residual degrees of freedom
+	MostBeyond         float64     // times the highest tested rate, 1 or more, at which an optimum is held; 0 never holds it
 	Units              unit.System // of the sentences of curves, fits and refusals
 }
 
@@ -79,12 +91,12 @@ const (
 	// Unit: kg N/ha.
 	leastTopRate = 10
 
-	// leastTopYield is below the best plot of any crop worth a trial.
+	// leastTopYield is below the best plot of any corn, and the top of its curve.
 	//
-	// Source: common practice.
-	// Range: 200 to 500.
+	// Source: common practice; 12 t/ha called bu/ac are 750 kg/ha.
+	// Range: 800 to 2000.
 	// Unit: kg/ha.
-	leastTopYield = 300
+	leastTopYield = 1000
 )
 
 // The price of nitrogen over that of grain, beyond which a unit went wrong.
@@ -106,13 +118,15 @@ const (
 
 // DefaultOptions are the package's thresholds.
 func DefaultOptions() Options {
-	return Options{FewestRates: fewestRates, RateSpacing: rateSpacing, ResponseLevel: responseLevel, SmallResponseLevel: smallResponseLevel, SmallTrial: smallTrial}
+	return Options{FewestRates: fewestRates, RateSpacing: rateSpacing, ResponseLevel: responseLevel, SmallResponseLevel: smallResponseLevel, SmallTrial: smallTrial, MostBeyond: mostBeyond}
 }
 
 func (o Options) check() error {
 	switch {
 	case o.FewestRates < fewestRates:
 		return refuse(BadCurve, "a curve from %d rates is not possible; ask for %d or more", o.FewestRates, fewestRates)
+	case o.MostBeyond != 0 && !(o.MostBeyond >= 1 && o.MostBeyond < 1e6):
+		return refuse(BadCurve, "an optimum cannot be held at %s times the highest tested rate; write 1 or more", figure(o.MostBeyond))
 	case !(o.RateSpacing >= 0 && o.RateSpacing < 1):
 		return refuse(BadCurve, "a spacing of rates of %s of their range is not possible; write a share below 1", figure(o.RateSpacing))
 	case !(o.ResponseLevel >= 0 && o.ResponseLevel < 1) || !(o.SmallResponseLevel >= 0 && o.SmallResponseLevel < 1):

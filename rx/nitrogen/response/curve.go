@@ -17,6 +17,9 @@ type Curve struct {
 	// The tested rates; both zero where the curve was given without them.
 	Lowest, Highest unit.NRate
 
+	// Most is where an optimum is held that lies above it; zero where it is not.
+	Most unit.NRate
+
 	Units unit.System // of the sentences about it
 }
 
@@ -33,7 +36,8 @@ type Units struct{ RateKgHa, YieldKgHa float64 }
 
 // New makes a curve from coefficients. lowest and highest are the tested rates,
 // both zero where they are not known. A curve that bends upward, does not
-// rise, or has numbers that are none is refused.
+// rise, or has numbers that are none is refused, and so is one of yields or rates that no
+// corn has: a unit went wrong.
 func New(m Model, c Coefficients, u Units, lowest, highest unit.NRate) (Curve, error) {
 	if !(u.RateKgHa > 0 && u.YieldKgHa > 0) || !finite(u.RateKgHa) || !finite(u.YieldKgHa) {
 		return Curve{}, refuse(BadCurve, "the coefficients have no units of rate and yield; say which they are in")
@@ -58,6 +62,9 @@ func New(m Model, c Coefficients, u Units, lowest, highest unit.NRate) (Curve, e
 	if err := out.check(); err != nil {
 		return Curve{}, err
 	}
+	if err := out.plausible(); err != nil {
+		return Curve{}, err
+	}
 	return out, nil
 }
 
@@ -72,6 +79,13 @@ const joinRounding = 0.01
 func Flat(y unit.Yield, lowest, highest unit.NRate) (Curve, error) {
 	c := Curve{Model: NoResponse, A: y.KgPerHa(), Lowest: lowest, Highest: highest}
 	return c, c.check()
+}
+
+// Held is the curve with its optimum held at most times the highest tested rate; zero
+// for most never holds it, and nothing is held where the tested rates are not known.
+func (c Curve) Held(most float64) Curve {
+	c.Most = unit.NRate(most * float64(c.Highest))
+	return c
 }
 
 // check refuses what is no response curve.

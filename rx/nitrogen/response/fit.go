@@ -62,6 +62,7 @@ func fitTrial(m Model, t *trial, p Practice, o Options) (Fit, error) {
 		return Fit{}, refuse(BadCurve, "%s is no form to fit; take quadratic, quadratic-plateau or linear-plateau", m)
 	}
 	f.Curve.Lowest, f.Curve.Highest, f.Curve.Units = rateAt(t, 0), rateAt(t, 1), t.units
+	f.Curve = f.Curve.Held(o.MostBeyond)
 	f.judge()
 	silent := f.responds(m, o)
 	switch {

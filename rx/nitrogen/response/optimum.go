@@ -2,6 +2,7 @@ package response
 
 import (
 	"fmt"
+	"math"
 
 	"ratewright/geo/unit"
 )
@@ -9,10 +10,15 @@ import (
 // Optimum is the rate of the largest return, and what it brings. The sentences
 // of Notes are warnings; Why says how the rate comes about.
 type Optimum struct {
-	Point         // Rate, Yield, Grain, NCost, and Return over no nitrogen
-	Beyond bool   // above the highest tested rate, so an extrapolation
-	Why    string // the arithmetic as a sentence
-	Notes  []string
+	Point       // Rate, Yield, Grain, NCost, and Return over no nitrogen
+	Beyond bool // above the highest tested rate, so an extrapolation
+	// ByCurve is where the largest return lies by the curve: the rate, or above it
+	// where that is held because nobody tested so much.
+	ByCurve unit.NRate
+	// Warning is the sentence of an extrapolation, "" for none; it stands in Notes, too.
+	Warning string
+	Why     string // the arithmetic as a sentence
+	Notes   []string
 }
 
 // Optimum is that of a curve at prices above zero. A rate of zero is an answer:
@@ -26,7 +32,7 @@ func (c Curve) Optimum(p Prices) (Optimum, error) {
 	if err != nil {
 		return Optimum{}, err
 	}
-	out.Why = c.why(out.Rate, p.Ratio())
+	out.Why = c.why(out.ByCurve, p.Ratio())
 	return out, nil
 }
 
@@ -43,16 +49,36 @@ func (m Mean) Optimum(p Prices) (Optimum, error) {
 	if err := m.askable(p); err != nil {
 		return Optimum{}, err
 	}
-	x := m.bestRate(p.Ratio())
-	out := Optimum{Point: m.point(x, p)}
+	byCurve := m.bestRate(p.Ratio())
+	x := min(byCurve, m.most())
+	out := Optimum{Point: m.point(x, p), ByCurve: unit.KgNPerHa(byCurve)}
 	g := grainOf(m.units)
 	out.Why = fmt.Sprintf("%s: there the mean yield of %s rises by %s per %s N or less, the price of nitrogen over that of grain",
-		m.units.NRate(out.Rate), plural(len(m.Members), "curve"), g.text(p.Ratio()), g.nitrogen)
+		m.units.NRate(out.ByCurve), plural(len(m.Members), "curve"), g.text(p.Ratio()), g.nitrogen)
 	if x == 0 {
 		out.Notes = append(out.Notes, fmt.Sprintf("the optimum is no nitrogen: the first %s N brings %s, and pays only from %s on", g.nitrogen, g.text(m.pieces[0].slope(0)), g.text(p.Ratio())))
 	}
 	m.tested(&out)
 	return out, nil
+}
+
+// most is the rate at which an optimum is held: the largest of those of the curves that
+// respond, where each has one.
+func (m Mean) most() float64 {
+	most := 0.0
+	for _, e := range m.Members {
+		switch {
+		case e.Curve.Model == NoResponse:
+		case e.Curve.Most == 0:
+			return math.Inf(1)
+		default:
+			most = max(most, e.Curve.Most.KgNPerHa())
+		}
+	}
+	if most == 0 {
+		return math.Inf(1)
+	}
+	return most
 }
 
 // tested warns of optima outside the tested rates.
@@ -63,7 +89,7 @@ func (m Mean) tested(o *Optimum) {
 		switch {
 		case e.Curve.Highest == 0:
 			unknown++
-		case o.Rate > e.Curve.Highest:
+		case o.ByCurve > e.Curve.Highest:
 			over, highest = over+1, max(highest, e.Curve.Highest)
 		case o.Rate < e.Curve.Lowest:
 			under++
@@ -73,9 +99,15 @@ func (m Mean) tested(o *Optimum) {
 	alone := len(m.Members) == 1
 	switch {
 	case over > 0 && alone:
-		o.note("the optimum of %s lies beyond the highest tested rate of %s: it is an extrapolation, not a finding; do not go above what was tested on its word", m.units.NRate(o.Rate), m.units.NRate(highest))
+		o.Warning = fmt.Sprintf("the optimum of %s lies beyond the highest tested rate of %s: it is an extrapolation, not a finding; do not go above what was tested on its word", m.units.NRate(o.ByCurve), m.units.NRate(highest))
 	case over > 0:
-		o.note("the optimum of %s lies beyond the highest tested rate of %d of %d trials, and their curves are extrapolated", m.units.NRate(o.Rate), over, len(m.Members))
+		o.Warning = fmt.Sprintf("the optimum of %s lies beyond the highest tested rate of %d of %d trials, and their curves are extrapolated", m.units.NRate(o.ByCurve), over, len(m.Members))
+	}
+	if o.Rate < o.ByCurve {
+		o.Warning += fmt.Sprintf("; the rate is held at %s, %.3g times the highest that was tested, and a trial with higher rates would tell more", m.units.NRate(o.Rate), float64(o.Rate/highest))
+	}
+	if o.Warning != "" {
+		o.note("%s", o.Warning)
 	}
 	if under > 0 {
 		o.note("the optimum of %s lies below the lowest tested rate of %d of %s: there it is an extrapolation", m.units.NRate(o.Rate), under, plural(len(m.Members), "trial"))

@@ -27,7 +27,7 @@ func (m Mean) AtRatios(ratios []float64) ([]Priced, error) {
 		if !(r > 0) || !finite(r) {
 			return nil, refuse(BadPrice, "a price ratio of %s kg grain per kg N is not possible; it is above zero", figure(r))
 		}
-		out[i] = Priced{r, unit.KgNPerHa(m.bestRate(r))}
+		out[i] = Priced{r, unit.KgNPerHa(min(m.bestRate(r), m.most()))}
 	}
 	return out, nil
 }

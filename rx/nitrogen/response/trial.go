@@ -1,6 +1,7 @@
 package response
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -103,13 +104,21 @@ func (t *trial) plausible(sorted []Observation) error {
 }
 
 func (ob Observation) check(i int, u unit.System) error {
-	if r := ob.Rate.KgNPerHa(); !(r >= 0 && r <= mostRate) {
-		return refuse(BadObservation, "observation %d has a nitrogen rate of %s, which is not possible; correct it or leave it out, and check its unit", i, rateFigure(ob.Rate, u))
-	}
-	if y := ob.Yield.KgPerHa(); !(y >= 0 && y <= mostYield) {
-		return refuse(BadObservation, "observation %d has a yield of %s, which is not possible; correct it or leave it out, and check its unit", i, yieldFigure(ob.Yield, u))
+	if what := ob.Wrong(u); what != "" {
+		return refuse(BadObservation, "observation %d %s; correct it or leave it out, and check its unit", i, what)
 	}
 	return nil
+}
+
+// Wrong says what of an observation cannot be; "" where nothing is.
+func (ob Observation) Wrong(u unit.System) string {
+	if r := ob.Rate.KgNPerHa(); !(r >= 0 && r <= mostRate) {
+		return fmt.Sprintf("has a nitrogen rate of %s, which is not possible", rateFigure(ob.Rate, u))
+	}
+	if y := ob.Yield.KgPerHa(); !(y >= 0 && y <= mostYield) {
+		return fmt.Sprintf("has a yield of %s, which is not possible", yieldFigure(ob.Yield, u))
+	}
+	return ""
 }
 
 func (t *trial) gather(sorted []Observation) {

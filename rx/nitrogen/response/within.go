@@ -49,6 +49,9 @@ func (m Mean) Within(p Prices, sum unit.Return) (Range, error) {
 		Sum:   sum,
 		Low:   unit.KgNPerHa(m.low(best, least, p.Ratio())), High: unit.KgNPerHa(m.high(best, least, p.Ratio())),
 	}
+	if o.Rate < o.ByCurve { // held: the return rises on, by a curve that nobody tested there
+		out.High = o.Rate
+	}
 	out.note(m)
 	return out, nil
 }

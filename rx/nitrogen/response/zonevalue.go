@@ -80,7 +80,7 @@ func (m Member) rate(p Prices, other unit.NRate) (ZoneRate, error) {
 	if err != nil {
 		return ZoneRate{}, err
 	}
-	o.Why = m.Curve.why(o.Rate, p.Ratio())
+	o.Why = m.Curve.why(o.ByCurve, p.Ratio())
 	return ZoneRate{ID: m.Name, Optimum: o, Gain: max(0, o.Return-alone.gain(other.KgNPerHa(), p))}, nil
 }
 

@@ -104,6 +104,7 @@ func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 	case "penn-state":
 		needs["yield"] = b.Yield
 		m.require("write the crop before: corn, soybean, forage legume or other", "previous_crop")
+		m.require("write yes or no: manure since the last harvest, and in the three years before, makes much of each ppm", "manure", "earlier_manure")
 		b.Penn = budget.PennHistory{Manure: m.yes("manure"), EarlierManure: m.yes("earlier_manure"), PreviousCrop: m.choice("previous_crop", "corn", "soybean", "forage legume", "other")}
 	case pennRecalibrated:
 		needs["yield"] = b.Yield

@@ -59,6 +59,9 @@ func (d decoder) crop(m mapping) *CropSpec {
 	}
 	m.require("write when it was planted, such as 2026-04-28", "planted")
 	c.Planted, c.Emerged = d.day(m, "planted"), d.day(m, "emerged")
+	if c.Emerged != "" && c.Emerged < c.Planted { // both as 2026-06-05
+		d.add(m.lineOf("emerged"), "check both dates", "crop: emerged on %s, before it was planted on %s", c.Emerged, c.Planted)
+	}
 	if name, ok := m.text("stages"); ok && name != "all" {
 		model, err := growth.ModelNamed(name)
 		if err != nil {

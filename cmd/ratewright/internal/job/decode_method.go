@@ -6,6 +6,7 @@ import (
 	"ratewright/geo/unit"
 	"ratewright/rx/nitrogen/budget"
 	"ratewright/rx/nitrogen/response"
+	"ratewright/rx/rates"
 )
 
 // The methods by which a rate can be worked out.
@@ -107,7 +108,7 @@ func (d decoder) part(where string, n *yaml.Node, j Job) *budget.Part {
 
 func (d decoder) responseMethod(name string, n *yaml.Node) *ResponseSpec {
 	r := &ResponseSpec{}
-	m, ok := d.mapping(n, name, d.noCredits(name, n, "method", "model", "trial", "curve", "curves", "within", "level", "practice")...)
+	m, ok := d.mapping(n, name, d.noCredits(name, n, "method", "model", "trial", "curve", "curves", "within", "level", "practice", "otherwise")...)
 	if !ok {
 		return r
 	}
@@ -128,6 +129,7 @@ func (d decoder) responseMethod(name string, n *yaml.Node) *ResponseSpec {
 	if c, ok := m.node("curves"); ok {
 		r.Curves = d.curves(m.name, c, r.Model)
 	}
+	r.Otherwise = d.otherwise(m, r.Trial)
 	given := 0
 	for _, key := range []string{"trial", "curve", "curves"} {
 		if m.has(key) {
@@ -139,6 +141,35 @@ func (d decoder) responseMethod(name string, n *yaml.Node) *ResponseSpec {
 	}
 	return r
 }
+
+// otherwise reads the rate of zones whose plots give no curve.
+func (d decoder) otherwise(m mapping, t *TrialSpec) *rates.Otherwise {
+	text, ok := m.text("otherwise")
+	if !ok {
+		return nil
+	}
+	if t == nil || t.Columns["zone"] == "" {
+		d.add(m.lineOf("otherwise"), "leave it out, or name the column of the trial's zones", "%s: otherwise is the rate of zones whose plots give no curve, and there is no curve for each zone", m.name)
+	}
+	if text == "field" {
+		return &rates.Otherwise{Field: true}
+	}
+	rate, err := nitrogenRate(text)
+	if err != nil {
+		d.add(m.lineOf("otherwise"), "write field, or a rate of nitrogen such as 120 lb/ac", "%s: otherwise %q is none of them", m.name, text)
+	}
+	if rate > mostOtherwise {
+		d.add(m.lineOf("otherwise"), "check its unit", "%s: otherwise %s is above any rate of nitrogen to corn", m.name, text)
+	}
+	return &rates.Otherwise{Rate: unit.KgNPerHa(rate)}
+}
+
+// mostOtherwise is above any rate of nitrogen to corn.
+//
+// Source: common practice; 400 lb N/ac.
+// Range: 350 to 450.
+// Unit: kg N/ha.
+const mostOtherwise = 448.4
 
 // noCredits refuses credits on a response curve, for what the crop before left stands in
 // it. It returns the known keys, with that of the credits where it has spoken of them.

@@ -7,17 +7,16 @@ import (
 	"strings"
 
 	"ratewright/geo/vector"
+	"ratewright/rx/soil"
 	"ratewright/rx/surface"
 )
 
 // span is what values can be.
 type span struct{ low, high float64 }
 
-// naturalSpans are those of columns known by their names: a share of the ground in percent,
-// and the scale of pH, on which no soil is beyond 14.
+// naturalSpans are those of columns known by their names: a share of the ground in percent.
 var naturalSpans = map[string]span{
 	"RESIDUE_COVER": {0, 100}, "RESIDUE": {0, 100}, "RES_PCT": {0, 100},
-	"PH": {0, 14}, "SOIL_PH": {0, 14}, "PH_SAMPLE": {0, 14},
 }
 
 // span is that of a column of samples. A column of another name has no upper limit, and
@@ -28,6 +27,12 @@ func (s SampleSpec) span(samples []surface.Sample) span {
 	}
 	if known, ok := naturalSpans[strings.ToUpper(s.Name)]; ok {
 		return known
+	}
+	if s.taken != nil {
+		return span{s.taken.Low / s.factor, s.taken.High / s.factor}
+	}
+	if p, ok := soil.Sampled(s.Name); ok {
+		return span{p.Low, p.High}
 	}
 	if slices.ContainsFunc(samples, func(p surface.Sample) bool { return p.Value < 0 }) {
 		return span{math.Inf(-1), math.Inf(1)}

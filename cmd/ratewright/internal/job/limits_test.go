@@ -28,8 +28,9 @@ func TestSamplesKeepToWhatTheirColumnCanBe(t *testing.T) {
 		{SampleSpec{Name: "residue_cover"}, none, span{0, 100}},
 		{SampleSpec{Name: "RES_PCT"}, below, span{0, 100}},
 		{SampleSpec{Name: "COVER", TableSpec: TableSpec{Columns: map[string]string{"marks": "M"}}}, none, span{0, 100}},
-		{SampleSpec{Name: "pH"}, none, span{0, 14}},
-		{SampleSpec{Name: "NO3"}, none, span{0, inf}},
+		{SampleSpec{Name: "pH"}, none, span{2, 12}},
+		{SampleSpec{Name: "NO3"}, none, span{0, 1200}},
+		{SampleSpec{Name: "ECA"}, none, span{0, inf}},
 		{SampleSpec{Name: "ELEVATION"}, below, span{-inf, inf}},
 	} {
 		require.Equal(t, c.want, c.spec.span(c.samples), c.spec.Name)

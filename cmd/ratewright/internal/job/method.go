@@ -3,6 +3,7 @@ package job
 import (
 	"ratewright/geo/unit"
 	"ratewright/rx/nitrogen/response"
+	"ratewright/rx/rates"
 )
 
 // PricesSpec are what nitrogen costs and what grain brings.
@@ -33,6 +34,8 @@ type ResponseSpec struct {
 	Practice response.Practice
 	Within   unit.Return
 	Level    float64 // of confidence
+	// Otherwise is the rate of zones without a curve; nil refuses them.
+	Otherwise *rates.Otherwise
 }
 
 // MeanSpec is the rate of the largest mean return over the trials of a file.

@@ -259,7 +259,9 @@ func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
 	var zones []rx.Zone
 	var err error
 	if spec.Cluster != nil {
-		zones, err = o.clustered(spec.Cluster, g.Field, j.Path)
+		made := *spec.Cluster
+		made.Layers = j.takenFor(made.Layers)
+		zones, err = o.clustered(&made, g.Field, j.Path)
 	} else {
 		zones, err = o.division(spec.LayerSpec, spec, g)
 	}
@@ -281,7 +283,7 @@ func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
 		}
 		o.notes = append(o.notes, notes...)
 	}
-	if err := o.samples(spec.Samples, g.Field, zones); err != nil {
+	if err := o.samples(j.takenFor(spec.Samples), g.Field, zones); err != nil {
 		return nil, err
 	}
 	return zones, o.images(spec.Images, g, zones)

@@ -436,11 +436,11 @@ func (o *opener) curves(j Job, zones []rx.Zone) (map[string]response.Curve, erro
 	if s == nil {
 		return nil, nil
 	}
-	in := rates.Response{Model: s.Model, Curve: s.Curve, Curves: s.Curves, Practice: s.Practice, Options: response.DefaultOptions()}
+	in := rates.Response{Model: s.Model, Curve: s.Curve, Curves: s.Curves, Practice: s.Practice, Otherwise: s.Otherwise, Options: response.DefaultOptions()}
 	in.Options.Units = j.Units
 	if s.Trial != nil {
 		var err error
-		if in.Trial, _, err = o.observations(s.Trial); err != nil {
+		if in.Trial, _, err = o.observations(s.Trial, j.Units); err != nil {
 			return nil, err
 		}
 		in.ByZone = s.Trial.Columns["zone"] != ""

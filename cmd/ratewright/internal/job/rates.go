@@ -30,7 +30,7 @@ func (o *opener) works(j Job, a ApplicationSpec, app *rx.Application, zones []rx
 		w, err = o.work(j, a.Rate.Method, zones)
 	}
 	if err != nil {
-		return nil, j.ofMethod(a, err)
+		return nil, j.ofMethod(a, o.ofSurvey(err))
 	}
 	app.Rate = w.Result.Rule(j.Units)
 	o.notes = append(o.notes, w.Result.Notes...)
@@ -61,13 +61,13 @@ func (o *opener) work(j Job, m *MethodSpec, zones []rx.Zone) (w Worked, err erro
 
 func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []rx.Zone, u unit.System) (rates.Result, error) {
 	in := rates.Response{
-		Model: s.Model, Curve: s.Curve, Curves: s.Curves, Practice: s.Practice, Prices: prices, Within: s.Within, Level: s.Level,
+		Model: s.Model, Curve: s.Curve, Curves: s.Curves, Practice: s.Practice, Prices: prices, Within: s.Within, Level: s.Level, Otherwise: s.Otherwise,
 		Options: response.DefaultOptions(),
 	}
 	in.Options.Units = u
 	if s.Trial != nil {
 		var err error
-		if in.Trial, _, err = o.observations(s.Trial); err != nil {
+		if in.Trial, _, err = o.observations(s.Trial, u); err != nil {
 			return rates.Result{}, err
 		}
 		in.ByZone = s.Trial.Columns["zone"] != ""
@@ -76,7 +76,7 @@ func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []r
 }
 
 func (o *opener) fromMean(s *MeanSpec, prices response.Prices, zones []rx.Zone, u unit.System) (rates.Result, rates.MeanCurve, error) {
-	obs, sites, err := o.observations(s.Trial)
+	obs, sites, err := o.observations(s.Trial, u)
 	if err != nil {
 		return rates.Result{}, rates.MeanCurve{}, err
 	}

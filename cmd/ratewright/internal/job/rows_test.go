@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"ratewright/geo/unit"
 )
 
 func TestTablesOfRowsAsPeopleWriteThem(t *testing.T) {
@@ -13,7 +15,7 @@ func TestTablesOfRowsAsPeopleWriteThem(t *testing.T) {
 		file := filepath.Join(t.TempDir(), "t.csv")
 		require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
 		spec := &TrialSpec{TableSpec: TableSpec{File: file, Columns: map[string]string{"n_rate": "N", "yield": "Y"}}, RateKgHa: 1, YieldKgHa: 1}
-		obs, _, err := (&opener{}).observations(spec)
+		obs, _, err := (&opener{}).observations(spec, unit.US)
 		var rates, yields []float64
 		for _, o := range obs {
 			rates, yields = append(rates, o.Rate.KgNPerHa()), append(yields, o.Yield.KgPerHa())

@@ -11,6 +11,7 @@ import (
 	"ratewright/geo/unit"
 	"ratewright/geo/vector"
 	"ratewright/rx"
+	"ratewright/rx/soil"
 	"ratewright/rx/surface"
 )
 
@@ -18,6 +19,9 @@ import (
 type SampleSpec struct {
 	TableSpec
 	Name string // of the column
+
+	taken  *soil.Property // what a method takes it for; nil where none does
+	factor float64        // of its numbers to the unit of that
 }
 
 // sampleReachM is how far beyond the boundary a sample still tells of the field.
@@ -98,7 +102,7 @@ func (o *opener) sampled(s SampleSpec, f rx.Field) ([]surface.Sample, error) {
 		return nil, err
 	}
 	var list []surface.Sample
-	var far []string
+	var far, beside []string
 	for _, v := range values {
 		if err := s.possible(v.place, v.value); err != nil {
 			return nil, err
@@ -111,7 +115,13 @@ func (o *opener) sampled(s SampleSpec, f rx.Field) ([]surface.Sample, error) {
 			far = append(far, v.place)
 			continue
 		}
+		if !f.Boundary.Contains(p) {
+			beside = append(beside, v.place)
+		}
 		list = append(list, surface.Sample{At: p, Value: v.value, ID: v.place})
+	}
+	if len(beside) > 0 {
+		o.note(s.File, fmt.Sprintf("%s outside the field, within %d m of it, and %s used: %s; leave out what was not taken for this field", samplesThat(len(beside), "lies", "lie"), sampleReachM, isOrAre(len(beside)), some(beside)))
 	}
 	if len(far) > 0 {
 		o.note(s.File, fmt.Sprintf("%s more than %d m from the field and %s left out: %s", samplesThat(len(far), "lies", "lie"), sampleReachM, isOrAre(len(far)), some(far)))

@@ -2,20 +2,60 @@ package job
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"ratewright/geo/vector"
+	"ratewright/rx/soil"
 )
 
-// possible refuses a sample of pH that can be none: named so by its column or by the
-// column that it gives the zones. 65 is 6.5 without its point.
+// possible refuses a sample that can be none: by what a method takes the column for, or by
+// the name of the column, in the file or as it is given to the zones. A pH of 65 is 6.5
+// without its point, an organic matter of 0.035 % is 3.5 % as a fraction.
 func (s SampleSpec) possible(place string, v float64) error {
-	const lowest, highest = 2, 12 // of any soil
-	named := strings.EqualFold(s.Name, "PH") || strings.EqualFold(s.Columns["value"], "PH")
-	if !named || v >= lowest && v <= highest {
+	refuse := func(p soil.Property, v float64) error {
+		if what := p.Check(v); what != "" {
+			return &vector.InputError{File: s.File, Place: place, What: what, Fix: p.Fix}
+		}
 		return nil
 	}
-	return &vector.InputError{File: s.File, Place: place, What: fmt.Sprintf("a pH of %g cannot be: soils have %d to %d", v, lowest, highest), Fix: "correct it, or leave the cell empty"}
+	for _, name := range []string{s.Name, s.Columns["value"]} {
+		if p, ok := soil.Sampled(name); ok && (s.taken == nil || s.taken.Name != p.Name) {
+			if err := refuse(p, v); err != nil {
+				return err
+			}
+		}
+	}
+	if s.taken == nil {
+		return nil
+	}
+	return refuse(*s.taken, v*s.factor)
+}
+
+// takenFor tells samples what the methods of a job take their columns for.
+func (j Job) takenFor(specs []SampleSpec) []SampleSpec {
+	specs = slices.Clone(specs)
+	rates := []*RateSpec{j.Target}
+	for _, a := range j.Applications {
+		rates = append(rates, a.Rate)
+	}
+	for _, r := range rates {
+		if r == nil || r.Method == nil || r.Method.Budget == nil {
+			continue
+		}
+		b := r.Method.Budget
+		organic, nitrate := soil.OrganicMatter(), soil.Nitrate()
+		for i := range specs {
+			specs[i].take(b.OrganicMatter, organic)
+			specs[i].take(b.Nitrate, nitrate)
+		}
+	}
+	return specs
+}
+
+func (s *SampleSpec) take(v *ValueSpec, p soil.Property) {
+	if v != nil && v.Rule.Column == s.Name {
+		s.taken, s.factor = &p, v.Factor
+	}
 }
 
 // samplesThat counts samples with a verb for one and for more.

@@ -1,7 +1,9 @@
 package job
 
 import (
+	"errors"
 	"slices"
+	"strings"
 
 	"ratewright/geo/vector"
 	"ratewright/rx"
@@ -17,7 +19,7 @@ func (o *opener) soil(s *SoilSpec, f rx.Field, layer *vector.Layer) error {
 			return ok && !own.Intersects(bounds)
 		})
 	}
-	units, err := soil.Read(s.Tables, s.From, s.To, soil.Keys(layer.Features, s.Key))
+	units, whole, err := soil.Read(s.Tables, s.From, s.To, soil.Keys(layer.Features, s.Key))
 	if err != nil {
 		return err
 	}
@@ -29,6 +31,27 @@ func (o *opener) soil(s *SoilSpec, f rx.Field, layer *vector.Layer) error {
 	for _, name := range soil.Columns() {
 		layer.Columns = append(layer.Columns, vector.Column{Name: name})
 	}
-	o.notes = append(o.notes, notes...)
+	o.notes = append(append(o.notes, whole...), notes...)
 	return nil
+}
+
+// ofSurvey adds to the error of a zone that lacks what the survey should give what was
+// said of the survey's map units: why they lack it.
+func (o *opener) ofSurvey(err error) error {
+	var input *vector.InputError
+	if !errors.As(err, &input) || !slices.ContainsFunc(soil.Columns(), func(c string) bool { return strings.HasSuffix(input.What, "column "+c+" is empty") }) {
+		return err
+	}
+	var said []string
+	for _, n := range o.notes {
+		if strings.HasPrefix(n, soil.NotePrefix) {
+			said = append(said, n)
+		}
+	}
+	if len(said) == 0 {
+		return err
+	}
+	told := *input
+	told.What += " (of the soil survey: " + strings.Join(said, "; ") + ")"
+	return &told
 }
