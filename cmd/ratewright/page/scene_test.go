@@ -225,7 +225,7 @@ func TestLettersNameWhatIsSeen(t *testing.T) {
 			letters = append(letters, st.text)
 		}
 	}
-	assert.Equal(t, []string{"D"}, letters)
+	assert.Equal(t, []string{"D1"}, letters)
 }
 
 func TestRoundLength(t *testing.T) {

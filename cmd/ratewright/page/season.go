@@ -77,12 +77,12 @@ const seasonStyles = `
 .fields>li{display:grid;grid-template-columns:minmax(7rem,15rem) minmax(0,1fr);gap:.5rem 1.25rem;padding:1rem 0;border-top:1px solid var(--hair);break-inside:avoid}
 .fields>li>div{grid-column:2}
 .fields h2{margin:0}
-.fields p{margin:.15rem 0;color:var(--quiet)}
+.fields .about{margin:.15rem 0;color:var(--quiet)}
 .fields ul{margin:.35rem 0;padding-left:1.1rem}
 .fields .alarm>div>ul{color:var(--alarm)}
 .fields .lead{margin:.5rem 0 0;gap:.4rem 1.25rem;grid-template-columns:repeat(auto-fit,minmax(min(7.5rem,100%),1fr))}
 .fields .lead>div{border-top-width:1px}
-.fields .lead dd{font-size:1.25rem}
+.fields .lead dd:not(.more){font-size:1.25rem}
 .fields .lead dt{font-size:.85rem}
 .small{display:block;width:100%;height:auto}
 @media(max-width:30rem){.fields>li{grid-template-columns:minmax(0,1fr)}.fields>li>div{grid-column:1}.small{max-width:13rem}}
@@ -106,8 +106,8 @@ const seasonText = `{{define "title"}}{{short .Title}}{{end}}
 {{- range .Entries}}
 <li{{if .Alarm}} class="alarm"{{end}}>
 {{- if .Picture}}{{if .Link}}<a href="{{.Link}}" tabindex="-1" aria-hidden="true">{{.Picture}}</a>{{else}}{{.Picture}}{{end}}{{end}}
-<div><h2>{{if .Link}}<a href="{{.Link}}">{{name .Field}}</a>{{else}}{{name .Field}}{{end}}</h2>
-<p>{{name .About}}</p>
+<div><h2>{{if .Link}}<a href="{{.Link}}">{{brief .Field}}</a>{{else}}{{name .Field}}{{end}}</h2>
+<div class="about">{{name .About}}</div>
 {{- if .Why}}
 <ul>{{range .Why}}<li>{{note .}}</li>{{end}}</ul>
 {{- end}}
