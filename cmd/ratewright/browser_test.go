@@ -271,7 +271,7 @@ func TestInBrowserSeason(t *testing.T) {
 	for _, scheme := range []string{"light", "dark"} {
 		do(t, ctx, emulation.SetDeviceMetricsOverride(360, 740, 2, true),
 			emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}))
-		openStill(t, ctx, path, ".fields h2 a")
+		openStill(t, ctx, path, ".fields h3 a")
 		require.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 360, "scrolls sideways")
 		checkAccess(t, ctx, "season "+scheme)
 	}

@@ -213,27 +213,41 @@ export class Drawing {
     scaleAndNorth(g, p, view);
   }
 
-  /** Marks of the parts of the largest patches that can be seen and have a free place. */
+  /**
+   * Marks of the largest patches that can be seen and have a free place: of their largest
+   * part first, of others as far as there is room.
+   */
   private letters(view: View, sight: Box, layers: Layers, p: Palette, n: Counter, places: Places): void {
     const { g, field } = this;
+    const wanted: { f: Patch; part: Part; turn: number }[] = [];
     for (const [i, f] of field.patches.entries()) {
-      if (n.left < 10) return;
-      const kind = field.kinds.get(f.data.kind);
-      if (kind === undefined || !layers.on("finding:" + f.data.kind) || !meets(f.shape.box, sight)) continue;
-      const colour = p.dark ? kind.dark : kind.light;
-      const w = badgeWidth(g, f.data.mark);
-      for (const part of partsOf(f)) {
+      if (!field.kinds.has(f.data.kind) || !layers.on("finding:" + f.data.kind) || !meets(f.shape.box, sight)) continue;
+      for (const [k, part] of partsOf(f).entries()) {
         const size = Math.max(part.box.x1 - part.box.x0, part.box.y1 - part.box.y0) * view.scale;
         // Of those hardly seen only the largest of the field are named.
-        if (size < (i < 20 ? 4 : 10) || n.left < 10) break;
-        if (!meets(part.box, sight)) continue;
-        const at = markPlace(part, view, places, w);
-        if (at === null) continue;
-        if (at.beside !== null && n.one()) leader(g, p, colour, at.on, at.beside);
-        n.one();
-        badge(g, p, f.data.mark, colour, ...(at.beside ?? at.on));
+        if (size < (k > 0 ? 25 : i < 20 ? 4 : 10)) break;
+        if (meets(part.box, sight)) wanted.push({ f, part, turn: i + partLater * k });
       }
     }
+    wanted.sort((a, b) => a.turn - b.turn);
+    const marks: { f: Patch; on: Point; beside: Point | null }[] = [];
+    const most = marksIn(view);
+    for (const { f, part } of wanted.slice(0, 4 * most)) {
+      if (marks.length === most || n.left < 10) break;
+      const at = markPlace(part, view, places, badgeWidth(g, f.data.mark));
+      if (at === null) continue;
+      n.one();
+      if (at.beside !== null) n.one();
+      marks.push({ f, ...at });
+    }
+    // No line lies on a mark.
+    for (const { f, on, beside } of marks) if (beside !== null) leader(g, p, this.colourOf(f, p), on, beside);
+    for (const { f, on, beside } of marks.reverse()) badge(g, p, f.data.mark, this.colourOf(f, p), ...(beside ?? on));
+  }
+
+  private colourOf(f: Patch, p: Palette): string {
+    const kind = this.field.kinds.get(f.data.kind);
+    return kind === undefined ? p.ink : p.dark ? kind.dark : kind.light;
   }
 
   private chosen(f: Patch, view: View, sight: Box, p: Palette, n: Counter): void {
@@ -274,6 +288,14 @@ function speck(g: CanvasRenderingContext2D, b: Box, view: View, n: Counter): boo
 
 /** At most so many parts of a patch have its mark. */
 const mostParts = 6;
+
+/** The next part of a patch has its mark after so many smaller patches. */
+const partLater = 6;
+
+/** How many marks a picture holds before they hide the field. */
+function marksIn(view: View): number {
+  return Math.round(10 + (view.width * view.height) / 30000);
+}
 
 /** A part of a patch, with the places on it where its mark may stand, the best first. */
 interface Part {
