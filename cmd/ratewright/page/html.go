@@ -182,6 +182,17 @@ func ownHead(t Table) bool {
 	return len(t.Head) > 0 && t.Head[0] != "" && !strings.Contains(strings.ToLower(t.Title), strings.ToLower(t.Head[0]))
 }
 
+// says tells whether a row of a table says anything besides its name: on paper there
+// is no room for what nobody knows.
+func says(row []Cell) bool {
+	for _, c := range row[min(1, len(row)):] {
+		if c.Text != "" && c.Text != "-" {
+			return true
+		}
+	}
+	return len(row) < 2
+}
+
 // numeric tells whether a column of a table holds numbers.
 func numeric(t Table, i int) bool { return i >= max(t.Words, 1) }
 

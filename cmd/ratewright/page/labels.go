@@ -29,7 +29,8 @@ const (
 // letters puts the mark of a patch on each of its larger parts.
 func (sc *scene) letters(m Map, patches []drawn, d *drawing) {
 	n, tries, ofKind, ofOne := 0, 0, map[string]int{}, map[int]int{}
-	marks := marksOf(m)
+	marks, first := marksOf(m), len(sc.steps)
+	defer func() { leadersFirst(sc.steps[first:]) }()
 	for _, p := range patches {
 		if n == maxLetters || tries == maxTries || p.area < lettersFrom {
 			break
@@ -43,10 +44,10 @@ func (sc *scene) letters(m Map, patches []drawn, d *drawing) {
 		if depth < thinLaps && kind == "lapped" {
 			continue // there is one along every pass; the legend will do
 		}
-		places := slices.DeleteFunc(append([]orb.Point{at}, alongPatch(p.rings)...), func(at orb.Point) bool {
-			return hidden(m, at, kind, patches) // what is seen there is of another kind
-		})
-		if sc.mark(marks[p.of], kind, places, d) {
+		places := append([]orb.Point{at}, alongPatch(p.rings)...)
+		// Where another kind is seen, a mark stands beside it only.
+		open := slices.DeleteFunc(slices.Clone(places), func(at orb.Point) bool { return hidden(m, at, kind, patches) })
+		if sc.mark(marks[p.of], kind, open, places, d) {
 			ofKind[kind]++
 			ofOne[p.of]++
 			n++
@@ -54,9 +55,9 @@ func (sc *scene) letters(m Map, patches []drawn, d *drawing) {
 	}
 }
 
-// mark puts a mark on the first of the places on a patch that is free or, where none
-// is, beside it with a line to it; false if there is no room for it.
-func (sc *scene) mark(text, kind string, places []orb.Point, d *drawing) bool {
+// mark puts a mark on the first of the open places of a patch that is free or, where
+// none is, beside one of its places with a line to it; false if there is no room for it.
+func (sc *scene) mark(text, kind string, open, places []orb.Point, d *drawing) bool {
 	half := markWidth(text) / 2
 	free := func(at orb.Point) bool {
 		box := rect{at[0] - half, at[1] - badgeRadius, at[0] + half, at[1] + badgeRadius}.grown(1)
@@ -66,11 +67,14 @@ func (sc *scene) mark(text, kind string, places []orb.Point, d *drawing) bool {
 		d.taken = append(d.taken, box)
 		return true
 	}
-	for _, at := range places {
+	for _, at := range open {
 		if free(at) {
 			sc.badge(text, kind, at)
 			return true
 		}
+	}
+	if len(open) > 0 {
+		places = open
 	}
 	for _, from := range places {
 		for k := range 8 {
@@ -84,6 +88,19 @@ func (sc *scene) mark(text, kind string, places []orb.Point, d *drawing) bool {
 		}
 	}
 	return false
+}
+
+// leadersFirst puts lines below marks.
+func leadersFirst(steps []step) {
+	slices.SortStableFunc(steps, func(a, b step) int {
+		switch leads := a.region == "leader"; {
+		case leads == (b.region == "leader"):
+			return 0
+		case leads:
+			return -1
+		}
+		return 1
+	})
 }
 
 func kindOf(kind string) string {

@@ -9,6 +9,13 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+func TestRowsThatSayNothing(t *testing.T) {
+	require.False(t, says([]Cell{{Text: "light"}, {Text: "-"}, {}, {Text: "-"}}))
+	require.True(t, says([]Cell{{Text: "light"}, {Text: "-"}, {Text: "0.00"}}))
+	require.True(t, says([]Cell{{Text: "a line"}}))
+	require.True(t, says(nil))
+}
+
 func marked(sc scene) (marks []string, at []orb.Point) {
 	for i := range sc.steps {
 		if s := &sc.steps[i]; s.region == "letter" && s.text != "" && s.at[1] < sc.view.y1 {

@@ -89,7 +89,10 @@ const seasonStyles = `
 #totals .lead>div{border-top-width:1px}
 #totals .lead dd:not(.more){font-size:1.35rem}
 .small{display:block;width:100%;height:auto}
-@media(max-width:30rem){.fields>li{grid-template-columns:minmax(0,1fr)}.fields>li>div{grid-column:1}.small{max-width:13rem}}
+@media(max-width:30rem){#totals .lead{display:block}
+#totals .lead>div{flex-flow:row wrap;justify-content:space-between;align-items:baseline;gap:0 .75rem;border-top-color:var(--hair);padding:.15rem 0}
+#totals .lead dd:not(.more){font-size:1.1rem}#totals .lead .more{flex-basis:100%;text-align:right}
+.fields>li{grid-template-columns:minmax(0,1fr)}.fields>li>div{grid-column:1}.small{max-width:13rem}}
 @media print{.fields>li{grid-template-columns:30mm minmax(0,1fr);padding:2mm 0}.fields h3{font-size:1.1rem}}
 `
 

@@ -10,7 +10,7 @@ var pageTemplate = sync.OnceValue(func() *template.Template { return parsedTempl
 // parsedTemplate is the template of a kind of page with the parts that all have.
 func parsedTemplate(text string) *template.Template {
 	return template.Must(template.Must(template.New("page").Funcs(template.FuncMap{
-		"name": name, "brief": brief, "ownHead": ownHead, "note": note, "unitOf": unitOf, "numeric": numeric, "short": short, "plain": plain,
+		"name": name, "brief": brief, "ownHead": ownHead, "says": says, "note": note, "unitOf": unitOf, "numeric": numeric, "short": short, "plain": plain,
 	}).Parse(partsText)).Parse(text))
 }
 
@@ -128,7 +128,7 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 {{end}}<thead><tr>{{range $i, $h := .Head}}<th scope="col"{{if numeric $t $i}} class="num"{{end}}>{{if or $i (ownHead $t)}}{{name $h}}{{else}}{{name $t.Title}}{{end}}{{with unitOf $t $i}} <span class="unit">{{name .}}</span>{{end}}</th>{{end}}</tr></thead>
 <tbody>
 {{- range .Rows}}
-<tr>{{range $i, $c := .}}{{if $i}}<td{{if numeric $t $i}} class="num"{{end}}{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{if numeric $t $i}}{{name $c.Text}}{{else}}{{note $c.Text}}{{end}}</td>{{else}}<th scope="row"{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{name $c.Text}}</th>{{end}}{{end}}</tr>
+<tr{{if says .}}{{else}} class="blank"{{end}}>{{range $i, $c := .}}{{if $i}}<td{{if numeric $t $i}} class="num"{{end}}{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{if numeric $t $i}}{{name $c.Text}}{{else}}{{note $c.Text}}{{end}}</td>{{else}}<th scope="row"{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{name $c.Text}}</th>{{end}}{{end}}</tr>
 {{- end}}
 </tbody>
 </table></div>
