@@ -162,7 +162,7 @@ func cut(s string, limit int) template.HTML {
 	if whole == text {
 		return template.HTML(isolated(text))
 	}
-	return template.HTML(`<details class="cut"><summary><bdi>` + template.HTMLEscapeString(text) + `</bdi></summary><bdi>` +
+	return template.HTML(`<details class="cut"><summary><bdi>` + template.HTMLEscapeString(text) + `</bdi> <span class="shut">show all</span><span class="open">show less</span></summary><bdi>` +
 		template.HTMLEscapeString(whole) + `</bdi></details>`)
 }
 
