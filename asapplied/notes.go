@@ -26,6 +26,7 @@ func (r *Reconciliation) note(in *Input) {
 		}
 		r.Notes = append(r.Notes, why+": nitrogen applied, light and heavy are null.")
 	}
+	r.noteFew(in)
 	r.noteRecords(in)
 	switch {
 	case !r.Known.Depth:
@@ -34,6 +35,33 @@ func (r *Reconciliation) note(in *Input) {
 		r.Notes = append(r.Notes, "The application has no depth limit (`shallow:`): shallow ground is null.")
 	}
 	r.Notes = append(r.Notes, "Doubled ground was covered on two or more visits: a visit ends where the machine has travelled more than 1.6 full widths, been out of work, or jumped before it comes back. Sections are known to one record's travel.")
+}
+
+// fewRecords are too few to tell a pass by: of two, one step is all that is known.
+const fewRecords = 2
+
+// noteFew says what so few records can tell. A log of polygons has ground of its own
+// for each record.
+func (r *Reconciliation) noteFew(in *Input) {
+	records, headed := 0, false
+	for i := range in.Drives {
+		log := &in.Drives[i].Log
+		if log.Polygons != nil {
+			return
+		}
+		records += log.Len()
+		for rec := range min(log.Len(), fewRecords) {
+			headed = headed || !math.IsNaN(valueAt(log.Heading, rec))
+		}
+	}
+	if records > fewRecords {
+		return
+	}
+	direction := "the direction is the one it gives"
+	if !headed {
+		direction = "the direction is the straight line between the two, and whether the machine turned or came backwards before it is not known"
+	}
+	r.Notes = append(r.Notes, fmt.Sprintf("The log has only %d records: every figure rests on the one step between them. There is no interval to tell a gap by, and %s. See that the log is whole.", records, direction))
 }
 
 // noteRecords says where figures rest on something other than what the log says.

@@ -271,7 +271,7 @@ func TestInBrowserSeason(t *testing.T) {
 	for _, scheme := range []string{"light", "dark"} {
 		do(t, ctx, emulation.SetDeviceMetricsOverride(360, 740, 2, true),
 			emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}))
-		openStill(t, ctx, path, ".fields h2 a")
+		openStill(t, ctx, path, ".fields h3 a")
 		require.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 360, "scrolls sideways")
 		checkAccess(t, ctx, "season "+scheme)
 	}
@@ -279,6 +279,9 @@ func TestInBrowserSeason(t *testing.T) {
 	require.Greater(t, len(figures), 8)
 	for _, f := range figures {
 		requireShows(t, doc, f[0], f[1])
+	}
+	for _, key := range []string{"fields_failed", "findings", "field_m2", "area_m2.missed", "nitrogen_kg.applied", "nitrogen_kg.short"} {
+		require.Equal(t, 1, ask[int](t, ctx, fmt.Sprintf(`document.querySelectorAll("#totals [data-key='totals.%s']").length`, key)), key)
 	}
 	require.Equal(t, 2, ask[int](t, ctx, `document.querySelectorAll(".fields svg").length`))
 	require.Zero(t, ask[int](t, ctx, `document.querySelectorAll("script").length`))
@@ -314,38 +317,16 @@ func TestInBrowserLosses(t *testing.T) {
 	require.Zero(t, ask[int](t, ctx, `document.querySelectorAll("script").length`))
 }
 
-// TestInBrowserARealLog draws the log of a machine on a real field, which says neither
-// rate nor depth, over its soil map units (Gartner's corn of the University of Minnesota in the open
-// package agridat, CC BY-SA 3.0; USDA-NRCS SSURGO, public domain).
+// TestInBrowserARealLog draws a log that says neither rate nor depth.
 func TestInBrowserARealLog(t *testing.T) {
-	data, err := filepath.Abs(filepath.Join("..", "..", "..", "shared", "data", "gartner"))
-	require.NoError(t, err)
-	if _, err := os.Stat(data); err != nil {
-		t.Skipf("open data folder %s is not there; the other pages here are of made-up logs", data)
-	}
-	dir := t.TempDir()
-	soils := filepath.ToSlash(filepath.Join(data, "soilmu_a_aoi.shp"))
-	job := filepath.Join(dir, "job.yaml")
-	require.NoError(t, os.WriteFile(job, fmt.Appendf(nil, `
-field: {name: Real field, boundary: %q}
-zones: {file: %q, id: MUSYM}
-applications:
-  - name: harvest
-    logs:
-      - files: [%q]
-        columns: {time: Time, lon: Longitude, lat: Latitude, width: Swath}
-        units: {width: in}
-        max_gap: 5 s
-`, soils, soils, filepath.ToSlash(filepath.Join(data, "gartner_corn_rawlog.csv"))), 0o600))
-	quiet(t, "reconcile", job)
-	out := filepath.Join(dir, "out")
-	text, err := os.ReadFile(filepath.Join(out, "reconcile.json"))
+	path := realLog(t)
+	text, err := os.ReadFile(filepath.Join(filepath.Dir(path), "reconcile.json"))
 	require.NoError(t, err)
 	var doc any
 	require.NoError(t, json.Unmarshal(text, &doc))
 
 	ctx := browser(t)
-	open(t, ctx, filepath.Join(out, "reconcile.html"))
+	open(t, ctx, path)
 	for _, f := range ask[[][2]string](t, ctx, `[...document.querySelectorAll("[data-key]")].map(e => [e.dataset.key, e.innerText])`) {
 		requireShows(t, doc, f[0], f[1])
 	}

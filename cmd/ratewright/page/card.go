@@ -87,7 +87,7 @@ func (s Sheet) cardPatches(f frame, kind string) []drawn {
 	})
 	var list []drawn
 	for _, i := range largest[:min(most, len(largest))] {
-		for _, rings := range f.polygons(s.Map.Patches[i].Polygons) {
+		for _, rings := range f.polygons(withoutHairlines(s.Map.Patches[i].Polygons)) {
 			list = append(list, drawn{i, rings, 0})
 		}
 	}

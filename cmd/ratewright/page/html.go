@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
-	"slices"
 	"strings"
 )
 
@@ -24,7 +23,7 @@ const listedPatches = 200
 // HTML writes the page: one file that loads nothing, from the network or elsewhere,
 // and whose policy forbids its own script to. Text of the sheet stands in it as text:
 // markup is escaped, controls of writing direction are named as [U+202E], and what
-// is longer than it can be shown is cut, with the whole in a title. It fails if an
+// is longer than it can be shown is cut, and the whole opens at a tap. It fails if an
 // outline, a stride or a figure of the map is not finite where the types say that
 // it is. The same sheet gives the same bytes.
 func (s Sheet) HTML() ([]byte, error) {
@@ -117,7 +116,8 @@ type view struct {
 type listed struct {
 	Index int
 	Patch
-	Letter string
+	Mark  string
+	Parts int // so many parts of it stand apart on the map
 }
 
 func newView(s Sheet) view {
@@ -138,42 +138,59 @@ func newView(s Sheet) view {
 	v.Picture = template.HTML(sc.svg(v.PictureOf)) // svg escapes every text
 	v.LeftOut = sc.leftOut()
 	v.AnyPatches = len(s.Map.Patches) > 0 || s.Kind == Reconciliation
-	for i, p := range s.Map.Patches {
-		f, _ := findingOf(p.Kind)
-		v.Patches = append(v.Patches, listed{i, p, f.Letter})
+	marks := marksOf(s.Map)
+	for _, i := range bySize(s.Map.Patches) {
+		p := s.Map.Patches[i]
+		v.Patches = append(v.Patches, listed{i, p, marks[i], len(p.Polygons)})
 	}
-	slices.SortStableFunc(v.Patches, func(a, b listed) int {
-		switch {
-		case a.AreaM2 > b.AreaM2:
-			return -1
-		case a.AreaM2 < b.AreaM2:
-			return 1
-		}
-		return 0
-	})
 	v.MorePatch = max(0, len(v.Patches)-listedPatches)
 	v.Patches = v.Patches[:len(v.Patches)-v.MorePatch]
 	return v
 }
 
 // name returns text from a file as markup: escaped, in an element that keeps its
-// writing direction to itself, cut if it is long.
+// writing direction to itself. What is long is cut; a tap or a key opens the whole.
 func name(s string) template.HTML { return cut(s, shortText) }
 
 func note(s string) template.HTML { return cut(s, longText) }
 
+// brief is name within a control or a line, where nothing can be opened.
+func brief(s string) template.HTML { return template.HTML(isolated(shown(s, shortText))) }
+
 func cut(s string, limit int) template.HTML {
-	text := shown(s, limit)
-	plain := strings.IndexFunc(text, func(r rune) bool { return r >= 0x590 }) < 0
-	whole := shown(s, fullText)
-	escaped := template.HTMLEscapeString(text)
-	switch {
-	case whole != text:
-		escaped = `<bdi title="` + template.HTMLEscapeString(whole) + `">` + escaped + `</bdi>`
-	case !plain:
-		escaped = `<bdi>` + escaped + `</bdi>`
+	text, whole := shown(s, limit), shown(s, fullText)
+	if whole == text {
+		return template.HTML(isolated(text))
 	}
-	return template.HTML(escaped)
+	return template.HTML(`<details class="cut"><summary><bdi>` + template.HTMLEscapeString(text) + `</bdi> <span class="shut">show all</span><span class="open">show less</span></summary><bdi>` +
+		template.HTMLEscapeString(whole) + `</bdi></details>`)
+}
+
+// isolated is escaped text; only what may be written from right to left needs an
+// element for it.
+func isolated(text string) string {
+	escaped := template.HTMLEscapeString(text)
+	if strings.IndexFunc(text, func(r rune) bool { return r >= 0x590 }) < 0 {
+		return escaped
+	}
+	return `<bdi>` + escaped + `</bdi>`
+}
+
+// ownHead tells whether the first column has a head that says more than the title of
+// the table; where it does not, the title is its head.
+func ownHead(t Table) bool {
+	return len(t.Head) > 0 && t.Head[0] != "" && !strings.Contains(strings.ToLower(t.Title), strings.ToLower(t.Head[0]))
+}
+
+// says tells whether a row of a table says anything besides its name: on paper there
+// is no room for what nobody knows.
+func says(row []Cell) bool {
+	for _, c := range row[min(1, len(row)):] {
+		if c.Text != "" && c.Text != "-" {
+			return true
+		}
+	}
+	return len(row) < 2
 }
 
 // numeric tells whether a column of a table holds numbers.

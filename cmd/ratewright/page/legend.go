@@ -49,7 +49,7 @@ func (sc *scene) legend(s Sheet, f frame) {
 				rings: []line{swatchBox(x, y)}, pattern: kind.Kind,
 				stroke: "k-" + kind.Kind, width: 1.2, region: "legend",
 			})
-			sc.badge(kind.Kind, orb.Point{x + swatchW + 17, y + swatchH/2})
+			sc.badge(kind.Letter, kind.Kind, orb.Point{x + swatchW + 17, y + swatchH/2})
 			return x + swatchW + 30
 		})
 	}

@@ -44,6 +44,7 @@ type packedZone struct {
 
 type packedPatch struct {
 	Kind     string      `json:"kind"`
+	Mark     string      `json:"mark"`
 	Title    string      `json:"title"`
 	Zone     string      `json:"zone"`
 	Polygons packedShape `json:"polygons"`
@@ -86,9 +87,10 @@ func packMap(s Sheet) ([]byte, error) {
 		}
 		d.Zones = append(d.Zones, zone)
 	}
-	for _, p := range m.Patches {
+	marks := marksOf(m)
+	for i, p := range m.Patches {
 		d.Patches = append(d.Patches, packedPatch{
-			short(p.Kind), short(p.Title), short(p.Zone), packedShape(p.Polygons),
+			short(p.Kind), marks[i], short(p.Title), short(p.Zone), packedShape(p.Polygons),
 			p.AreaM2, short(p.Area), p.NKg, short(p.N), p.ShortKg, short(p.Short),
 		})
 	}

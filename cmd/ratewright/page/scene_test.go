@@ -213,19 +213,27 @@ func TestLabelsLieInTheirZonesAndApart(t *testing.T) {
 	}
 }
 
-// TestLettersNameWhatIsSeen: two kinds of finding on one ground show the one on top.
+// TestLettersNameWhatIsSeen: of two kinds of finding on one ground the one on top has its
+// mark there, the other beside it with a line.
 func TestLettersNameWhatIsSeen(t *testing.T) {
 	s := sample(0)
 	p := orb.MultiPolygon{box(-100, -100, 100, 100)}
 	s.Map.Patches = []Patch{{Kind: "heavy", Polygons: p, AreaM2: 1}, {Kind: "doubled", Polygons: p, AreaM2: 1}}
 	sc := picture(s)
 	var letters []string
+	leaders := 0
 	for i := range sc.steps {
+		if sc.steps[i].region == "leader" {
+			leaders++
+			require.Equal(t, "k-heavy", sc.steps[i].stroke)
+			require.Empty(t, letters, "lines lie below marks")
+		}
 		if st := &sc.steps[i]; st.region == "letter" && st.text != "" && st.at[1] < sc.view.y1 {
 			letters = append(letters, st.text)
 		}
 	}
-	assert.Equal(t, []string{"D"}, letters)
+	assert.ElementsMatch(t, []string{"D1", "H1"}, letters)
+	assert.Equal(t, 1, leaders)
 }
 
 func TestRoundLength(t *testing.T) {

@@ -10,6 +10,7 @@ import (
 type Season struct {
 	Title    string
 	Lead     []Figure
+	Totals   []Figure      // sums over the fields
 	Fields   []SeasonField // in the order in which they need attention
 	Order    string        // says what that order is
 	Notes    []string
@@ -76,17 +77,23 @@ const seasonStyles = `
 .fields{list-style:none;margin:1rem 0 0;padding:0}
 .fields>li{display:grid;grid-template-columns:minmax(7rem,15rem) minmax(0,1fr);gap:.5rem 1.25rem;padding:1rem 0;border-top:1px solid var(--hair);break-inside:avoid}
 .fields>li>div{grid-column:2}
-.fields h2{margin:0}
-.fields p{margin:.15rem 0;color:var(--quiet)}
+.fields h3{margin:0;font-size:1.2rem}
+.fields .about{margin:.15rem 0;color:var(--quiet)}
 .fields ul{margin:.35rem 0;padding-left:1.1rem}
 .fields .alarm>div>ul{color:var(--alarm)}
 .fields .lead{margin:.5rem 0 0;gap:.4rem 1.25rem;grid-template-columns:repeat(auto-fit,minmax(min(7.5rem,100%),1fr))}
 .fields .lead>div{border-top-width:1px}
-.fields .lead dd{font-size:1.25rem}
+.fields .lead dd:not(.more){font-size:1.25rem}
 .fields .lead dt{font-size:.85rem}
+#totals .lead{gap:.5rem 1rem;margin:.5rem 0 0}
+#totals .lead>div{border-top-width:1px}
+#totals .lead dd:not(.more){font-size:1.35rem}
 .small{display:block;width:100%;height:auto}
-@media(max-width:30rem){.fields>li{grid-template-columns:minmax(0,1fr)}.fields>li>div{grid-column:1}.small{max-width:13rem}}
-@media print{.fields>li{grid-template-columns:30mm minmax(0,1fr);padding:2mm 0}.fields h2{font-size:1.1rem}}
+@media(max-width:30rem){#totals .lead{display:block}
+#totals .lead>div{flex-flow:row wrap;justify-content:space-between;align-items:baseline;gap:0 .75rem;border-top-color:var(--hair);padding:.15rem 0}
+#totals .lead dd:not(.more){font-size:1.1rem}#totals .lead .more{flex-basis:100%;text-align:right}
+.fields>li{grid-template-columns:minmax(0,1fr)}.fields>li>div{grid-column:1}.small{max-width:13rem}}
+@media print{.fields>li{grid-template-columns:30mm minmax(0,1fr);padding:2mm 0}.fields h3{font-size:1.1rem}}
 `
 
 var seasonTemplate = sync.OnceValue(func() *template.Template { return parsedTemplate(seasonText) })
@@ -101,13 +108,20 @@ const seasonText = `{{define "title"}}{{short .Title}}{{end}}
 {{- template "lead" .Lead}}
 </header>
 <main>
+{{- if .Totals}}
+<section id="totals" aria-labelledby="totals-title">
+<h2 id="totals-title">In all</h2>
+{{- template "lead" .Totals}}
+</section>
+{{- end}}
+<h2>Field by field</h2>
 <p>{{note .Order}}</p>
 <ol class="fields">
 {{- range .Entries}}
 <li{{if .Alarm}} class="alarm"{{end}}>
 {{- if .Picture}}{{if .Link}}<a href="{{.Link}}" tabindex="-1" aria-hidden="true">{{.Picture}}</a>{{else}}{{.Picture}}{{end}}{{end}}
-<div><h2>{{if .Link}}<a href="{{.Link}}">{{name .Field}}</a>{{else}}{{name .Field}}{{end}}</h2>
-<p>{{name .About}}</p>
+<div><h3>{{if .Link}}<a href="{{.Link}}">{{brief .Field}}</a>{{else}}{{name .Field}}{{end}}</h3>
+<div class="about">{{name .About}}</div>
 {{- if .Why}}
 <ul>{{range .Why}}<li>{{note .}}</li>{{end}}</ul>
 {{- end}}

@@ -10,7 +10,7 @@ var pageTemplate = sync.OnceValue(func() *template.Template { return parsedTempl
 // parsedTemplate is the template of a kind of page with the parts that all have.
 func parsedTemplate(text string) *template.Template {
 	return template.Must(template.Must(template.New("page").Funcs(template.FuncMap{
-		"name": name, "note": note, "unitOf": unitOf, "numeric": numeric, "short": short, "plain": plain,
+		"name": name, "brief": brief, "ownHead": ownHead, "says": says, "note": note, "unitOf": unitOf, "numeric": numeric, "short": short, "plain": plain,
 	}).Parse(partsText)).Parse(text))
 }
 
@@ -61,7 +61,7 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 <header>
 <p class="kind">{{.Headline}}</p>
 <h1>{{name .Field}}</h1>
-<p class="subject">{{name .Subject}}{{if .Date}} <span class="date">{{name .Date}}</span>{{end}}{{if .Ground}} <span class="date">{{name .Ground}}</span>{{end}}</p>
+<div class="subject">{{name .Subject}}{{if .Date}} <span class="date">{{brief .Date}}</span>{{end}}{{if .Ground}} <span class="date">{{brief .Ground}}</span>{{end}}</div>
 {{- template "lead" .Lead}}
 </header>
 <main>
@@ -78,10 +78,10 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 {{- end}}
 <ol>
 {{- range .Patches}}
-<li data-kind="{{plain .Kind}}" data-area-m2="{{printf "%.3f" .AreaM2}}" data-short-kg="{{printf "%.3f" .ShortKg}}"><button type="button" data-patch="{{.Index}}"><span class="letter" aria-hidden="true">{{.Letter}}</span> <span class="title">{{name .Title}}</span> <span class="area">{{name .Area}}</span>
-{{- if and .Short (gt .ShortKg 0.0)}} <span class="short">{{name .Short}} short</span>{{end}}
-{{- if .N}} <span class="n">{{name .N}} put down</span>{{end}}
-{{- if .Zone}} <span class="zone">zone {{name .Zone}}</span>{{end}}</button></li>
+<li data-kind="{{plain .Kind}}" data-area-m2="{{printf "%.3f" .AreaM2}}" data-short-kg="{{printf "%.3f" .ShortKg}}"><button type="button" data-patch="{{.Index}}"><span class="letter">{{.Mark}}</span> <span class="title">{{brief .Title}}</span> <span class="area">{{brief .Area}}</span>{{if gt .Parts 1}} <span class="n">in {{.Parts}} parts</span>{{end}}
+{{- if and .Short (gt .ShortKg 0.0)}} <span class="short">{{brief .Short}} short</span>{{end}}
+{{- if .N}} <span class="n">{{brief .N}} put down</span>{{end}}
+{{- if .Zone}} <span class="zone">zone {{brief .Zone}}</span>{{end}}</button></li>
 {{- end}}
 </ol>
 {{- if .MorePatch}}
@@ -124,11 +124,11 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 <h2 id="summary-title">Summary</h2>
 {{- range $t := .Tables}}
 <div class="wide{{if gt .Words 1}} words{{end}}" role="region" tabindex="0" aria-label="{{short .Title}}"><table>
-<caption>{{name .Title}}</caption>
-<thead><tr>{{range $i, $h := .Head}}<th scope="col"{{if numeric $t $i}} class="num"{{end}}>{{name $h}}{{with unitOf $t $i}} <span class="unit">{{name .}}</span>{{end}}</th>{{end}}</tr></thead>
+{{if ownHead .}}<caption>{{name .Title}}</caption>
+{{end}}<thead><tr>{{range $i, $h := .Head}}<th scope="col"{{if numeric $t $i}} class="num"{{end}}>{{if or $i (ownHead $t)}}{{name $h}}{{else}}{{name $t.Title}}{{end}}{{with unitOf $t $i}} <span class="unit">{{name .}}</span>{{end}}</th>{{end}}</tr></thead>
 <tbody>
 {{- range .Rows}}
-<tr>{{range $i, $c := .}}{{if $i}}<td{{if numeric $t $i}} class="num"{{end}}{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{if numeric $t $i}}{{name $c.Text}}{{else}}{{note $c.Text}}{{end}}</td>{{else}}<th scope="row"{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{name $c.Text}}</th>{{end}}{{end}}</tr>
+<tr{{if says .}}{{else}} class="blank"{{end}}>{{range $i, $c := .}}{{if $i}}<td{{if numeric $t $i}} class="num"{{end}}{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{if numeric $t $i}}{{name $c.Text}}{{else}}{{note $c.Text}}{{end}}</td>{{else}}<th scope="row"{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{name $c.Text}}</th>{{end}}{{end}}</tr>
 {{- end}}
 </tbody>
 </table></div>

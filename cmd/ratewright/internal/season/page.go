@@ -45,7 +45,8 @@ func (res *Result) sheet() page.Season {
 			{Name: "done", Value: strconv.Itoa(s.Counts.Done), Key: "counts.done"},
 			{Name: "unchanged", Value: strconv.Itoa(s.Counts.Unchanged), Key: "counts.unchanged"},
 		},
-		Notes: s.Notes, Cautions: []string{caution}, Program: "ratewright " + job.Version(),
+		Totals: s.totalFigures(),
+		Notes:  s.Notes, Cautions: []string{caution}, Program: "ratewright " + job.Version(),
 	}
 	if n := s.Counts.Rows; n > fields(s.Rows) {
 		out.Title = plural(n, "application") + " of " + out.Title

@@ -51,7 +51,7 @@ func TestThePageOfASeasonLinksToThoseOfItsFields(t *testing.T) {
 	save(t, res)
 	first, err := os.ReadFile(filepath.Join(res.Dir, pageName))
 	require.NoError(t, err)
-	links := regexp.MustCompile(`<h2><a href="([^"]+)">`).FindAllStringSubmatch(string(first), -1)
+	links := regexp.MustCompile(`<h3><a href="([^"]+)">`).FindAllStringSubmatch(string(first), -1)
 	require.Len(t, links, 3)
 	for _, l := range links {
 		require.FileExists(t, filepath.Join(res.Dir, filepath.FromSlash(l[1])))

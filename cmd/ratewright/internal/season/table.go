@@ -35,6 +35,7 @@ type Season struct {
 	Jobs    int               `json:"jobs"`    // in all shards
 	List    string            `json:"jobs_sha256"`
 	Counts  Counts            `json:"counts"`
+	Totals  Totals            `json:"totals"`
 	Rows    []Row             `json:"rows"`
 	Files   map[string]string `json:"files"` // name -> SHA-256
 	Notes   []string          `json:"notes"`
@@ -77,9 +78,9 @@ func listSum(list List) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// finish counts the rows.
+// finish counts the rows and adds them up.
 func (s *Season) finish() {
-	s.Counts = Counts{Rows: len(s.Rows)}
+	s.Counts, s.Totals = Counts{Rows: len(s.Rows)}, totalsOf(s.Rows)
 	if s.Rows == nil {
 		s.Rows = []Row{}
 	}

@@ -24,6 +24,8 @@ export interface PackedZone {
 
 export interface PackedPatch {
   kind: string;
+  /** What stands for it on the map and in the list. */
+  mark: string;
   title: string;
   zone: string;
   polygons: PackedShape;

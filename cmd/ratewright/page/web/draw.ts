@@ -3,7 +3,7 @@ import type { FindingKind } from "./data";
 import type { Field, Patch } from "./field";
 import { Fill, rampOf } from "./fill";
 import { meets, type Box } from "./geometry";
-import { badge, nameSizes, Places, rateSizes, scaleAndNorth, zoneLabel } from "./labels";
+import { badge, badgeWidth, leader, nameBelow, nameSizes, Places, rateSizes, scaleAndNorth, zoneLabel } from "./labels";
 import type { Layers } from "./layers";
 import { Counter, trace } from "./outline";
 import { drawPath } from "./path";
@@ -187,19 +187,23 @@ export class Drawing {
   private labels(view: View, sight: Box, layers: Layers, p: Palette, n: Counter, marks: Marks): void {
     const { g, field } = this;
     const places = new Places();
-    places.take(60, view.height - 40, 160, 100); // scale and north
+    places.take(100, view.height - 25, 200, 50); // scale and north
+    places.take(view.width - 78, view.height - 25, 156, 54); // buttons
     if (marks.chosen !== null) this.chosen(marks.chosen, view, sight, p, n);
     if (layers.on("prescribed")) {
       const onTop = layers.filling().slice(-1)[0] === "prescribed";
       for (const z of field.zones) {
         if (!meets(z.shape.box, sight) || n.left === 0) continue;
         const ground = onTop && z.data.rate !== null ? this.rateColour(z.data.rate, p) : null;
-        if (zoneLabel(g, p, z, view, places, ground, z.data.label, rateSizes)) n.one();
+        const at = zoneLabel(g, p, z, view, places, ground, z.data.label, rateSizes);
+        if (at === null) continue;
+        n.one();
+        if (layers.on("zones") && field.zones.length > 1 && nameBelow(g, p, view, places, ground, shortName(z.data.id), at)) n.one();
       }
     } else if (layers.on("zones")) {
       for (const z of field.zones) {
         if (!meets(z.shape.box, sight) || n.left === 0) continue;
-        if (zoneLabel(g, p, z, view, places, null, shortName(z.data.id), nameSizes)) n.one();
+        if (zoneLabel(g, p, z, view, places, null, shortName(z.data.id), nameSizes) !== null) n.one();
       }
     }
     this.letters(view, sight, layers, p, n, places);
@@ -209,24 +213,41 @@ export class Drawing {
     scaleAndNorth(g, p, view);
   }
 
-  /** Letters of the largest patches that can be seen and have a free place. */
+  /**
+   * Marks of the largest patches that can be seen and have a free place: of their largest
+   * part first, of others as far as there is room.
+   */
   private letters(view: View, sight: Box, layers: Layers, p: Palette, n: Counter, places: Places): void {
     const { g, field } = this;
+    const wanted: { f: Patch; part: Part; turn: number }[] = [];
     for (const [i, f] of field.patches.entries()) {
-      if (n.left < 10) return;
-      const kind = field.kinds.get(f.data.kind);
-      if (kind === undefined || !layers.on("finding:" + f.data.kind) || !meets(f.shape.box, sight)) continue;
-      const b = f.shape.box;
-      const size = Math.max(b.x1 - b.x0, b.y1 - b.y0) * view.scale;
-      // Of those hardly seen only the largest of the field are named.
-      if (size < (i < 20 ? 4 : 10)) continue;
-      const at = letterPlace(f, view);
-      // Ground of two kinds has two letters side by side.
-      const dx = at === null ? undefined : [0, 22, -22, 44, -44].find((d) => places.take(at[0] + d, at[1], 20, 20));
-      if (at === null || dx === undefined) continue;
-      n.one();
-      badge(g, p, kind.letter, p.dark ? kind.dark : kind.light, at[0] + dx, at[1]);
+      if (!field.kinds.has(f.data.kind) || !layers.on("finding:" + f.data.kind) || !meets(f.shape.box, sight)) continue;
+      for (const [k, part] of partsOf(f).entries()) {
+        const size = Math.max(part.box.x1 - part.box.x0, part.box.y1 - part.box.y0) * view.scale;
+        // Of those hardly seen only the largest of the field are named.
+        if (size < (k > 0 ? 25 : i < 20 ? 4 : 10)) break;
+        if (meets(part.box, sight)) wanted.push({ f, part, turn: i + partLater * k });
+      }
     }
+    wanted.sort((a, b) => a.turn - b.turn);
+    const marks: { f: Patch; on: Point; beside: Point | null }[] = [];
+    const most = marksIn(view);
+    for (const { f, part } of wanted.slice(0, 4 * most)) {
+      if (marks.length === most || n.left < 10) break;
+      const at = markPlace(part, view, places, badgeWidth(g, f.data.mark));
+      if (at === null) continue;
+      n.one();
+      if (at.beside !== null) n.one();
+      marks.push({ f, ...at });
+    }
+    // No line lies on a mark.
+    for (const { f, on, beside } of marks) if (beside !== null) leader(g, p, this.colourOf(f, p), on, beside);
+    for (const { f, on, beside } of marks.reverse()) badge(g, p, f.data.mark, this.colourOf(f, p), ...(beside ?? on));
+  }
+
+  private colourOf(f: Patch, p: Palette): string {
+    const kind = this.field.kinds.get(f.data.kind);
+    return kind === undefined ? p.ink : p.dark ? kind.dark : kind.light;
   }
 
   private chosen(f: Patch, view: View, sight: Box, p: Palette, n: Counter): void {
@@ -265,41 +286,85 @@ function speck(g: CanvasRenderingContext2D, b: Box, view: View, n: Counter): boo
   return true;
 }
 
-const places = new WeakMap<Patch, [number, number]>();
+/** At most so many parts of a patch have its mark. */
+const mostParts = 6;
 
-/** Where a patch has its letter: on it, near the middle. */
-function letterPlace(f: Patch, view: View): [number, number] | null {
-  let at = places.get(f);
-  if (at === undefined) {
-    at = onPatch(f);
-    places.set(f, at);
-  }
-  const x = view.screenX(at[0]), y = view.screenY(at[1]);
-  return x > 0 && y > 0 && x < view.width && y < view.height ? [x, y] : null;
+/** The next part of a patch has its mark after so many smaller patches. */
+const partLater = 6;
+
+/** How many marks a picture holds before they hide the field. */
+function marksIn(view: View): number {
+  return Math.round(10 + (view.width * view.height) / 30000);
 }
 
-/** Along a line across the middle of the patch's largest part, the middle of its widest stretch. */
-function onPatch(f: Patch): [number, number] {
-  const b = f.shape.rings.reduce((m, r) => (Math.abs(r.area) > Math.abs(m.area) ? r : m), f.shape.rings[0])?.box ?? f.shape.box;
+/** A part of a patch, with the places on it where its mark may stand, the best first. */
+interface Part {
+  box: Box;
+  places: [number, number][];
+}
+
+const parts = new WeakMap<Patch, Part[]>();
+
+/** The largest parts of a patch that stand apart. */
+function partsOf(f: Patch): Part[] {
+  let list = parts.get(f);
+  if (list === undefined) {
+    const shells = f.shape.rings.filter((r) => !r.hole && r.xy.length > 0);
+    shells.sort((a, b) => Math.abs(b.area) - Math.abs(a.area));
+    list = shells.slice(0, mostParts).map((r) => ({ box: r.box, places: onPart(f, r.box) }));
+    parts.set(f, list);
+  }
+  return list;
+}
+
+type Point = [number, number];
+
+/**
+ * Where a part has its mark in the picture: on it or, where others stand there, beside it
+ * with a line to it; null where it has no place.
+ */
+function markPlace(part: Part, view: View, places: Places, w: number): { on: Point; beside: Point | null } | null {
+  const h = 20;
+  const on = part.places
+    .map(([x, y]): Point => [view.screenX(x), view.screenY(y)])
+    .filter(([x, y]) => x > w / 2 && y > h / 2 && x < view.width - w / 2 && y < view.height - h / 2);
+  for (const at of on) if (places.take(at[0], at[1], w + 2, h)) return { on: at, beside: null };
+  for (const at of on) {
+    for (let k = 0; k < 8; k++) {
+      const beside: Point = [at[0] + 27 * Math.cos((k * Math.PI) / 4), at[1] + 27 * Math.sin((k * Math.PI) / 4)];
+      if (beside[0] < w / 2 || beside[1] < h / 2 || beside[0] > view.width - w / 2 || beside[1] > view.height - h / 2) continue;
+      if (places.take(beside[0], beside[1], w + 2, h)) return { on: at, beside };
+    }
+  }
+  return null;
+}
+
+/** On lines across a part, from its middle to its ends: the middle of the widest stretch. */
+function onPart(f: Patch, b: Box): Point[] {
   const wide = b.x1 - b.x0 >= b.y1 - b.y0;
-  const x = (b.x0 + b.x1) / 2, y = (b.y0 + b.y1) / 2;
-  const cuts: number[] = [];
-  for (const { xy } of f.shape.rings) {
-    for (let i = 0, j = xy.length - 2; i < xy.length; j = i, i += 2) {
-      const [a0, a1, c0, c1] = wide ? [xy[i], xy[i + 1], xy[j], xy[j + 1]] : [xy[i + 1], xy[i], xy[j + 1], xy[j]];
-      const m = wide ? x : y;
-      if (a0 > m !== c0 > m) cuts.push(a1 + ((m - a0) / (c0 - a0)) * (c1 - a1));
+  const [lo, size] = wide ? [b.x0, b.x1 - b.x0] : [b.y0, b.y1 - b.y0];
+  const list: Point[] = [];
+  for (const share of [0.5, 0.3, 0.7, 0.15, 0.85]) {
+    const m = lo + share * size;
+    const cuts: number[] = [];
+    for (const { xy, box } of f.shape.rings) {
+      if (!meets(box, b)) continue;
+      for (let i = 0, j = xy.length - 2; i < xy.length; j = i, i += 2) {
+        const [a0, a1, c0, c1] = wide ? [xy[i], xy[i + 1], xy[j], xy[j + 1]] : [xy[i + 1], xy[i], xy[j + 1], xy[j]];
+        if (a0 > m !== c0 > m) cuts.push(a1 + ((m - a0) / (c0 - a0)) * (c1 - a1));
+      }
     }
-  }
-  cuts.sort((p, q) => p - q);
-  let best = -1, middle = wide ? y : x;
-  for (let i = 0; i + 1 < cuts.length; i += 2) {
-    if (cuts[i + 1] - cuts[i] > best) {
-      best = cuts[i + 1] - cuts[i];
-      middle = (cuts[i] + cuts[i + 1]) / 2;
+    cuts.sort((p, q) => p - q);
+    let best = -1, middle = 0;
+    for (let i = 0; i + 1 < cuts.length; i += 2) {
+      if (cuts[i + 1] - cuts[i] > best) {
+        best = cuts[i + 1] - cuts[i];
+        middle = (cuts[i] + cuts[i + 1]) / 2;
+      }
     }
+    if (best >= 0) list.push(wide ? [m, middle] : [middle, m]);
   }
-  return wide ? [x, middle] : [middle, y];
+  return list;
 }
 
 function spotMark(g: CanvasRenderingContext2D, p: Palette, x: number, y: number): void {

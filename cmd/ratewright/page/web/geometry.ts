@@ -13,6 +13,8 @@ export interface Ring {
   xy: Float64Array;
   box: Box;
   area: number;
+  /** Whether it lies in another one. */
+  hole: boolean;
 }
 
 /** Ground: its rings of all polygons. What lies in an odd number of them is inside. */
@@ -55,7 +57,7 @@ export function unpackRing(packed: PackedRing): Ring {
   }
   let area = 0;
   for (let i = 0, j = xy.length - 2; i < xy.length; j = i, i += 2) area += (xy[j] * xy[i + 1] - xy[i] * xy[j + 1]) / 2;
-  return { xy, box, area };
+  return { xy, box, area, hole: false };
 }
 
 export function unpackShape(packed: PackedShape | null | undefined): Shape {
@@ -64,6 +66,7 @@ export function unpackShape(packed: PackedShape | null | undefined): Shape {
   for (const polygon of packed ?? []) {
     for (const [i, packedRing] of polygon.entries()) {
       const ring = unpackRing(packedRing);
+      ring.hole = i > 0;
       shape.rings.push(ring);
       addBox(shape.box, ring.box);
       area += i === 0 ? Math.abs(ring.area) : -Math.abs(ring.area);

@@ -30,34 +30,60 @@ export function text(g: CanvasRenderingContext2D, p: Palette, words: string, x: 
 export const rateSizes = [26, 20, 15, 12];
 export const nameSizes = [13];
 
+/** Where a label stands: its middle, its size, and how far it is to the nearest edge of its zone. */
+export interface Printed {
+  x: number;
+  y: number;
+  size: number;
+  clear: number;
+}
+
 /**
- * Prints a zone's rate or name where it has room; false if it has none in sight. On
+ * Prints a zone's rate or name where it has room; null if it has none in sight. On
  * ground of one colour it needs no halo.
  */
 export function zoneLabel(
   g: CanvasRenderingContext2D, p: Palette, z: Zone, view: View, places: Places, ground: string | null, words: string, sizes: number[],
-): boolean {
-  if (words === "") return false;
+): Printed | null {
+  if (words === "") return null;
   const room = roomInSight(z.rooms, view);
-  if (room === null) return false;
+  if (room === null) return null;
   const fits = room.clear * view.scale; // pixels to the nearest edge
   for (const size of sizes) {
     g.font = `600 ${size}px ${font}`;
     const w = g.measureText(words).width;
-    if (Math.hypot(w, size) / 2 > fits * 1.15) continue;
+    if (Math.hypot(w, size) / 2 > fits) continue;
     const x = view.screenX(room.x), y = view.screenY(room.y);
-    if (!places.take(x, y, w + 4, size + 2)) return false;
+    if (!places.take(x, y, w + 4, size + 2)) return null;
     g.textAlign = "center";
     g.textBaseline = "middle";
-    if (ground === null) {
-      text(g, p, words, x, y);
-    } else {
-      g.fillStyle = inkOn(ground);
-      g.fillText(words, x, y);
-    }
-    return true;
+    on(g, p, ground, words, x, y);
+    return { x, y, size, clear: fits };
   }
-  return false;
+  return null;
+}
+
+/** Prints the name of a zone below its rate, where there is room; the roomiest place is a circle. */
+export function nameBelow(
+  g: CanvasRenderingContext2D, p: Palette, view: View, places: Places, ground: string | null, words: string, at: Printed,
+): boolean {
+  if (words === "") return false;
+  const size = 13;
+  g.font = `${size}px ${font}`;
+  const w = g.measureText(words).width, y = at.y + (at.size + size) / 2 + 1;
+  if (Math.hypot(w / 2, y + size / 2 - at.y) > at.clear || y + size / 2 > view.height) return false;
+  if (!places.take(at.x, y, w + 4, size)) return false;
+  on(g, p, ground, words, at.x, y);
+  return true;
+}
+
+function on(g: CanvasRenderingContext2D, p: Palette, ground: string | null, words: string, x: number, y: number): void {
+  if (ground === null) {
+    text(g, p, words, x, y);
+    return;
+  }
+  g.fillStyle = inkOn(ground);
+  g.fillText(words, x, y);
 }
 
 /** The roomiest place that is in the picture, counting the picture's own edges. */
@@ -72,10 +98,21 @@ function roomInSight(rooms: Room[], view: View): Room | null {
   return best;
 }
 
-/** A finding's letter on a round mark. */
-export function badge(g: CanvasRenderingContext2D, p: Palette, letter: string, colour: string, x: number, y: number): void {
+const badgeRadius = 9;
+
+/** How wide a mark is. */
+export function badgeWidth(g: CanvasRenderingContext2D, mark: string): number {
+  g.font = `700 11px ${font}`;
+  return Math.max(2 * badgeRadius, g.measureText(mark).width + 9);
+}
+
+/** The mark of a patch, on a ground with round ends. */
+export function badge(g: CanvasRenderingContext2D, p: Palette, mark: string, colour: string, x: number, y: number): void {
+  const d = badgeWidth(g, mark) / 2 - badgeRadius;
   g.beginPath();
-  g.arc(x, y, 8.5, 0, 2 * Math.PI);
+  g.arc(x - d, y, badgeRadius, Math.PI / 2, 1.5 * Math.PI);
+  g.arc(x + d, y, badgeRadius, -Math.PI / 2, Math.PI / 2);
+  g.closePath();
   g.fillStyle = p.halo;
   g.fill();
   g.lineWidth = 2;
@@ -85,7 +122,19 @@ export function badge(g: CanvasRenderingContext2D, p: Palette, letter: string, c
   g.textAlign = "center";
   g.textBaseline = "middle";
   g.fillStyle = p.ink;
-  g.fillText(letter, x, y + 0.5);
+  g.fillText(mark, x, y + 0.5);
+}
+
+/** From a mark to its patch, where it has no room on it. */
+export function leader(g: CanvasRenderingContext2D, p: Palette, colour: string, from: [number, number], to: [number, number]): void {
+  for (const [width, ink] of [[4, p.halo], [1.75, colour]] as const) {
+    g.lineWidth = width;
+    g.strokeStyle = ink;
+    g.beginPath();
+    g.moveTo(...from);
+    g.lineTo(...to);
+    g.stroke();
+  }
 }
 
 /** Lengths for the scale bar: the largest round one that fits. */
@@ -95,10 +144,11 @@ export function roundLength(most: number): number {
   return power;
 }
 
-/** Scale bar in metres and feet, and north, in the lower left corner. */
+/** North and the scale bar in metres and feet, in the lower left corner, below the field. */
 export function scaleAndNorth(g: CanvasRenderingContext2D, p: Palette, view: View): void {
-  const x = 14, y = view.height - 26;
-  const most = Math.min(140, view.width / 3);
+  const x = 40, y = view.height - 26;
+  // The buttons are in the other corner.
+  const most = Math.max(40, Math.min(140, view.width - 256));
   const metre = view.scale * 100, foot = metre * 0.3048;
   const metres = roundLength(most / metre), feet = roundLength(most / foot);
   g.lineCap = "butt";
@@ -115,7 +165,7 @@ export function scaleAndNorth(g: CanvasRenderingContext2D, p: Palette, view: Vie
   text(g, p, `${number(metres)} m`, x + metres * metre + 6, y - 2);
   g.textBaseline = "top";
   text(g, p, `${number(feet)} ft`, x + feet * foot + 6, y + 3);
-  north(g, p, x + 8, y - 46);
+  north(g, p, x - 18, y - 3);
 }
 
 function bar(g: CanvasRenderingContext2D, x: number, y: number, length: number, tick: number): void {

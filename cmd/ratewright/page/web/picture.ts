@@ -263,7 +263,7 @@ function around(p: Patch): Box {
 }
 
 function patchStory(p: Patch): Story {
-  const story: Story = [["Patch", p.data.title]];
+  const story: Story = [["Patch", `${p.data.mark} ${p.data.title}`]];
   const add = (name: string, words: string) => {
     if (words !== "") story.push([name, words]);
   };
