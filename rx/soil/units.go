@@ -39,13 +39,29 @@ type property struct {
 	of     func(*Unit) *Value
 }
 
+const (
+	// mostPercent is the whole.
+	//
+	// Source: by definition.
+	// Range: 100.
+	// Unit: percent.
+	mostPercent = 100
+
+	// mostSurveyedCEC is that of peat in the tables of a survey.
+	//
+	// Source: the range of the column in USDA soil survey tables, from memory.
+	// Range: 250 to 400.
+	// Unit: meq/100 g.
+	mostSurveyedCEC = 400
+)
+
 var properties = []property{
-	{"organic matter", "om", 100, func(u *Unit) *Value { return &u.OM }},
-	{"pH", "ph1to1h2o", 14, func(u *Unit) *Value { return &u.PH }},
-	{"CEC", "cec7", 400, func(u *Unit) *Value { return &u.CEC }},
-	{"sand", "sandtotal", 100, func(u *Unit) *Value { return &u.Sand }},
-	{"silt", "silttotal", 100, func(u *Unit) *Value { return &u.Silt }},
-	{"clay", "claytotal", 100, func(u *Unit) *Value { return &u.Clay }},
+	{"organic matter", "om", mostPercent, func(u *Unit) *Value { return &u.OM }},
+	{"pH", "ph1to1h2o", mostPH, func(u *Unit) *Value { return &u.PH }},
+	{"CEC", "cec7", mostSurveyedCEC, func(u *Unit) *Value { return &u.CEC }},
+	{"sand", "sandtotal", mostPercent, func(u *Unit) *Value { return &u.Sand }},
+	{"silt", "silttotal", mostPercent, func(u *Unit) *Value { return &u.Silt }},
+	{"clay", "claytotal", mostPercent, func(u *Unit) *Value { return &u.Clay }},
 }
 
 // component is a part of a map unit; sums are of thickness times value and of thickness.
