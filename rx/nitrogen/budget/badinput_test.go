@@ -86,7 +86,7 @@ func TestPartsThatContradictThemselvesAreRefused(t *testing.T) {
 	}
 	got, _, err := Split(100, []Part{{Name: "none"}, {Name: "rest", Rest: true}}, unit.US)
 	require.NoError(t, err, "zero is a rate")
-	require.Equal(t, []unit.NRate{0, 100}, got)
+	require.Equal(t, []Took{{}, {Asked: 100, Put: 100}}, got)
 }
 
 func TestHalfOfAFairStandIsSaidToBeReckoned(t *testing.T) {

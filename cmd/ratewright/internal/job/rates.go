@@ -153,6 +153,9 @@ func (j Job) RatesAs(application string, how How) (Rated, error) {
 	if err != nil {
 		return Rated{}, err
 	}
+	if err := o.putDown(j, *a, app, ground, w.Result); err != nil {
+		return Rated{}, err
+	}
 	if err := o.timing(j, *a); err != nil {
 		return Rated{}, err
 	}
@@ -168,6 +171,32 @@ func (j Job) RatesAs(application string, how How) (Rated, error) {
 	out.Picture = drawn.picture
 	out.Set = outputs.Set{Files: drawn.page, Summary: j.ratesJSON(a, out, *w, drawn.page)}
 	return out, nil
+}
+
+// putDown refuses rates that prescribe refuses, and tells what the limits of the application
+// make of them.
+func (o *opener) putDown(j Job, a ApplicationSpec, app rx.Application, g Ground, r rates.Result) error {
+	if a.Source != "" {
+		p, err := rx.Prescribe(g.Field, g.Zones, app)
+		if err != nil {
+			return j.placed(a, err)
+		}
+		notes, err := j.checkStarter(a, p)
+		if err != nil {
+			return err
+		}
+		o.notes = append(o.notes, notes...)
+	} else if a.Starter != nil {
+		return j.fault(a.Starter.line, fmt.Sprintf("application %s has a starter and no source", a.Name), "name the source: what may lie with the seed depends on it")
+	}
+	note, err := r.Limited(app, j.Units)
+	if err != nil {
+		return j.placed(a, err)
+	}
+	if note != "" {
+		o.notes = append(o.notes, note)
+	}
+	return nil
 }
 
 func (j Job) canRate(a *ApplicationSpec) error {
