@@ -32,7 +32,7 @@ func (d decoder) credits(app mapping, co budget.Coefficients) []budget.Credit {
 	}
 	if n, ok := m.node("soybean"); ok {
 		if c, ok := d.mapping(n, m.name+": soybean", "rule", "soil", "yield"); ok {
-			bushels := parsedOr(c, "yield", soybeanYield, 0)
+			bushels := parsedAt(c, "yield", soybeanYield)
 			credit, err := co.Soybean(c.choice("rule", budget.SoybeanRules()...), c.choice("soil", "medium", "sandy") == "sandy", bushels)
 			add("soybean", credit, err)
 		}
@@ -66,7 +66,11 @@ func (d decoder) credits(app mapping, co budget.Coefficients) []budget.Credit {
 			c.each(func(what string, _ *yaml.Node) {
 				if v, ok := parsed(c, what, nitrogenRate); ok {
 					given := budget.Given(what, unit.KgNPerHa(v))
-					given.Soybean = strings.Contains(strings.ToLower(what), "soy")
+					name := strings.ToLower(what)
+					if given.Soybean = strings.Contains(name, "soy"); given.Soybean {
+						given.Crop = "soybean"
+					}
+					given.Nitrate = strings.Contains(name, "nitrate") && !strings.Contains(name, "water") && !strings.Contains(name, "irrigation")
 					add("other", given, nil)
 				}
 			})
@@ -167,5 +171,5 @@ func (d decoder) soilNitrate(m mapping, n *yaml.Node, co budget.Coefficients) (b
 		l.require("write {thickness: 12 in, nitrate: 8 ppm}", "thickness", "nitrate")
 		layers = append(layers, budget.Layer{Thickness: parsedOr(l, "thickness", unit.ParseLength, 0), Nitrate: parsedOr(l, "nitrate", unit.ParsePPM, 0)})
 	})
-	return co.ResidualNitrate(layers, parsedOr(c, "factor", number, 0), unit.KgNPerHa(parsedOr(c, "background", nitrogenRate, 0)))
+	return co.ResidualNitrate(layers, parsedAt(c, "factor", number), parsedAt(c, "background", perArea))
 }

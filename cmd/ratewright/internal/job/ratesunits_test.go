@@ -62,9 +62,10 @@ func everyMethod() map[string]string {
 	return map[string]string{
 		"yield goal":     "method: yield-goal, form: stanford, yield: 200 bu/ac, " + allCredits,
 		"wisconsin":      "method: yield-goal, form: nebraska-district, yield: 200 bu/ac, credits: {alfalfa: {state: wisconsin, plants: 5, regrowth: 5 in, soil: medium, year: 1}}",
-		"kansas":         "method: yield-goal, form: south-dakota, no_till: yes, yield: 200 bu/ac, credits: {alfalfa: {state: kansas, year: 1}, manure: {kind: beef-feedlot, tons_per_acre: 10, year: 2}, soybean: {rule: per-bushel, yield: 50 bu/ac}}",
-		"recalibrated":   "method: nitrate-test, form: penn-state-recalibrated, test: 10 ppm, yield: 150 bu/ac, long_manure: yes, cover_crop: yes",
-		"background":     "method: organic-matter, yield: 200 bu/ac, soil: sandy, organic_matter: 2 %, credits: {soil_nitrate: {layers: [{thickness: 24 in, nitrate: 16 ppm}], background: 50 lb/ac}}",
+		"kansas":         "method: yield-goal, form: south-dakota, no_till: yes, yield: 200 bu/ac, credits: {alfalfa: {state: kansas, year: 1}, manure: {kind: beef-feedlot, tons_per_acre: 10, year: 2}}",
+		"recalibrated":   "method: nitrate-test, form: penn-state-recalibrated, test: 10 ppm, yield: 150 bu/ac, long_manure: yes, cover_crop: yes, credits: {soybean: {rule: per-bushel, yield: 50 bu/ac}}",
+		"background":     "method: yield-goal, form: penn-state, yield: 200 bu/ac, credits: {soil_nitrate: {layers: [{thickness: 24 in, nitrate: 16 ppm}], background: 50 lb/ac}}",
+		"unsampled":      "method: organic-matter, yield: 200 bu/ac, soil: sandy, organic_matter: 2 %, credits: {soybean: {rule: dakotas}}",
 		"organic matter": `method: organic-matter, yield: 200 bu/ac, nitrate: 3 ppm, organic_matter: 4 %, price_factor: "0.9"`,
 		"iowa":           "method: nitrate-test, form: iowa, test: 5 ppm, corn_height: 20 in, banded: yes, manure: yes",
 		"penn state":     "method: nitrate-test, form: penn-state, test: 10 ppm, yield: 150 bu/ac, previous_crop: soybean",
