@@ -233,10 +233,13 @@ func TestWhatCannotBeIsRefused(t *testing.T) {
 			_, err := Published().YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Percent: 35})
 			return err
 		},
-		"a test in lb/ac":   func() error { _, err := Published().LateSpring(Sampled{Test: 900}, Iowa{}); return err },
-		"a critical of 250": func() error { _, err := Published().LateSpring(Sampled{Test: 9}, Iowa{Critical: new(unit.PPM(250))}); return err },
-		"no layers":         func() error { _, _, err := MeanNitrate(nil); return err },
-		"a layer of 0 in":   func() error { _, _, err := MeanNitrate([]Layer{{0, 5}}); return err },
+		"a test in lb/ac": func() error { _, err := Published().LateSpring(Sampled{Test: 900}, Iowa{}); return err },
+		"a critical of 250": func() error {
+			_, err := Published().LateSpring(Sampled{Test: 9}, Iowa{Critical: new(unit.PPM(250))})
+			return err
+		},
+		"no layers":       func() error { _, _, err := MeanNitrate(nil); return err },
+		"a layer of 0 in": func() error { _, _, err := MeanNitrate([]Layer{{0, 5}}); return err },
 		"a price factor": func() error {
 			_, err := Published().YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Price: new(20.0)})
 			return err

@@ -72,11 +72,14 @@ func (co Coefficients) WithoutTillage(f PerBushel) (PerBushel, error) {
 // caller to leave out.
 // Source: Univ. of Nebraska; Colorado State Univ. fact sheet 0.538.
 func (co Coefficients) ExpectedYield(past []unit.Yield) (unit.Yield, error) {
-	if len(past) == 0 {
-		return 0, fmt.Errorf("no past yield is given; five years are usual")
+	if len(past) < 2 {
+		return 0, fmt.Errorf("%d past years make no expected yield; two are the least, and five are usual", len(past))
 	}
 	var sum unit.Yield
-	for _, y := range past {
+	for i, y := range past {
+		if y == 0 {
+			return 0, fmt.Errorf("the past yield number %d is 0, a year without a crop; leave years of hail, frost or another crop out", i+1)
+		}
 		if err := bounded("a past yield", y.BushelsPerAcre(), 0, mostYield, "bu/ac", "check its unit"); err != nil {
 			return 0, err
 		}

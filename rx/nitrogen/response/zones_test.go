@@ -240,6 +240,26 @@ func TestChoice(t *testing.T) {
 	refused(t, err, TooFewRates)
 }
 
+// A trial that is left out tells which way that moves the mean rate: one that rises still at
+// its highest rate asks for more than that, one level from the second rate for less.
+func TestATrialLeftOutTellsWhichWay(t *testing.T) {
+	level := Curve{Model: LinearPlateau, A: 4000, B: 90, Join: 30}
+	rising := Curve{Model: Quadratic, A: 4000, B: 20, C: 0.01}
+	usual := Curve{Model: LinearPlateau, A: 4000, B: 40, Join: 110}
+	s, err := FitSites(LinearPlateau, []Site{
+		{Name: "u", Observations: sample("", usual, rates6...)},
+		{Name: "l", Observations: sample("", level, rates6...)},
+		{Name: "r1", Observations: sample("", rising, rates6...)},
+		{Name: "r2", Observations: sample("", rising, rates6...)},
+	}, DefaultOptions())
+	require.NoError(t, err)
+	require.Equal(t, []string{"l", "r1", "r2"}, s.Left)
+	notes := strings.Join(s.Notes, "\n")
+	require.Contains(t, notes, "trial l is left out, which raises the mean rate: the plateau begins before the second tested rate")
+	require.Contains(t, notes, "trial r1 is left out, which lowers the mean rate: the yields rise to the highest tested rate")
+	require.Contains(t, notes, "3 of 4 trials are left out of the mean: of 2 it lowers the mean rate, of 1 it raises the mean rate")
+}
+
 // A site without response counts as level: two sites, one flat, have half the
 // slope of the other at every rate.
 func TestASiteWithoutResponseCounts(t *testing.T) {
@@ -260,6 +280,7 @@ func TestASiteWithoutResponseCounts(t *testing.T) {
 	require.NoError(t, err)
 	require.InDelta(t, (24-6)/0.12, o.Rate.KgNPerHa(), 1e-6) // 24 - 0.12 N = 6
 	require.Contains(t, s.Notes[0], "trial level counts as level at its mean yield")
+	require.Contains(t, s.Notes[1], "trial two is left out, which moves the mean rate a way that cannot be told")
 
 	_, err = FitSites(Quadratic, sites[2:], DefaultOptions())
 	refused(t, err, NothingLeft)

@@ -113,6 +113,7 @@ func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 	case "penn-state":
 		needs["yield"] = b.Yield
 		m.require("write the crop before: corn, soybean, forage legume or other", "previous_crop")
+		m.require("write yes or no: manure since the last harvest, and in the three years before", "manure", "earlier_manure")
 		b.Penn = budget.PennHistory{Manure: m.yes("manure"), EarlierManure: m.yes("earlier_manure"), PreviousCrop: m.choice("previous_crop", "corn", "soybean", "forage legume", "other")}
 	case pennRecalibrated:
 		needs["yield"] = b.Yield
@@ -149,7 +150,8 @@ func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 func (d decoder) unused(m mapping, form string) {
 	of := map[string][]string{
 		"critical": {"iowa"}, "cap": {"iowa"}, "yield": {"penn-state", pennRecalibrated}, "long_manure": {pennRecalibrated}, "cover_crop": {pennRecalibrated}, "earlier_manure": {"penn-state"}, "previous_crop": {"penn-state"},
-		"base": {"ohio", "illinois"}, "after_soybean": {"ohio", "illinois"},
+		"manure": {"iowa", "penn-state", "ohio", "illinois"},
+		"base":   {"ohio", "illinois"}, "after_soybean": {"ohio", "illinois"},
 	}
 	for _, key := range sortedKeys(of) {
 		if m.has(key) && slices.Contains(nitrateForms(), form) && !slices.Contains(of[key], form) {

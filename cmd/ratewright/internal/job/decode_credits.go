@@ -32,6 +32,7 @@ func (d decoder) credits(app mapping, co budget.Coefficients) []budget.Credit {
 	}
 	if n, ok := m.node("soybean"); ok {
 		if c, ok := d.mapping(n, m.name+": soybean", "rule", "soil", "yield"); ok {
+			d.soybeanKeys(c)
 			bushels := parsedAt(c, "yield", soybeanYield)
 			credit, err := co.Soybean(c.choice("rule", budget.SoybeanRules()...), c.choice("soil", "medium", "sandy") == "sandy", bushels)
 			add("soybean", credit, err)
@@ -77,6 +78,16 @@ func (d decoder) credits(app mapping, co budget.Coefficients) []budget.Credit {
 		}
 	}
 	return all
+}
+
+// soybeanKeys reports keys of a soybean credit that its rule takes no account of.
+func (d decoder) soybeanKeys(c mapping) {
+	rule, _ := c.text("rule")
+	for _, key := range map[string][]string{"dakotas": {"soil", "yield"}, "per-bushel": {"soil"}}[rule] {
+		if c.has(key) {
+			d.add(c.lineOf(key), "leave it out, or name the rule nebraska", "%s: the rule %s takes no account of %s", c.name, rule, key)
+		}
+	}
 }
 
 // alfalfa reads alfalfa before corn. Which keys it has depends on the state.

@@ -98,6 +98,16 @@ func (d decoder) starter(app mapping) *StarterSpec {
 	m.require("write with-seed or 2x2", "placement")
 	s.Placement = starter.Placement(m.choice("placement", string(starter.WithSeed), string(starter.TwoByTwo)))
 	s.Limit = unit.NRate(parsedOr(m, "limit", nitrogenRate, 0))
+	if m.has("limit") && s.Limit == 0 {
+		d.add(m.lineOf("limit"), "write the most that may lie there, or leave it out for that of a table", "%s: a limit of none allows no starter", m.name)
+	}
+	if m.has("limit") || s.Placement == starter.TwoByTwo {
+		for _, key := range []string{"table", "soil", "rows"} {
+			if m.has(key) {
+				d.add(m.lineOf(key), "leave it out; it belongs to a table of limits with the seed", "%s takes no account of %s: its limit is one of your own, or that beside the seed", m.name, key)
+			}
+		}
+	}
 	if v, ok := parsed(m, "k2o", unit.ParseFraction); ok {
 		s.K2O = &v
 	}

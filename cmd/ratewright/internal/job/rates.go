@@ -116,6 +116,7 @@ func (j Job) ofMethod(a ApplicationSpec, err error) error {
 type Rated struct {
 	Field  rx.Field
 	Result rates.Result
+	Mean   rates.MeanCurve // of a mean return over trials
 	Zones  []rx.Zone
 	Notes  []string
 	Set    outputs.Set
@@ -159,7 +160,7 @@ func (j Job) RatesAs(application string, how How) (Rated, error) {
 	if err := o.timing(j, *a); err != nil {
 		return Rated{}, err
 	}
-	out := Rated{Field: ground.Field, Result: w.Result, Zones: ground.Zones, Inputs: ground.Inputs}
+	out := Rated{Field: ground.Field, Result: w.Result, Mean: w.MeanCurve, Zones: ground.Zones, Inputs: ground.Inputs}
 	out.Notes = unique(append(append([]string{}, ground.Field.Notes...), o.notes...))
 	drawn, err := how.draw(func() (page.Sheet, error) {
 		inputs, err := sums()
@@ -244,6 +245,28 @@ func ArithmeticTable(u unit.System, r rates.Result) page.Table {
 		if len(z.Terms) > 1 {
 			t.Rows = append(t.Rows, []page.Cell{{}, {Text: "rate"}, {}, {Text: u.NRateNumber(z.Rate), Key: fmt.Sprintf("zones.%d.n_rate_kg_ha", i)}})
 		}
+	}
+	return t
+}
+
+// MeanTable is the mean of the curves over trials at every fourth rate of the chart: their
+// yield, and the return over no nitrogen.
+func MeanTable(u unit.System, m rates.MeanCurve) page.Table {
+	money, name := func(r unit.Return) float64 { return r.PerAcre() }, "$/ac"
+	yield, of := func(y unit.Yield) string { return fmt.Sprintf("%.1f", y.BushelsPerAcre()) }, "bu/ac"
+	if u == unit.SI {
+		money, name = func(r unit.Return) float64 { return r.PerHa() }, "$/ha"
+		yield, of = func(y unit.Yield) string { return fmt.Sprintf("%.2f", y.KgPerHa()/1000) }, "t/ha"
+	}
+	t := page.Table{Title: "Mean over trials", Head: []string{"nitrogen", "mean yield", "mean return"}, Units: []string{u.NRateUnit(), of, name}}
+	const every = 4
+	for i := 0; i < len(m.Chart); i += every {
+		p, key := m.Chart[i], fmt.Sprintf("mean_return.%d.", i)
+		t.Rows = append(t.Rows, []page.Cell{
+			{Text: u.NRateNumber(p.Rate), Key: key + "n_rate_kg_ha"},
+			{Text: yield(p.Yield), Key: key + "yield_kg_ha"},
+			{Text: fmt.Sprintf("%.2f", money(p.Return)), Key: key + "return_usd_per_ha"},
+		})
 	}
 	return t
 }

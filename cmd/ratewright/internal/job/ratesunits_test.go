@@ -68,7 +68,7 @@ func everyMethod() map[string]string {
 		"unsampled":      "method: organic-matter, yield: 200 bu/ac, soil: sandy, organic_matter: 2 %, credits: {soybean: {rule: dakotas}}",
 		"organic matter": `method: organic-matter, yield: 200 bu/ac, nitrate: 3 ppm, organic_matter: 4 %, price_factor: "0.9"`,
 		"iowa":           "method: nitrate-test, form: iowa, test: 5 ppm, corn_height: 20 in, banded: yes, manure: yes",
-		"penn state":     "method: nitrate-test, form: penn-state, test: 10 ppm, yield: 150 bu/ac, previous_crop: soybean",
+		"penn state":     "method: nitrate-test, form: penn-state, test: 10 ppm, yield: 150 bu/ac, manure: no, earlier_manure: no, previous_crop: soybean",
 		"ohio":           "method: nitrate-test, form: ohio, test: 19 ppm, base: 156 lb/ac",
 		"illinois":       "method: nitrate-test, form: illinois, test: 20 ppm, base: 156 lb/ac",
 		"mean":           "method: mean-return, within: 1 $/ac, trials: {file: trial.csv, columns: {n_rate: N_LB_AC, yield: YIELD_BU_AC, site: ZONE}, units: {n_rate: lb/ac, yield: bu/ac}}",
