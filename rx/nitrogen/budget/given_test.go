@@ -154,12 +154,12 @@ func TestAKeyOfTheJobIsSaidToBeTheJobs(t *testing.T) {
 	b, err := Published().LateSpring(Sampled{Test: 3}, Iowa{Critical: new(unit.PPM(20)), Cap: new(unit.LbNPerAcre(60))})
 	require.NoError(t, err)
 	require.Equal(t, "given in the job: critical 20 ppm of nitrate-N in place of 25 (Iowa State Univ. PM 1714)", b.Terms[0].Source)
-	require.Equal(t, "given in the job: cap 60.0 lb N/ac in place of 90.0 lb N/ac (Iowa State Univ. PM 1714 (the cap from memory))", b.Terms[1].Source)
+	require.Equal(t, "given in the job: cap 60.0 lb N/ac in place of 90.0 lb N/ac (Iowa State Univ. PM 1714, the cap from memory)", b.Terms[1].Source)
 	// Given as it is published, it is the published one.
 	b, err = Published().LateSpring(Sampled{Test: 3}, Iowa{Critical: new(unit.PPM(25)), Cap: new(unit.LbNPerAcre(90))})
 	require.NoError(t, err)
 	require.Equal(t, "Iowa State Univ. PM 1714", b.Terms[0].Source)
-	require.Equal(t, "Iowa State Univ. PM 1714 (the cap from memory)", b.Terms[1].Source)
+	require.Equal(t, "Iowa State Univ. PM 1714, the cap from memory", b.Terms[1].Source)
 
 	c, err := Published().ResidualNitrate([]Layer{{unit.Inches(24), 25}}, new(0.333), new(unit.LbNPerAcre(50)))
 	require.NoError(t, err)

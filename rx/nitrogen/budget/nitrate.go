@@ -131,7 +131,7 @@ func (co Coefficients) LateSpring(s Sampled, p Iowa) (Budget, error) {
 		unit.LbNPerAcre(co.IowaPerPPM*(critical-s.Test).MgPerKg()), w.cite(source, fmt.Sprintf("%g lb N/ac per ppm", co.IowaPerPPM), own))
 	b.floor()
 	if most, own := p.cap(&co, w); !p.NoCap {
-		b.cap(most, w.cite(source+" (the cap from memory)", "", own))
+		b.cap(most, w.cite(source+", the cap from memory", "", own))
 	}
 	return b.checked()
 }

@@ -58,7 +58,7 @@ func FitSites(m Model, sites []Site, o Options) (SiteFits, error) {
 	if n := len(out.Left); n > 1 {
 		var parts []string
 		for _, way := range slices.Sorted(maps.Keys(ways)) {
-			parts = append(parts, fmt.Sprintf("of %d it %s", ways[way], way))
+			parts = append(parts, fmt.Sprintf("for %d that %s", ways[way], way))
 		}
 		out.Notes = append(out.Notes, fmt.Sprintf("%d of %s are left out of the mean: %s", n, plural(len(sites), "trial"), strings.Join(parts, ", ")))
 	}

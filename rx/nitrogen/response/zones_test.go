@@ -257,7 +257,7 @@ func TestATrialLeftOutTellsWhichWay(t *testing.T) {
 	notes := strings.Join(s.Notes, "\n")
 	require.Contains(t, notes, "trial l is left out, which raises the mean rate: the plateau begins before the second tested rate")
 	require.Contains(t, notes, "trial r1 is left out, which lowers the mean rate: the yields rise to the highest tested rate")
-	require.Contains(t, notes, "3 of 4 trials are left out of the mean: of 2 it lowers the mean rate, of 1 it raises the mean rate")
+	require.Contains(t, notes, "3 of 4 trials are left out of the mean: for 2 that lowers the mean rate, for 1 that raises the mean rate")
 }
 
 // A site without response counts as level: two sites, one flat, have half the

@@ -117,6 +117,9 @@ func (d decoder) starter(app mapping) *StarterSpec {
 	s.Table = m.choice("table", starter.Tables()...)
 	s.Soil = starter.Soil(m.choice("soil", string(starter.Medium), string(starter.Sandy)))
 	s.Rows = parsedOr(m, "rows", unit.ParseLength, 0)
+	if m.has("rows") && s.Rows <= 0 {
+		d.add(m.lineOf("rows"), "write their distance, such as 30 in", "%s: rows that far apart cannot be", m.name)
+	}
 	return s
 }
 

@@ -32,10 +32,11 @@ func TestAKeyWithoutEffectIsRefused(t *testing.T) {
 	const at = "  - {name: st, source: ammonium-polyphosphate, rate: {target: 2 lb/ac}, starter: "
 	const target = "target: {method: yield-goal, form: stanford, yield: 200 bu/ac}"
 	for text, want := range map[string]string{
-		"{placement: 2x2, table: kansas-state}":               "takes no account of table",
-		"{placement: 2x2, rows: 30 in}":                       "takes no account of rows",
-		"{placement: with-seed, limit: 5 lb/ac, soil: sandy}": "takes no account of soil",
-		"{placement: 2x2, limit: 0 lb/ac}":                    "a limit of none allows no starter",
+		"{placement: 2x2, table: kansas-state}":                                   "takes no account of table",
+		"{placement: 2x2, rows: 30 in}":                                           "takes no account of rows",
+		"{placement: with-seed, limit: 5 lb/ac, soil: sandy}":                     "takes no account of soil",
+		"{placement: with-seed, table: michigan-state, soil: medium, rows: 0 in}": "rows that far apart cannot be",
+		"{placement: 2x2, limit: 0 lb/ac}":                                        "a limit of none allows no starter",
 	} {
 		_, err := Decode("job.yaml", []byte(target+"\nfield: {boundary: b.geojson}\napplications:\n"+at+text+"}\n"))
 		require.ErrorContains(t, err, want, text)
@@ -117,4 +118,9 @@ func TestTheMeanOfTheCurvesIsShown(t *testing.T) {
 	last := points[40].(map[string]any)
 	require.InDelta(t, r.Mean.Chart[40].Yield.KgPerHa(), last["yield_kg_ha"].(float64), 1e-9)
 	require.Greater(t, last["yield_kg_ha"].(float64), points[0].(map[string]any)["yield_kg_ha"].(float64))
+}
+
+func TestALimitOfNoneOnTheFieldIsNoMissingOne(t *testing.T) {
+	_, err := Decode("job.yaml", []byte("field: {boundary: b.geojson}\nplan: {until: 2026-07-01, field_most: 0 lb/ac}\n"))
+	require.ErrorContains(t, err, "field_most of none leaves no nitrogen to plan")
 }
