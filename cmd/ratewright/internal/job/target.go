@@ -45,6 +45,9 @@ func (j Job) limited(a ApplicationSpec) (func(unit.NRate) (unit.NRate, error), e
 	if a.Limits.Min == nil && a.Limits.Max == nil && a.Limits.Step == nil {
 		return nil, nil
 	}
+	if a.Source == "" && a.Limits.Of == unit.Product {
+		return nil, j.fault(a.line, fmt.Sprintf("application %s takes a part of the season's target, and its limits count product", a.Name), "name its source: what goes down in nitrogen depends on it")
+	}
 	app, err := j.plan(a)
 	if err != nil {
 		return nil, err

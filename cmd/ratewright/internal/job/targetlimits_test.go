@@ -69,6 +69,14 @@ func TestLaterApplicationsAreNetOfWhatLimitsLeave(t *testing.T) {
 	}
 }
 
+// Limits that count product of a source that is not named cannot be reckoned in nitrogen.
+func TestLimitsOfProductNeedTheSource(t *testing.T) {
+	j := seasonJob(t, "target: {method: yield-goal, form: stanford, yield: 200 bu/ac}",
+		"  - {name: a1, rate: {target: 50 %}, limits: {step: 10 gal/ac, of: product}}\n  - {name: a2, source: urea, rate: {target: rest}}\n")
+	_, err := j.Prescribe("a2")
+	require.ErrorContains(t, err, "application a1 takes a part of the season's target, and its limits count product; name its source")
+}
+
 // What prescribe refuses of a starter, rates refuses in the same words.
 func TestRatesRefusesTheStarterThatPrescribeRefuses(t *testing.T) {
 	for name, a := range map[string]string{
