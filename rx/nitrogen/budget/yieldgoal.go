@@ -69,7 +69,7 @@ func (co Coefficients) WithoutTillage(f PerBushel) (PerBushel, error) {
 }
 
 // ExpectedYield is the mean of past yields and 5 %. Years of hail or frost are for the
-// caller to leave out.
+// caller to leave out; fewer than two years and a yield of zero are refused.
 // Source: Univ. of Nebraska; Colorado State Univ. fact sheet 0.538.
 func (co Coefficients) ExpectedYield(past []unit.Yield) (unit.Yield, error) {
 	if len(past) < 2 {
