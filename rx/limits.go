@@ -58,6 +58,21 @@ func (l Limits) check(s nitrogen.Source) error {
 	return nil
 }
 
+// Put is what an application truly puts down where a rate of nitrogen is asked for: rounded
+// and bounded by its limits as Prescribe does it, with a reason for every change.
+func (a Application) Put(n unit.NRate) (unit.NRate, []Reason, error) {
+	if err := a.Limits.check(a.Source); err != nil {
+		return 0, nil, err
+	}
+	raw := counted{unit.Rate{Value: n.KgNPerHa(), Unit: unit.KgPerHectare}, unit.Nitrogen}
+	c, reasons, err := a.Limits.apply(raw, a.Source)
+	if err != nil || c == raw {
+		return n, nil, err
+	}
+	n, err = a.Source.NRateFrom(c.Rate, c.of)
+	return n, reasons, err
+}
+
 // apply rounds and bounds one rate and gives a reason for every change.
 func (l Limits) apply(c counted, s nitrogen.Source) (counted, []Reason, error) {
 	if l.empty() {

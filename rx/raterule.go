@@ -127,8 +127,8 @@ func (z Zone) fault(what, fix string) error {
 // and parts of one zone that differ are errors.
 func (z Zone) number(column, what, hint string) (float64, error) {
 	fix := "write " + what + " for this zone" + hint
-	if why, differ := z.differs[strings.ToLower(column)]; differ {
-		return 0, z.fault(fmt.Sprintf("the parts of this zone differ in column %s: %s", column, why), "give the parts one value, or ids of their own")
+	if err := z.Differs(column); err != nil {
+		return 0, err
 	}
 	v, ok := vector.Feature{Attributes: z.Attributes}.Get(column)
 	if !ok {

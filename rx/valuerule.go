@@ -66,8 +66,8 @@ func (r ValueRule) uncovered(z Zone, zones []Zone) error {
 // Text returns what a zone has in a column of words, such as a class of texture. A
 // missing or empty value, and parts of one zone that differ, are errors.
 func (z Zone) Text(column string) (string, error) {
-	if why, differ := z.differs[strings.ToLower(column)]; differ {
-		return "", z.fault(fmt.Sprintf("the parts of this zone differ in column %s: %s", column, why), "give the parts one value, or ids of their own")
+	if err := z.Differs(column); err != nil {
+		return "", err
 	}
 	v, ok := vector.Feature{Attributes: z.Attributes}.Get(column)
 	if !ok {

@@ -2,6 +2,7 @@ package rx
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -18,7 +19,48 @@ type Zone struct {
 	Attributes []vector.Attribute // of the first part in the file
 	At         vector.Position    // of the first part
 
-	differs map[string]string // column in lower case -> how the parts differ in it
+	differs map[string]difference // column in lower case -> how the parts differ in it
+}
+
+// difference is how the parts of a zone differ in a column.
+type difference struct {
+	what string
+	at   vector.Position // of the first part
+}
+
+// Differs is the error of a column in which the parts of the zone differ, which names both
+// records; nil where they agree.
+func (z Zone) Differs(column string) error {
+	d, differ := z.differs[strings.ToLower(column)]
+	if !differ {
+		return nil
+	}
+	z.At = d.at
+	return z.fault(fmt.Sprintf("the parts of this zone differ in column %s: %s", column, d.what), "give the parts one value, or ids of their own")
+}
+
+// Combined is ground that lies in a zone of each of several divisions. It has the
+// attributes of all, with what the parts of a zone differ in; of a column that several
+// have, the first one's is kept, and clash names it.
+func Combined(id string, region geo.Region, of []Zone) (z Zone, clash []string) {
+	z = Zone{ID: id, Region: region, differs: map[string]difference{}}
+	for i, part := range of {
+		if i == 0 {
+			z.At = part.At
+		}
+		before := vector.Feature{Attributes: slices.Clone(z.Attributes)}
+		for _, a := range part.Attributes {
+			if _, there := before.Get(a.Name); there {
+				clash = append(clash, a.Name)
+				continue
+			}
+			z.Attributes = append(z.Attributes, a)
+			if d, differ := part.differs[strings.ToLower(a.Name)]; differ {
+				z.differs[strings.ToLower(a.Name)] = d
+			}
+		}
+	}
+	return z, clash
 }
 
 // The ids that the outputs give to ground that is in no zone.
@@ -122,9 +164,16 @@ func groupZones(f Field, features []vector.Feature, idColumn string) ([]Zone, []
 		if !known {
 			i = len(zones)
 			place[id] = i
-			zones = append(zones, Zone{ID: id, Attributes: ft.Attributes, At: ft.At, differs: map[string]string{}})
+			zones = append(zones, Zone{ID: id, Attributes: ft.Attributes, At: ft.At, differs: map[string]difference{}})
 		}
-		zones[i].compare(ft)
+		switch on := len(parts[id]) > 0; {
+		case r.IsEmpty(): // ground off the field says nothing of it
+			continue
+		case on:
+			zones[i].compare(ft)
+		default:
+			zones[i].Attributes, zones[i].At = ft.Attributes, ft.At
+		}
 		parts[id] = append(parts[id], r)
 	}
 	return uniteParts(zones, parts)
@@ -235,7 +284,7 @@ func (z *Zone) compare(ft vector.Feature) {
 		}
 		key := strings.ToLower(a.Name)
 		if _, known := z.differs[key]; !known {
-			z.differs[key] = fmt.Sprintf("%s in record %d, %s in record %d", shown(v), z.At.Record, shown(a.Value), ft.At.Record)
+			z.differs[key] = difference{fmt.Sprintf("%s in record %d, %s in record %d", shown(v), z.At.Record, shown(a.Value), ft.At.Record), z.At}
 		}
 	}
 }

@@ -54,6 +54,9 @@ func ratesText(j job.Job, r job.Rated) string {
 			b.WriteString(section("Zone "+z.ID, z.Reasons))
 		}
 	}
+	if t := job.MeanTable(j.Units, r.Mean); len(t.Rows) > 0 {
+		b.WriteString("\n" + t.Title + "\n" + textTable(t).String())
+	}
 	if t := job.ChangeTable(j.Units, r.Result); len(t.Rows) > 0 {
 		b.WriteString("\n" + t.Title + "\n" + textTable(t).String())
 	}

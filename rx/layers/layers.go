@@ -11,7 +11,6 @@ import (
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
-	"ratewright/geo/vector"
 	"ratewright/rx"
 )
 
@@ -202,26 +201,24 @@ func likest(list []part, i int) (best int, found bool) {
 // gather makes a zone of the parts with the same labels.
 func gather(parts []part) (zones []rx.Zone, clash []string, err error) {
 	at := map[string]int{}
+	labels := [][]string{}
 	regions := [][]geo.Region{}
 	for _, p := range parts {
 		id := strings.Join(p.labels(), between)
 		i, seen := at[id]
-		if !seen {
+		switch {
+		case !seen:
 			i = len(zones)
 			at[id] = i
-			z := rx.Zone{ID: id, At: p.of[0].At}
-			for _, of := range p.of {
-				for _, a := range of.Attributes {
-					if slices.ContainsFunc(z.Attributes, func(b vector.Attribute) bool { return strings.EqualFold(a.Name, b.Name) }) {
-						if !slices.Contains(clash, a.Name) {
-							clash = append(clash, a.Name)
-						}
-						continue
-					}
-					z.Attributes = append(z.Attributes, a)
+			z, both := rx.Combined(id, geo.Region{}, p.of)
+			for _, name := range both {
+				if !slices.Contains(clash, name) {
+					clash = append(clash, name)
 				}
 			}
-			zones, regions = append(zones, z), append(regions, nil)
+			zones, regions, labels = append(zones, z), append(regions, nil), append(labels, p.labels())
+		case !slices.Equal(labels[i], p.labels()):
+			return nil, nil, fmt.Errorf("the labels %q and %q of two combinations both read %q; call the zones of the layers otherwise", labels[i], p.labels(), id)
 		}
 		regions[i] = append(regions[i], p.region)
 	}

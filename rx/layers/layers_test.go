@@ -1,6 +1,7 @@
 package layers
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -79,6 +80,78 @@ func TestEveryCombinationIsAZone(t *testing.T) {
 	one, _, err := Intersect(f.Ground, [][]rx.Zone{soil}, 0)
 	require.NoError(t, err)
 	require.Len(t, one, 2)
+}
+
+// made are the zones of features of a layer on a field.
+func made(t *testing.T, f rx.Field, file string, features ...vector.Feature) []rx.Zone {
+	t.Helper()
+	for i := range features {
+		features[i].At = vector.Position{File: file, Record: i + 1}
+	}
+	zones, _, err := rx.NewZones(f, features, "S", rx.DefaultZoneOptions())
+	require.NoError(t, err)
+	return zones
+}
+
+func feature(t *testing.T, from, to float64, id string, om any) vector.Feature {
+	t.Helper()
+	o, err := geo.NewOutline(orb.Polygon{{{from, 41.99}, {to, 41.99}, {to, 42.01}, {from, 42.01}, {from, 41.99}}})
+	require.NoError(t, err)
+	var v vector.Value
+	if n, ok := om.(float64); ok {
+		v = vector.NewNumber(n)
+	}
+	return vector.Feature{Outline: o, Attributes: []vector.Attribute{{Name: "S", Value: vector.NewText(id)}, {Name: "OM", Value: v}, {Name: "REMARK", Value: vector.NewText(fmt.Sprint(from))}}}
+}
+
+// Parts of one zone that differ in a column that is asked for are refused alike with layers
+// and without; in columns that nobody asks for they may differ, and ground off the field
+// does not count.
+func TestPartsThatDifferAreRefusedWithLayersAsWithout(t *testing.T) {
+	f := square(t)
+	om := rx.ValueRule{What: "organic matter", Column: "OM"}
+	for name, c := range map[string]struct {
+		second any
+		third  float64
+		want   string
+	}{
+		"alike":    {2.0, 2, ""},
+		"differ":   {3.0, 2, "soil.geojson: record 1 (zone %s): the parts of this zone differ in column OM: 2 in record 1, 3 in record 2; give the parts one value, or ids of their own"},
+		"empty":    {nil, 2, "2 in record 1, empty in record 2"},
+		"far away": {2.0, 9, ""},
+	} {
+		soil := made(t, f, "soil.geojson", feature(t, -93.61, -93.598, "s", 2.0), feature(t, -93.598, -93.59, "s", c.second), feature(t, -93.5, -93.4, "s", c.third))
+		turned := made(t, f, "soil.geojson", feature(t, -93.5, -93.4, "s", 7.0), feature(t, -93.61, -93.59, "s", 2.0))
+		v, _, err := om.Values(turned)
+		require.NoError(t, err)
+		require.Equal(t, []float64{2}, v, "of the part on the field")
+		zones, _, err := Intersect(f.Ground, [][]rx.Zone{{strip(t, f, "A", true, -1000, 0), strip(t, f, "B", true, 0, 1000)}, soil}, 0)
+		require.NoError(t, err)
+		for id, list := range map[string][]rx.Zone{"s": soil, "A x s": zones} {
+			_, _, err := om.Values(list)
+			if c.want == "" {
+				require.NoError(t, err, name)
+				continue
+			}
+			want := c.want
+			if strings.Contains(want, "%s") {
+				want = fmt.Sprintf(want, id)
+			}
+			require.ErrorContains(t, err, want, name)
+			require.Error(t, list[0].Differs("om"))
+			require.Error(t, list[0].Differs("REMARK"))
+			require.NoError(t, list[0].Differs("none"))
+		}
+	}
+}
+
+func TestCombinationsThatReadAlikeAreRefused(t *testing.T) {
+	f := square(t)
+	_, _, err := Intersect(f.Ground, [][]rx.Zone{
+		{strip(t, f, "a", true, -1000, 0), strip(t, f, "a x b", true, 0, 1000)},
+		{strip(t, f, "b x c", true, -1000, 0), strip(t, f, "c", true, 0, 1000)},
+	}, 0)
+	require.ErrorContains(t, err, `both read "a x b x c"`)
 }
 
 func TestGroundThatALayerLacksIsLabelled(t *testing.T) {

@@ -2,8 +2,6 @@ package rates
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"ratewright/geo/unit"
 	"ratewright/rx"
@@ -23,8 +21,7 @@ type Varied struct {
 // input does to the mean rate over its range. An error names its zone.
 func FromBudgets(method string, zones []rx.Zone, work Work, varied []Varied) (Result, error) {
 	out := Result{Method: method}
-	var order []string          // of notes
-	of := map[string][]string{} // note to zones
+	var said byZone
 	for i, z := range zones {
 		b, err := work(i)
 		if err != nil {
@@ -36,22 +33,10 @@ func FromBudgets(method string, zones []rx.Zone, work Work, varied []Varied) (Re
 		}
 		out.Zones = append(out.Zones, row)
 		for _, n := range b.Notes {
-			if !slices.Contains(order, n) {
-				order = append(order, n)
-			}
-			of[n] = append(of[n], z.ID)
+			said.add(z.ID, n)
 		}
 	}
-	for _, n := range order {
-		switch ids := of[n]; {
-		case len(ids) == len(zones) && len(ids) > 1:
-			out.Notes = append(out.Notes, "all zones: "+n)
-		case len(ids) == 1:
-			out.Notes = append(out.Notes, fmt.Sprintf("zone %s: %s", ids[0], n))
-		default:
-			out.Notes = append(out.Notes, fmt.Sprintf("zones %s: %s", strings.Join(ids, ", "), n))
-		}
-	}
+	out.Notes = append(out.Notes, said.words(len(zones))...)
 	for _, v := range varied {
 		c := Change{What: v.What, Low: v.LowText, High: v.HighText}
 		var err error

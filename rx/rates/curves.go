@@ -49,6 +49,9 @@ func (in Response) givenCurves(zones []rx.Zone) (map[string]response.Curve, []st
 		}
 	}
 	notes := []string{"yields are read from curves by zone with the coefficients given"}
+	if note := idle(zones, have); note != "" {
+		notes = append(notes, note)
+	}
 	if note := match.Note(); note != "" {
 		notes = append(notes, note)
 	}

@@ -68,6 +68,7 @@ type ChangeJSON struct {
 // PointJSON is a point of the mean return over trials.
 type PointJSON struct {
 	NRateKgHa   float64 `json:"n_rate_kg_ha"`
+	YieldKgHa   float64 `json:"yield_kg_ha"` // mean of the curves
 	ReturnPerHa float64 `json:"return_usd_per_ha"`
 }
 
@@ -97,7 +98,7 @@ func (r Result) JSON(field, application string, zones []rx.Zone, prices *respons
 		out.Changes = append(out.Changes, ChangeJSON{c.What, c.Low, c.High, c.RateLow.KgNPerHa(), c.RateHigh.KgNPerHa(), c.Swing().KgNPerHa()})
 	}
 	for _, p := range chart {
-		out.MeanReturn = append(out.MeanReturn, PointJSON{p.Rate.KgNPerHa(), p.Return.PerHa()})
+		out.MeanReturn = append(out.MeanReturn, PointJSON{p.Rate.KgNPerHa(), p.Yield.KgPerHa(), p.Return.PerHa()})
 	}
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"ratewright/geo/unit"
 	"ratewright/rx"
@@ -18,6 +19,9 @@ func (in Response) givenByZone(out *Result, zones []rx.Zone) error {
 		return fmt.Errorf("curves: %w", err)
 	}
 	if note := match.Note(); note != "" {
+		out.Notes = append(out.Notes, note)
+	}
+	if note := idle(zones, have); note != "" {
 		out.Notes = append(out.Notes, note)
 	}
 	var members []response.Member
@@ -50,6 +54,24 @@ func (in Response) givenByZone(out *Result, zones []rx.Zone) error {
 		return err
 	}
 	return in.movedByZone(out, zones, curves)
+}
+
+// idle tells of curves that belong to no zone.
+func idle(zones []rx.Zone, have []string) string {
+	match, err := rx.NewIDMatch(have, zoneIDs(zones))
+	if err != nil {
+		return "" // said where the zones look for their curves
+	}
+	var list []string
+	for _, id := range have {
+		if _, ok := match.Find(id); !ok {
+			list = append(list, id)
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return "curves of no zone of the field, which have no effect: " + strings.Join(list, ", ")
 }
 
 // againstOneRate tells what the rates of the zones bring over the best one rate, by the

@@ -50,16 +50,16 @@ func (co Coefficients) Alfalfa(a AlfalfaBefore) (Credit, error) {
 	case "nebraska":
 		switch a.Stand {
 		case Good:
-			c = co.middle("good stand", co.AlfalfaNebraskaGood, 80, 120, "a natural resources district of Nebraska")
+			c = co.middle("good stand", &co.AlfalfaNebraskaGood, 80, 120, "a natural resources district of Nebraska")
 		case Half:
-			c = co.middle("half a stand", co.AlfalfaNebraskaHalf, 40, 60, "a natural resources district of Nebraska")
+			c = co.middle("half a stand", &co.AlfalfaNebraskaHalf, 40, 60, "a natural resources district of Nebraska")
 		default:
 			err = fmt.Errorf("a stand of alfalfa is %q; Nebraska knows good and half", a.Stand)
 		}
 	case "kansas":
-		c = co.middle("first year", co.AlfalfaKansas, 100, 140, "Kansas in Hay & Forage Grower")
+		c = co.middle("first year", &co.AlfalfaKansas, 100, 140, "Kansas in Hay & Forage Grower")
 	case "idaho":
-		c = co.middle("first year", co.AlfalfaIdaho, 100, 200, "Idaho in Hay & Forage Grower")
+		c = co.middle("first year", &co.AlfalfaIdaho, 100, 200, "Idaho in Hay & Forage Grower")
 	default:
 		err = fmt.Errorf("no credits of alfalfa are known of %q; there are %v", a.State, AlfalfaStates())
 	}
@@ -70,51 +70,58 @@ func (co Coefficients) Alfalfa(a AlfalfaBefore) (Credit, error) {
 	return c, nil
 }
 
-// middle is the credit in the middle of a published range.
-func (co Coefficients) middle(what string, lb, low, high float64, source string) Credit {
-	return Credit{
-		What: "alfalfa the year before, " + what, N: unit.LbNPerAcre(lb), Source: source,
-		Notes: []string{fmt.Sprintf("the credit of alfalfa is the middle of the published %s to %s", co.Units.NRateNumber(unit.LbNPerAcre(low)), co.Units.NRate(unit.LbNPerAcre(high)))},
+// middle is the credit in the middle of a published range, or what the job has in place of
+// it.
+func (co *Coefficients) middle(what string, lb *float64, low, high float64, source string) Credit {
+	c := Credit{What: "alfalfa the year before, " + what, N: unit.LbNPerAcre(*lb), Source: words{co.Units}.cite(source, "", co.own(lb)), Crop: "alfalfa"}
+	if len(co.own(lb)) == 0 {
+		c.Notes = []string{fmt.Sprintf("the credit of alfalfa is the middle of the published %s to %s", co.Units.NRateNumber(unit.LbNPerAcre(low)), co.Units.NRate(unit.LbNPerAcre(high)))}
 	}
+	return c
 }
 
-func (co Coefficients) alfalfaMinnesota(s Stand, year int) (Credit, error) {
-	lb, ok := map[Stand]float64{Good: co.AlfalfaGood, Fair: co.AlfalfaFair, Poor: co.AlfalfaPoor}[s]
+func (co *Coefficients) alfalfaMinnesota(s Stand, year int) (Credit, error) {
+	lb, ok := map[Stand]*float64{Good: &co.AlfalfaGood, Fair: &co.AlfalfaFair, Poor: &co.AlfalfaPoor}[s]
 	if !ok {
 		return Credit{}, fmt.Errorf("a stand of alfalfa is %q; write good, fair or poor", s)
 	}
-	c := Credit{Source: "Yost et al., Univ. of Minnesota"}
+	const source = "Yost et al., Univ. of Minnesota"
+	w := words{co.Units}
 	if year == 1 {
-		c.What, c.N = fmt.Sprintf("alfalfa the year before, %s stand", s), unit.LbNPerAcre(lb)
-		return c, nil
+		return Credit{What: fmt.Sprintf("alfalfa the year before, %s stand", s), N: unit.LbNPerAcre(*lb), Source: w.cite(source, "", co.own(lb)), Crop: "alfalfa"}, nil
 	}
-	c.What, c.N = fmt.Sprintf("alfalfa two years before, %s stand", s), unit.LbNPerAcre(lb*co.AlfalfaSecond)
-	if s != Good {
+	c := Credit{What: fmt.Sprintf("alfalfa two years before, %s stand", s), N: unit.LbNPerAcre(*lb * co.AlfalfaSecond), Source: w.cite(source, "", co.own(lb, &co.AlfalfaSecond))}
+	if s != Good && len(co.own(&co.AlfalfaSecond)) == 0 {
 		c.Notes = append(c.Notes, fmt.Sprintf("the second year after a %s stand was reckoned as half of the first, as it is published for a good one", s))
 	}
 	return c, nil
 }
 
 // alfalfaWisconsin is known for a good stand on medium and fine soil.
-func (co Coefficients) alfalfaWisconsin(a AlfalfaBefore) (Credit, error) {
+func (co *Coefficients) alfalfaWisconsin(a AlfalfaBefore) (Credit, error) {
 	switch {
 	case !(a.Plants > 0 && a.Plants <= mostPlants):
-		return Credit{}, fmt.Errorf("%g plants of alfalfa per square foot cannot be; count them, a good stand has more than %g", a.Plants, co.AlfalfaWisconsinPlants)
+		return Credit{}, fmt.Errorf("%g plants of alfalfa per square foot cannot be; count them, a good stand has more than %g%s", a.Plants, co.AlfalfaWisconsinPlants, co.aside(wisconsin, &co.AlfalfaWisconsinPlants))
 	case a.Plants <= co.AlfalfaWisconsinPlants:
-		return Credit{}, fmt.Errorf("%g plants per square foot are no good stand by Wisconsin, which has more than %g; its credits of thinner stands are not built in: give yours under other", a.Plants, co.AlfalfaWisconsinPlants)
+		return Credit{}, fmt.Errorf("%g plants per square foot are no good stand, which has more than %g%s; credits of thinner stands are not built in: give yours under other", a.Plants, co.AlfalfaWisconsinPlants, co.aside(wisconsin, &co.AlfalfaWisconsinPlants))
 	case a.Sandy:
 		return Credit{}, fmt.Errorf("the credit of alfalfa in Wisconsin is for medium and fine soil; that of sandy soil is not built in: give yours under other")
 	case !(a.Regrowth.Inches() >= 0 && a.Regrowth.Inches() <= mostRegrowth):
 		return Credit{}, fmt.Errorf("a regrowth of %.4g in cannot be; check its unit", a.Regrowth.Inches())
 	}
-	c := Credit{What: "alfalfa the year before, " + words{co.Units}.plants(a.Plants), N: unit.LbNPerAcre(co.AlfalfaWisconsin), Source: "Univ. of Wisconsin in Hay & Forage Grower"}
+	used := []*float64{&co.AlfalfaWisconsin, &co.AlfalfaWisconsinPlants, &co.AlfalfaWisconsinRegrowth}
+	c := Credit{What: "alfalfa the year before, " + words{co.Units}.plants(a.Plants), N: unit.LbNPerAcre(co.AlfalfaWisconsin), Crop: "alfalfa"}
 	least := unit.Inches(co.AlfalfaWisconsinRegrowth)
 	if a.Regrowth < least*(1-1e-9) {
+		used = append(used, &co.AlfalfaWisconsinLess)
 		c.N -= unit.LbNPerAcre(min(co.AlfalfaWisconsinLess, co.AlfalfaWisconsin))
 		c.What += ", regrowth below " + co.Units.Depth(least)
 	}
+	c.Source = words{co.Units}.cite(wisconsin, "", co.own(used...))
 	return c, nil
 }
+
+const wisconsin = "Univ. of Wisconsin in Hay & Forage Grower"
 
 // Bounds beyond which a count or a measure is a slip.
 const (

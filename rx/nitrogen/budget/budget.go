@@ -28,7 +28,9 @@ type Credit struct {
 	What    string
 	N       unit.NRate // zero or more
 	Source  string
-	Soybean bool // of a soybean crop before: not to be taken off a rate for corn after soybean
+	Soybean bool   // of a soybean crop before: not to be taken off a rate for corn after soybean
+	Crop    string // that stood the year before, where the credit is of one; "" for others
+	Nitrate bool   // of nitrate in the soil before planting
 	Notes   []string
 }
 
@@ -83,7 +85,7 @@ func (b *Budget) cap(limit unit.NRate, source string) {
 	if b.Rate > limit {
 		b.add("no more than "+b.words.NRate(limit), limit-b.Rate, source)
 		b.Rate = limit
-		b.note("the rate was held at %s", b.words.NRate(limit))
+		b.note("the rate was held at %s (%s)", b.words.NRate(limit), source)
 	}
 }
 

@@ -62,18 +62,18 @@ func TestYieldGoal(t *testing.T) {
 // Iowa State PM 1714 (second-hand): test 10 and critical 21 make 88 lb; 15 and 15 on
 // manured ground none.
 func TestIowaLateSpring(t *testing.T) {
-	b, err := Published().LateSpring(Sampled{Test: 10}, Iowa{Critical: 21})
+	b, err := Published().LateSpring(Sampled{Test: 10}, Iowa{Critical: new(unit.PPM(21))})
 	require.NoError(t, err)
 	require.InDelta(t, 88, lb(t, b), 1e-9)
 
-	b, err = Published().LateSpring(Sampled{Test: 15}, Iowa{Critical: 15})
+	b, err = Published().LateSpring(Sampled{Test: 15}, Iowa{Critical: new(unit.PPM(15))})
 	require.NoError(t, err)
 	require.InDelta(t, 0, lb(t, b), 1e-9)
 
 	b, err = Published().LateSpring(Sampled{Test: 2}, Iowa{})
 	require.NoError(t, err)
 	require.InDelta(t, 90, lb(t, b), 1e-9, "held at the cap, 8 x 23 = 184 otherwise")
-	b, err = Published().LateSpring(Sampled{Test: 2}, Iowa{Cap: -1})
+	b, err = Published().LateSpring(Sampled{Test: 2}, Iowa{NoCap: true})
 	require.NoError(t, err)
 	require.InDelta(t, 184, lb(t, b), 1e-9)
 	b, err = Published().LateSpring(Sampled{Test: 30}, Iowa{})
@@ -82,10 +82,10 @@ func TestIowaLateSpring(t *testing.T) {
 }
 
 func TestTestsOutsideTheirGatesSaySo(t *testing.T) {
-	b, err := Published().LateSpring(Sampled{Test: 10, CornHeight: unit.Inches(20), Banded: true, FullBefore: true}, Iowa{})
+	b, err := Published().LateSpring(Sampled{Test: 10, CornHeight: new(unit.Inches(20)), Banded: true, FullBefore: true}, Iowa{})
 	require.NoError(t, err)
 	require.Len(t, b.Notes, 4, "three gates and the cap")
-	b, err = Published().LateSpring(Sampled{Test: 20, CornHeight: unit.Inches(8)}, Iowa{})
+	b, err = Published().LateSpring(Sampled{Test: 20, CornHeight: new(unit.Inches(8))}, Iowa{})
 	require.NoError(t, err)
 	require.Empty(t, b.Notes)
 }
@@ -124,7 +124,7 @@ func TestReductionsOfABaseRate(t *testing.T) {
 // The rule by hand: 200 bu, 3.0 ppm, 2 % is 35 + 240 - 24 - 56 = 195, and 150 after soybean;
 // 4 % counts as 3: 167; 0.2 % as 0.5: 237; 100 bu, 20 ppm, 3 % is -47: none.
 func TestYieldOrganicMatterNitrate(t *testing.T) {
-	soy, err := Published().Soybean("", false, 0)
+	soy, err := Published().Soybean("", false, nil)
 	require.NoError(t, err)
 	for _, c := range []struct {
 		in    OrganicMatter
@@ -136,7 +136,7 @@ func TestYieldOrganicMatterNitrate(t *testing.T) {
 		{OrganicMatter{Yield: bu(200), Nitrate: 3, Percent: 4}, 167, 1},
 		{OrganicMatter{Yield: bu(200), Nitrate: 3, Percent: 0.2}, 237, 1},
 		{OrganicMatter{Yield: bu(100), Nitrate: 20, Percent: 3}, 0, 1},
-		{OrganicMatter{Yield: bu(200), Nitrate: 3, Percent: 2, Price: 0.9, Timing: 1.05}, 195 * 0.9 * 1.05, 0},
+		{OrganicMatter{Yield: bu(200), Nitrate: 3, Percent: 2, Price: new(0.9), Timing: new(1.05)}, 195 * 0.9 * 1.05, 0},
 	} {
 		b, err := Published().YieldOrganicMatterNitrate(c.in)
 		require.NoError(t, err)
@@ -153,13 +153,13 @@ func TestNitrateInLayers(t *testing.T) {
 	require.InDelta(t, 4.67, mean.MgPerKg(), 0.005)
 	require.InDelta(t, 24, depth.Inches(), 1e-9)
 
-	c, err := Published().ResidualNitrate([]Layer{{unit.Inches(12), 25}}, 0, 0)
+	c, err := Published().ResidualNitrate([]Layer{{unit.Inches(12), 25}}, nil, nil)
 	require.NoError(t, err)
 	require.InDelta(t, 90, c.N.LbNPerAcre(), 1e-9)
-	c, err = Published().ResidualNitrate([]Layer{{unit.Inches(12), 25}}, 4.0/12, 0)
+	c, err = Published().ResidualNitrate([]Layer{{unit.Inches(12), 25}}, new(4.0/12), nil)
 	require.NoError(t, err)
 	require.InDelta(t, 100, c.N.LbNPerAcre(), 1e-9)
-	c, err = Published().ResidualNitrate([]Layer{{unit.Inches(24), 16}}, 0, 0)
+	c, err = Published().ResidualNitrate([]Layer{{unit.Inches(24), 16}}, nil, nil)
 	require.NoError(t, err)
 	require.Len(t, c.Notes, 1, "sample deeper")
 }
@@ -202,7 +202,7 @@ func TestCropsBefore(t *testing.T) {
 		sandy   bool
 		bushels float64
 	}{45: {false, 0}, 35: {true, 0}, 25: {false, 25}, 28: {true, 28}} {
-		c, err := Published().Soybean("", in.sandy, in.bushels)
+		c, err := Published().Soybean("", in.sandy, known(in.bushels))
 		require.NoError(t, err)
 		require.InDelta(t, want, c.N.LbNPerAcre(), 1e-9)
 		require.ErrorContains(t, AfterSoybean([]Credit{c}), "taken off twice")
@@ -233,18 +233,21 @@ func TestWhatCannotBeIsRefused(t *testing.T) {
 			_, err := Published().YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Percent: 35})
 			return err
 		},
-		"a test in lb/ac":   func() error { _, err := Published().LateSpring(Sampled{Test: 900}, Iowa{}); return err },
-		"a critical of 250": func() error { _, err := Published().LateSpring(Sampled{Test: 9}, Iowa{Critical: 250}); return err },
-		"no layers":         func() error { _, _, err := MeanNitrate(nil); return err },
-		"a layer of 0 in":   func() error { _, _, err := MeanNitrate([]Layer{{0, 5}}); return err },
+		"a test in lb/ac": func() error { _, err := Published().LateSpring(Sampled{Test: 900}, Iowa{}); return err },
+		"a critical of 250": func() error {
+			_, err := Published().LateSpring(Sampled{Test: 9}, Iowa{Critical: new(unit.PPM(250))})
+			return err
+		},
+		"no layers":       func() error { _, _, err := MeanNitrate(nil); return err },
+		"a layer of 0 in": func() error { _, _, err := MeanNitrate([]Layer{{0, 5}}); return err },
 		"a price factor": func() error {
-			_, err := Published().YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Price: 20})
+			_, err := Published().YieldOrganicMatterNitrate(OrganicMatter{Yield: bu(200), Price: new(20.0)})
 			return err
 		},
 		"manure per cent": func() error { _, err := Published().Manure(10, 5, 50); return err },
 		"water":           func() error { _, err := Published().Water(unit.PPM(nan), 1, false); return err },
 		"a base rate":     func() error { _, err := Published().OhioReduction(Sampled{Test: 1}, unit.LbNPerAcre(4000)); return err },
-		"soybean of 1000": func() error { _, err := Published().Soybean("", false, 1000); return err },
+		"soybean of 1000": func() error { _, err := Published().Soybean("", false, new(1000.0)); return err },
 	} {
 		require.Error(t, f(), name)
 	}

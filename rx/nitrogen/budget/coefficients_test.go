@@ -23,7 +23,7 @@ func TestEveryCoefficientCanBeSet(t *testing.T) {
 	require.ErrorContains(t, co.Set("iowa", 1), `no coefficient is called "iowa"`)
 
 	require.NoError(t, co.Set("soybean_credit", 40))
-	c, err := co.Soybean("", false, 0)
+	c, err := co.Soybean("", false, nil)
 	require.NoError(t, err)
 	require.InDelta(t, 40, c.N.LbNPerAcre(), 1e-9)
 	require.NoError(t, co.Set("om_base", 0))

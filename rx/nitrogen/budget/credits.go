@@ -11,34 +11,40 @@ func SoybeanRules() []string { return []string{"nebraska", "dakotas", "per-bushe
 
 // Soybean is the credit of soybean before corn. By Nebraska, which an empty rule stands
 // for, 45 lb/ac, 35 on sandy soil, a pound a bushel where it yielded less than 30 bu/ac; by
-// the Dakotas 40; by the old rule a pound a bushel. bushels is 0 where the yield is not
+// the Dakotas 40; by the old rule a pound a bushel. bushels is nil where the yield is not
 // known.
 // Source: Univ. of Nebraska EC117 and the Dakotas, from memory; the old Corn Belt rule.
-func (co Coefficients) Soybean(rule string, sandy bool, bushels float64) (Credit, error) {
-	if bushels != 0 {
-		if err := bounded("a soybean yield", bushels, 1, 150, "bu/ac", "check its unit"); err != nil {
+func (co Coefficients) Soybean(rule string, sandy bool, bushels *float64) (Credit, error) {
+	if bushels != nil {
+		if err := bounded("a soybean yield", *bushels, 1, 150, "bu/ac", "check its unit"); err != nil {
 			return Credit{}, err
 		}
 	}
 	w := words{co.Units}
-	c := Credit{Soybean: true}
+	c := Credit{Soybean: true, Crop: "soybean"}
 	switch rule {
 	case "", "nebraska":
-		c.What, c.N, c.Source = "soybean before, on medium or fine soil", unit.LbNPerAcre(co.SoybeanCredit), "Univ. of Nebraska EC117 (from memory)"
+		used := []*float64{&co.SoybeanCredit}
+		c.What = "soybean before, on medium or fine soil"
 		if sandy {
-			c.What, c.N = "soybean before, on sandy soil", unit.LbNPerAcre(co.SoybeanSandyCredit)
+			used[0], c.What = &co.SoybeanSandyCredit, "soybean before, on sandy soil"
 		}
-		if bushels > 0 && bushels < co.SoybeanLow {
-			c.What = "soybean before, " + w.soybeans(bushels)
-			c.N = min(c.N, unit.LbNPerAcre(bushels))
+		c.N = unit.LbNPerAcre(*used[0])
+		if bushels != nil {
+			used = append(used, &co.SoybeanLow)
+			if *bushels < co.SoybeanLow {
+				c.What = "soybean before, " + w.soybeans(*bushels)
+				c.N = min(c.N, unit.LbNPerAcre(*bushels))
+			}
 		}
+		c.Source = w.cite("Univ. of Nebraska EC117 (from memory)", "", co.own(used...))
 	case "dakotas":
-		c.What, c.N, c.Source = "soybean before", unit.LbNPerAcre(co.SoybeanDakotas), "North and South Dakota (from memory)"
+		c.What, c.N, c.Source = "soybean before", unit.LbNPerAcre(co.SoybeanDakotas), w.cite("North and South Dakota (from memory)", "", co.own(&co.SoybeanDakotas))
 	case "per-bushel":
-		if bushels == 0 {
+		if bushels == nil {
 			return Credit{}, fmt.Errorf("a credit for each bushel of soybean needs the yield of the soybean")
 		}
-		c.What, c.N, c.Source = "soybean before, "+w.soybeans(bushels), unit.LbNPerAcre(co.SoybeanPerBushel*bushels), "the old Corn Belt rule, 1 lb N/bu"
+		c.What, c.N, c.Source = "soybean before, "+w.soybeans(*bushels), unit.LbNPerAcre(co.SoybeanPerBushel**bushels), w.cite("the old Corn Belt rule, 1 lb N/bu", "", co.own(&co.SoybeanPerBushel))
 	default:
 		return Credit{}, fmt.Errorf("no rule of soybean credits is called %q; there are %v", rule, SoybeanRules())
 	}
@@ -61,7 +67,7 @@ func AfterSoybean(credits []Credit) error {
 // DryBean is the credit of dry bean before corn.
 // Source: Univ. of Nebraska as quoted by a natural resources district.
 func (co Coefficients) DryBean() Credit {
-	return Credit{What: "dry bean before", N: unit.LbNPerAcre(co.DryBeanCredit), Source: "Univ. of Nebraska"}
+	return Credit{What: "dry bean before", N: unit.LbNPerAcre(co.DryBeanCredit), Source: words{co.Units}.cite("Univ. of Nebraska", "", co.own(&co.DryBeanCredit)), Crop: "dry bean"}
 }
 
 // Manure is the credit of manure: what was put down, how much nitrogen it has, and which
@@ -91,20 +97,23 @@ func (co Coefficients) BeefManure(tonsPerAcre float64, year int) (Credit, error)
 	if err := bounded("a rate of manure", tonsPerAcre, 0, 200, "ton/ac", "check its unit"); err != nil {
 		return Credit{}, err
 	}
-	share, when := 1.0, "first"
+	share, when, used := 1.0, "first", []*float64{&co.ManureBeef}
 	switch year {
 	case 1:
 	case 2:
-		share, when = co.ManureBeefSecond, "second"
+		share, when, used = co.ManureBeefSecond, "second", append(used, &co.ManureBeefSecond)
 	default:
 		return Credit{}, fmt.Errorf("the year after manure is %d; a credit is known for 1, the year that it was put down, and 2", year)
 	}
 	lb := co.ManureBeef * share
-	return Credit{
+	c := Credit{
 		What: fmt.Sprintf("beef feedlot manure, %s year: %s", when, words{co.Units}.manure(tonsPerAcre, lb)),
-		N:    unit.LbNPerAcre(tonsPerAcre * lb), Source: "a natural resources district of Nebraska",
-		Notes: []string{"the credit of beef manure is the middle of a range of one fifth either way; an analysis says more"},
-	}, nil
+		N:    unit.LbNPerAcre(tonsPerAcre * lb), Source: words{co.Units}.cite("a natural resources district of Nebraska", "", co.own(used...)),
+	}
+	if len(co.own(&co.ManureBeef)) == 0 {
+		c.Notes = []string{"the credit of beef manure is the middle of a range of one fifth either way; an analysis says more"}
+	}
+	return c, nil
 }
 
 // Water is the credit of irrigation water: 0.2266 lb/ac for each ppm of nitrate-N and
@@ -124,7 +133,7 @@ func (co Coefficients) Water(c unit.PPM, depth unit.Length, asNitrate bool) (Cre
 	}
 	return Credit{
 		What: fmt.Sprintf("irrigation: %s x %.2f ppm of %s x %s", words{co.Units}.perPPMInch(co.WaterLbPerPPMInch), ppm, name, words{co.Units}.Depth(depth)),
-		N:    unit.LbNPerAcre(co.WaterLbPerPPMInch * ppm * depth.Inches()), Source: words{co.Units}.published("arithmetic; Univ. of California ANR", fmt.Sprintf("%g lb N/ac per ppm and in", co.WaterLbPerPPMInch)),
+		N:    unit.LbNPerAcre(co.WaterLbPerPPMInch * ppm * depth.Inches()), Source: words{co.Units}.cite("arithmetic; Univ. of California ANR", fmt.Sprintf("%g lb N/ac per ppm and in", co.WaterLbPerPPMInch), co.own(&co.WaterLbPerPPMInch)),
 	}, nil
 }
 

@@ -97,7 +97,20 @@ func Names() []Coefficient {
 	return list
 }
 
-// Set changes a coefficient by its name to a value of zero or more.
+// senseless are the coefficients that a rule does not bear at zero: it would give no rate,
+// or every rate. The others may be none.
+func senseless() []string {
+	return []string{
+		"stanford_per_bushel", "penn_state_per_bushel", "south_dakota_per_bushel", "district_per_bushel",
+		"iowa_per_ppm", "iowa_critical", "iowa_cap", "penn_critical", "penn_per_bushel", "recalibrated_per_bushel",
+		"illinois_per_ppm", "test_tallest", "ohio_low", "ohio_middle", "ohio_high",
+		"om_per_bushel", "om_most", "lb_per_ppm_inch", "water_lb_per_ppm_inch", "deep_note",
+		"soybean_per_bushel", "alfalfa_wisconsin_plants", "manure_beef",
+	}
+}
+
+// Set changes a coefficient by its name to a value of zero or more, above zero where zero
+// has no sense. Check tells whether the coefficients fit together.
 func (co *Coefficients) Set(name string, v float64) error {
 	for _, n := range co.named() {
 		if n.name != name {
@@ -106,10 +119,56 @@ func (co *Coefficients) Set(name string, v float64) error {
 		if err := bounded("the coefficient "+name, v, 0, 1000, n.unit, "see the published value"); err != nil {
 			return err
 		}
+		if v == 0 && slices.Contains(senseless(), name) {
+			return fmt.Errorf("the coefficient %s is 0 %s, at which the rule says nothing; leave it out for the published value", name, n.unit)
+		}
 		*n.at = v
 		return nil
 	}
 	return fmt.Errorf("no coefficient is called %q", name)
+}
+
+// Check refuses coefficients that cross: ends of a range the wrong way round, classes out of
+// order, and shares above the whole.
+func (co Coefficients) Check() error {
+	type one struct {
+		name string
+		v    float64
+	}
+	for _, rising := range [][]one{
+		{{"om_least", co.OmLeast}, {"om_most", co.OmMost}},
+		{{"test_shortest", co.TestShortest}, {"test_tallest", co.TestTallest}},
+		{{"ohio_none", co.OhioNone}, {"ohio_low", co.OhioLow}, {"ohio_middle", co.OhioMiddle}, {"ohio_high", co.OhioHigh}},
+		{{"ohio_low_off", co.OhioLowOff}, {"ohio_middle_off", co.OhioMiddleOff}, {"ohio_high_off", co.OhioHighOff}},
+		{{"penn_no_manure", co.PennNoManure}, {"penn_manure", co.PennManure}},
+		{{"alfalfa_poor", co.AlfalfaPoor}, {"alfalfa_fair", co.AlfalfaFair}, {"alfalfa_good", co.AlfalfaGood}},
+		{{"alfalfa_nebraska_half", co.AlfalfaNebraskaHalf}, {"alfalfa_nebraska_good", co.AlfalfaNebraskaGood}},
+		{{"alfalfa_wisconsin_less", co.AlfalfaWisconsinLess}, {"alfalfa_wisconsin", co.AlfalfaWisconsin}},
+		{{"alfalfa_second", co.AlfalfaSecond}, {"the whole, which is", 1}},
+		{{"manure_beef_second", co.ManureBeefSecond}, {"the whole, which is", 1}},
+		{{"expected_over", co.ExpectedOver}, {"the whole, which is", 1}},
+	} {
+		for i, b := range rising[1:] {
+			if a := rising[i]; a.v > b.v {
+				return fmt.Errorf("the coefficient %s is %g, above %s %g; set both so that they do not cross", a.name, a.v, b.name, b.v)
+			}
+		}
+	}
+	return nil
+}
+
+// Unused are the coefficients of the job, not the published ones, of which nothing that was
+// said speaks: they took no part in it.
+func (co Coefficients) Unused(said string) []string {
+	var list []string
+	p := Published()
+	published := p.named()
+	for i, n := range co.named() {
+		if *n.at != *published[i].at && !strings.Contains(said, " "+n.name+" ") {
+			list = append(list, n.name)
+		}
+	}
+	return list
 }
 
 // Changed tells which coefficients are not the published ones, as a sentence; "" for none.

@@ -11,12 +11,12 @@ import (
 // Sampled is how and where a soil was sampled in season. The tests hold for a depth of
 // 12 in while corn is 6 to 12 in tall.
 type Sampled struct {
-	Test       unit.PPM    // nitrate-N in the top foot
-	CornHeight unit.Length // 0 where it is not known
-	Banded     bool        // fertiliser was banded before: a sample may hit or miss it
-	FullBefore bool        // the full rate was put down before planting
-	Manured    bool        // since the last harvest
-	State      string      // postal letters, such as IA; "" where it is not known
+	Test       unit.PPM     // nitrate-N in the top foot
+	CornHeight *unit.Length // nil where it is not known
+	Banded     bool         // fertiliser was banded before: a sample may hit or miss it
+	FullBefore bool         // the full rate was put down before planting
+	Manured    bool         // since the last harvest
+	State      string       // postal letters, such as IA; "" where it is not known
 }
 
 func (s Sampled) check() error {
@@ -26,6 +26,18 @@ func (s Sampled) check() error {
 	if s.State != "" && len(s.State) != 2 {
 		return fmt.Errorf("the state is %q; write its two letters, such as IA", s.State)
 	}
+	if s.CornHeight == nil {
+		return nil
+	}
+	if *s.CornHeight == 0 {
+		return fmt.Errorf("a height of corn of 0 is corn that is not up; leave it out where it is not known")
+	}
+	if s.CornHeight == nil {
+		return nil
+	}
+	if *s.CornHeight == 0 {
+		return fmt.Errorf("a height of corn of 0 is corn that is not up; leave it out where it is not known")
+	}
 	return bounded("the height of corn", s.CornHeight.Inches(), 0, mostHeight, "in", "check its unit; leave it out where it is not known")
 }
 
@@ -34,9 +46,9 @@ func (s Sampled) gates(co Coefficients, b *Budget, state string) {
 	if s.State != "" && !strings.EqualFold(s.State, state) {
 		b.note("the test was made for %s, and the field lies in %s; ask what holds there", state, s.State)
 	}
-	if h := s.CornHeight.Inches(); h > 0 && (h < co.TestShortest || h > co.TestTallest) {
+	if s.CornHeight != nil && !between(s.CornHeight.Inches(), co.TestShortest, co.TestTallest) {
 		w := b.words
-		b.note("corn %s tall is outside the %s to %s for which the test was made", w.Depth(s.CornHeight), w.DepthNumber(unit.Inches(co.TestShortest)), w.Depth(unit.Inches(co.TestTallest)))
+		b.note("corn %s tall is outside the %s to %s for which the test was made%s", w.Depth(*s.CornHeight), w.DepthNumber(unit.Inches(co.TestShortest)), w.Depth(unit.Inches(co.TestTallest)), co.aside("Iowa State Univ. PM 1714", &co.TestShortest, &co.TestTallest))
 	}
 	if s.Banded {
 		b.note("nitrogen was banded before: samples between bands read low and samples in them high, and the test was not made for that")
@@ -46,11 +58,52 @@ func (s Sampled) gates(co Coefficients, b *Budget, state string) {
 	}
 }
 
-// Iowa is the late-spring test of Iowa.
+// between tells whether a number lies between two, which are part of it; rounding of a unit
+// puts none of them outside.
+func between(v, low, high float64) bool { return v >= low*(1-1e-9) && v <= high*(1+1e-9) }
+
+// Iowa is the late-spring test of Iowa, with what the job sets of it.
 type Iowa struct {
-	Critical unit.PPM // 0: 25 ppm
-	// Cap is the most that it gives; 0: 90 lb/ac, from memory. Negative: none.
-	Cap unit.NRate
+	Critical *unit.PPM // nil: 25 ppm
+	// Cap is the most that it gives; nil: 90 lb/ac, from memory. NoCap: no limit.
+	Cap   *unit.NRate
+	NoCap bool
+}
+
+// critical is the level, with what of it is the job's.
+func (p Iowa) critical(co *Coefficients) (unit.PPM, []string) {
+	switch {
+	case p.Critical == nil:
+		return unit.PPM(co.IowaCritical), co.own(&co.IowaCritical)
+	case p.Critical.MgPerKg() == iowaCritical:
+		return *p.Critical, nil
+	}
+	return *p.Critical, []string{fmt.Sprintf("critical %g ppm of nitrate-N in place of %d", p.Critical.MgPerKg(), iowaCritical)}
+}
+
+// cap is the most that the test gives, with what of it is the job's.
+func (p Iowa) cap(co *Coefficients, w words) (unit.NRate, []string) {
+	published := unit.LbNPerAcre(iowaCap)
+	switch {
+	case p.Cap == nil:
+		return unit.LbNPerAcre(co.IowaCap), co.own(&co.IowaCap)
+	case between(float64(*p.Cap), float64(published), float64(published)):
+		return *p.Cap, nil
+	}
+	return *p.Cap, []string{fmt.Sprintf("cap %s in place of %s", w.NRate(*p.Cap), w.NRate(published))}
+}
+
+func (p Iowa) check(w words) error {
+	if p.Cap == nil {
+		return nil
+	}
+	if p.NoCap {
+		return fmt.Errorf("a cap is given and is none; write one of them")
+	}
+	if c := float64(*p.Cap); !(c > 0) || math.IsInf(c, 0) {
+		return fmt.Errorf("a cap of %s would leave no rate; write the most that may be put down, or none", w.NRate(*p.Cap))
+	}
+	return nil
 }
 
 // LateSpring is N = 8 lb/ac x (critical - test), zero above.
@@ -59,30 +112,26 @@ func (co Coefficients) LateSpring(s Sampled, p Iowa) (Budget, error) {
 	const source = "Iowa State Univ. PM 1714"
 	w := words{co.Units}
 	b := Budget{words: w}
-	if p.Critical == 0 {
-		p.Critical = unit.PPM(co.IowaCritical)
-	}
-	if p.Cap == 0 {
-		p.Cap = unit.LbNPerAcre(co.IowaCap)
-	}
 	if err := s.check(); err != nil {
 		return b, err
 	}
-	if c := float64(p.Cap); math.IsNaN(c) || math.IsInf(c, 0) {
-		return b, fmt.Errorf("a cap of %v cannot be; write a rate, or none", p.Cap)
+	if err := p.check(w); err != nil {
+		return b, err
 	}
-	if err := bounded("a critical level", p.Critical.MgPerKg(), 10, 40, "ppm", "15 to 25 is usual"); err != nil {
+	critical, own := p.critical(&co)
+	if err := bounded("a critical level", critical.MgPerKg(), 10, 40, "ppm", "15 to 25 is usual"); err != nil {
 		return b, err
 	}
 	s.gates(co, &b, "IA")
-	if s.Manured && p.Critical.MgPerKg() > co.IowaManured {
-		b.note("the field was manured, and the critical level was taken as %g ppm: Iowa State takes about %g in a wet spring, and has classes of its own for manured fields, which are not built in", p.Critical.MgPerKg(), co.IowaManured)
+	if s.Manured && critical.MgPerKg() > co.IowaManured {
+		b.note("the field was manured, and the critical level was taken as %g ppm: about %g is that of a wet spring (%s), and Iowa State has classes of its own for manured fields, which are not built in", critical.MgPerKg(), co.IowaManured, w.cite(source, "", append(co.own(&co.IowaManured), own...)))
 	}
-	b.add(fmt.Sprintf("%s x (%g - %.4g) ppm of nitrate-N", w.perPPM(co.IowaPerPPM), p.Critical.MgPerKg(), s.Test.MgPerKg()),
-		unit.LbNPerAcre(co.IowaPerPPM*(p.Critical-s.Test).MgPerKg()), w.published(source, fmt.Sprintf("%g lb N/ac per ppm", co.IowaPerPPM)))
+	own = append(co.own(&co.IowaPerPPM), own...)
+	b.add(fmt.Sprintf("%s x (%g - %.4g) ppm of nitrate-N", w.perPPM(co.IowaPerPPM), critical.MgPerKg(), s.Test.MgPerKg()),
+		unit.LbNPerAcre(co.IowaPerPPM*(critical-s.Test).MgPerKg()), w.cite(source, fmt.Sprintf("%g lb N/ac per ppm", co.IowaPerPPM), own))
 	b.floor()
-	if p.Cap > 0 {
-		b.cap(p.Cap, source+" (the cap from memory)")
+	if most, own := p.cap(&co, w); !p.NoCap {
+		b.cap(most, w.cite(source+", the cap from memory", "", own))
 	}
 	return b.checked()
 }
@@ -94,23 +143,28 @@ type PennHistory struct {
 	PreviousCrop  string // corn, soybean, forage legume or other
 }
 
-func (h PennHistory) factor(co Coefficients) (float64, error) {
-	f := co.PennNoManure
+// factor is that of the history, with the coefficients that it is made of.
+func (h PennHistory) factor(co *Coefficients) (f float64, used []*float64, err error) {
+	used = []*float64{&co.PennNoManure}
 	if h.Manure {
-		f = co.PennManure
+		used[0] = &co.PennManure
 	}
 	if h.EarlierManure {
-		f += co.PennEarlierManure
+		used = append(used, &co.PennEarlierManure)
 	}
 	switch h.PreviousCrop {
 	case "corn", "other":
-		return f, nil
 	case "soybean":
-		return f + co.PennSoybean, nil
+		used = append(used, &co.PennSoybean)
 	case "forage legume":
-		return f + co.PennForage, nil
+		used = append(used, &co.PennForage)
+	default:
+		return 0, nil, fmt.Errorf("the crop before is %q; Penn State's test knows corn, soybean, forage legume and other", h.PreviousCrop)
 	}
-	return 0, fmt.Errorf("the crop before is %q; Penn State's test knows corn, soybean, forage legume and other", h.PreviousCrop)
+	for _, at := range used {
+		f += *at
+	}
+	return f, used, nil
 }
 
 // words tells the history that the factor stands for.
@@ -141,35 +195,35 @@ func (co Coefficients) PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Bud
 	if err := w.checkYield(y); err != nil {
 		return b, err
 	}
-	factor, err := h.factor(co)
+	factor, used, err := h.factor(&co)
 	if err != nil {
 		return b, err
 	}
 	s.gates(co, &b, "PA")
-	if s.Test.MgPerKg() >= co.PennCritical {
-		b.add(fmt.Sprintf("%g ppm of nitrate-N is %g or more: none", s.Test.MgPerKg(), co.PennCritical), 0, source)
+	if s.Test.MgPerKg() >= co.PennCritical*(1-1e-9) {
+		b.add(fmt.Sprintf("%g ppm of nitrate-N is %g or more: none", s.Test.MgPerKg(), co.PennCritical), 0, w.cite(source, "", co.own(&co.PennCritical)))
 		return b, nil
 	}
-	b.add(w.perYield(co.PennPerBushel)+" x "+w.Yield(y), unit.LbNPerAcre(co.PennPerBushel*y.BushelsPerAcre()), w.published(source, fmt.Sprintf("%g lb N/bu", co.PennPerBushel)))
-	b.add(fmt.Sprintf("%g ppm of nitrate-N x %s, %s", s.Test.MgPerKg(), w.perPPM(factor), h.words()), unit.LbNPerAcre(-factor*s.Test.MgPerKg()), w.published(source, fmt.Sprintf("%g lb N/ac per ppm", factor)))
+	b.add(w.perYield(co.PennPerBushel)+" x "+w.Yield(y), unit.LbNPerAcre(co.PennPerBushel*y.BushelsPerAcre()), w.cite(source, fmt.Sprintf("%g lb N/bu", co.PennPerBushel), co.own(&co.PennPerBushel)))
+	b.add(fmt.Sprintf("%g ppm of nitrate-N x %s, %s", s.Test.MgPerKg(), w.perPPM(factor), h.words()), unit.LbNPerAcre(-factor*s.Test.MgPerKg()), w.cite(source, fmt.Sprintf("%g lb N/ac per ppm", factor), co.own(append(used, &co.PennCritical)...)))
 	b.floor()
 	return b.checked()
 }
 
-// ohioOff is what Ohio State's classes take off a base rate; all where the test is
-// above the last class.
-func (co Coefficients) ohioOff(test unit.PPM) (lb float64, all bool) {
-	switch {
-	case test.MgPerKg() <= co.OhioNone:
-		return 0, false
-	case test.MgPerKg() <= co.OhioLow:
-		return co.OhioLowOff, false
-	case test.MgPerKg() <= co.OhioMiddle:
-		return co.OhioMiddleOff, false
-	case test.MgPerKg() <= co.OhioHigh:
-		return co.OhioHighOff, false
+// ohioOff is what Ohio State's classes take off a base rate, and the coefficients of the
+// class; all where the test is above the last class.
+func (co *Coefficients) ohioOff(test unit.PPM) (lb float64, all bool, used []*float64) {
+	from := &co.OhioNone
+	if between(test.MgPerKg(), 0, *from) {
+		return 0, false, []*float64{from}
 	}
-	return 0, true
+	for _, class := range []struct{ to, off *float64 }{{&co.OhioLow, &co.OhioLowOff}, {&co.OhioMiddle, &co.OhioMiddleOff}, {&co.OhioHigh, &co.OhioHighOff}} {
+		if between(test.MgPerKg(), 0, *class.to) {
+			return *class.off, false, []*float64{from, class.to, class.off}
+		}
+		from = class.to
+	}
+	return 0, true, []*float64{from}
 }
 
 // OhioReduction takes off a base rate what the soil has: nothing up to 10 ppm, all above 25.
@@ -180,13 +234,14 @@ func (co Coefficients) OhioReduction(s Sampled, base unit.NRate) (Budget, error)
 	if err != nil {
 		return b, err
 	}
-	off, all := co.ohioOff(s.Test)
+	off, all, used := co.ohioOff(s.Test)
+	cited := b.words.cite(source, fmt.Sprintf("%g lb N/ac", off), co.own(used...))
 	if all {
-		b.add(fmt.Sprintf("a test of %g ppm of nitrate-N is above %g: none", s.Test.MgPerKg(), co.OhioHigh), -b.Rate, source)
+		b.add(fmt.Sprintf("a test of %g ppm of nitrate-N is above %g: none", s.Test.MgPerKg(), co.OhioHigh), -b.Rate, b.words.cite(source, "", co.own(used...)))
 		b.Rate = 0
 		return b.checked()
 	}
-	b.add(fmt.Sprintf("a test of %g ppm of nitrate-N", s.Test.MgPerKg()), unit.LbNPerAcre(-off), b.words.published(source, fmt.Sprintf("%g lb N/ac", off)))
+	b.add(fmt.Sprintf("a test of %g ppm of nitrate-N", s.Test.MgPerKg()), unit.LbNPerAcre(-off), cited)
 	b.floor()
 	return b.checked()
 }
@@ -199,10 +254,10 @@ func (co Coefficients) IllinoisReduction(s Sampled, base unit.NRate) (Budget, er
 		return b, err
 	}
 	off := 0.0
-	if s.Test.MgPerKg() >= co.IllinoisFrom {
+	if s.Test.MgPerKg() >= co.IllinoisFrom*(1-1e-9) {
 		off = co.IllinoisPerPPM * s.Test.MgPerKg()
 	}
-	b.add(fmt.Sprintf("%s x %g ppm of nitrate-N, none below %g", b.words.perPPM(co.IllinoisPerPPM), s.Test.MgPerKg(), co.IllinoisFrom), unit.LbNPerAcre(-off), b.words.published("Nafziger, Univ. of Illinois", fmt.Sprintf("%g lb N/ac per ppm", co.IllinoisPerPPM)))
+	b.add(fmt.Sprintf("%s x %g ppm of nitrate-N, none below %g", b.words.perPPM(co.IllinoisPerPPM), s.Test.MgPerKg(), co.IllinoisFrom), unit.LbNPerAcre(-off), b.words.cite("Nafziger, Univ. of Illinois", fmt.Sprintf("%g lb N/ac per ppm", co.IllinoisPerPPM), co.own(&co.IllinoisPerPPM, &co.IllinoisFrom)))
 	b.floor()
 	return b.checked()
 }

@@ -12,9 +12,9 @@ type OrganicMatter struct {
 	Nitrate unit.PPM // mean nitrate-N of the root zone, 2 to 4 ft
 	Percent float64  // organic matter of the top soil
 	Credits []Credit
-	// Price and Timing multiply the rate where they are not zero. Their published
-	// values are not built in.
-	Price, Timing float64
+	// Price and Timing multiply the rate where they are given. Their published values are
+	// not built in.
+	Price, Timing *float64
 }
 
 // YieldOrganicMatterNitrate is
@@ -33,25 +33,37 @@ func (co Coefficients) YieldOrganicMatterNitrate(in OrganicMatter) (Budget, erro
 	ey := in.Yield.BushelsPerAcre()
 	om := min(max(in.Percent, co.OmLeast), co.OmMost)
 	if om != in.Percent {
-		b.note("organic matter of %.3g %% was taken as %g %%: the rule counts %g to %g %%", in.Percent, om, co.OmLeast, co.OmMost)
+		b.note("organic matter of %.3g %% was taken as %g %%: the rule counts %g to %g %%%s", in.Percent, om, co.OmLeast, co.OmMost, co.aside(source, &co.OmLeast, &co.OmMost))
 	}
-	b.add("constant", unit.LbNPerAcre(co.OmBase), w.published(source, fmt.Sprintf("%g lb N/ac", co.OmBase)))
-	b.add(w.perYield(co.OmPerBushel)+" x "+w.Yield(in.Yield), unit.LbNPerAcre(co.OmPerBushel*ey), w.published(source, fmt.Sprintf("%g lb N/bu", co.OmPerBushel)))
-	b.add(fmt.Sprintf("%s x %.4g ppm of nitrate-N", w.perPPM(co.OmPerPPM), in.Nitrate.MgPerKg()), unit.LbNPerAcre(-co.OmPerPPM*in.Nitrate.MgPerKg()), w.published(source, fmt.Sprintf("%g lb N/ac per ppm", co.OmPerPPM)))
-	b.add(fmt.Sprintf("%s and %% x %s x %.3g %% of organic matter", w.perYield(co.OmPerBushelPercent), w.Yield(in.Yield), om), unit.LbNPerAcre(-co.OmPerBushelPercent*ey*om), w.published(source, fmt.Sprintf("%g lb N/bu and %%", co.OmPerBushelPercent)))
+	b.add("constant", unit.LbNPerAcre(co.OmBase), w.cite(source, fmt.Sprintf("%g lb N/ac", co.OmBase), co.own(&co.OmBase)))
+	b.add(w.perYield(co.OmPerBushel)+" x "+w.Yield(in.Yield), unit.LbNPerAcre(co.OmPerBushel*ey), w.cite(source, fmt.Sprintf("%g lb N/bu", co.OmPerBushel), co.own(&co.OmPerBushel)))
+	b.add(fmt.Sprintf("%s x %.4g ppm of nitrate-N", w.perPPM(co.OmPerPPM), in.Nitrate.MgPerKg()), unit.LbNPerAcre(-co.OmPerPPM*in.Nitrate.MgPerKg()), w.cite(source, fmt.Sprintf("%g lb N/ac per ppm", co.OmPerPPM), co.own(&co.OmPerPPM)))
+	b.add(fmt.Sprintf("%s and %% x %s x %.3g %% of organic matter", w.perYield(co.OmPerBushelPercent), w.Yield(in.Yield), om), unit.LbNPerAcre(-co.OmPerBushelPercent*ey*om), w.cite(source, fmt.Sprintf("%g lb N/bu and %%", co.OmPerBushelPercent), co.own(heldBy(&co, in.Percent)...)))
 	if err := b.take(in.Credits); err != nil {
 		return b, err
 	}
 	b.floor()
 	for _, f := range []struct {
 		what string
-		v    float64
+		v    *float64
 	}{{"price", in.Price}, {"timing", in.Timing}} {
-		if f.v != 0 {
-			b.add(fmt.Sprintf("x %g for %s", f.v, f.what), b.Rate*unit.NRate(f.v-1), "given in the job")
+		if f.v != nil {
+			b.add(fmt.Sprintf("x %g for %s", *f.v, f.what), b.Rate*unit.NRate(*f.v-1), "given in the job")
 		}
 	}
 	return b.checked()
+}
+
+// heldBy are the coefficients of the term of organic matter: the bound counts that holds it.
+func heldBy(co *Coefficients, percent float64) []*float64 {
+	used := []*float64{&co.OmPerBushelPercent}
+	switch {
+	case percent < co.OmLeast:
+		used = append(used, &co.OmLeast)
+	case percent > co.OmMost:
+		used = append(used, &co.OmMost)
+	}
+	return used
 }
 
 func (in OrganicMatter) check(w words) error {
@@ -67,9 +79,9 @@ func (in OrganicMatter) check(w words) error {
 	if err := bounded("organic matter", in.Percent, 0, mostOM, "%", "write it in percent of a mineral soil"); err != nil {
 		return err
 	}
-	for _, f := range []float64{in.Price, in.Timing} {
-		if f != 0 {
-			if err := bounded("a factor", f, 0.3, 2, "", "factors of price and timing lie near 1"); err != nil {
+	for what, f := range map[string]*float64{"price": in.Price, "timing": in.Timing} {
+		if f != nil {
+			if err := bounded("a factor of "+what, *f, 0.3, 2, "", "it lies near 1; leave it out for none"); err != nil {
 				return err
 			}
 		}

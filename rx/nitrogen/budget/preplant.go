@@ -42,13 +42,17 @@ func MeanNitrate(layers []Layer) (unit.PPM, unit.Length, error) {
 }
 
 // ResidualNitrate is the nitrate-N in layers as a credit: 0.3 lb/ac for each ppm and inch,
-// or another factor above zero. background is what the soil has in any year and is counted
-// in the rule already: it is taken off, to none at least. Wisconsin takes 50 lb/ac off the
-// sum of two feet and an estimate of the third (from memory); 0 takes nothing off.
+// or another factor where one is given. background is what the soil has in any year and is
+// counted in the rule already: it is taken off, to none at least. Wisconsin takes 50 lb/ac
+// off the sum of two feet and an estimate of the third (from memory); nil takes nothing off.
 // Source: Univ. of Nebraska, from memory; other states reckon 11 % more.
-func (co Coefficients) ResidualNitrate(layers []Layer, lbPerInchPPM float64, background unit.NRate) (Credit, error) {
-	if lbPerInchPPM == 0 {
-		lbPerInchPPM = co.LbPerPPMInch
+func (co Coefficients) ResidualNitrate(layers []Layer, factor *float64, background *unit.NRate) (Credit, error) {
+	lbPerInchPPM, own := co.LbPerPPMInch, co.own(&co.LbPerPPMInch)
+	if factor != nil {
+		lbPerInchPPM, own = *factor, nil
+		if lbPerInchPPM != lbPerPPMInch {
+			own = []string{fmt.Sprintf("factor %g lb N/ac per ppm and inch in place of %g", lbPerInchPPM, lbPerPPMInch)}
+		}
 	}
 	mean, depth, err := MeanNitrate(layers)
 	if err != nil {
@@ -61,20 +65,22 @@ func (co Coefficients) ResidualNitrate(layers []Layer, lbPerInchPPM float64, bac
 	c := Credit{
 		What:   fmt.Sprintf("nitrate-N in the soil: %s x %.2f ppm x %s", w.perPPMInch(lbPerInchPPM), mean.MgPerKg(), w.Depth(depth)),
 		N:      unit.LbNPerAcre(lbPerInchPPM * mean.MgPerKg() * depth.Inches()),
-		Source: w.published("Univ. of Nebraska (from memory); states differ by 11 %", fmt.Sprintf("%g lb N/ac per ppm and in", lbPerInchPPM)),
+		Source: w.cite("Univ. of Nebraska (from memory); states differ by 11 %", fmt.Sprintf("%g lb N/ac per ppm and in", lbPerInchPPM), own),
 	}
-	if v := background.LbNPerAcre(); v != 0 {
-		if !(v > 0 && v <= mostBackground) {
-			return Credit{}, fmt.Errorf("a background of %s cannot be: it lies between zero and %s; Wisconsin takes %s (from memory)", w.NRate(background), w.NRate(unit.LbNPerAcre(mostBackground)), w.NRate(unit.LbNPerAcre(50)))
+	c.Nitrate = true
+	if background != nil {
+		if v := background.LbNPerAcre(); !(v >= 0 && v <= mostBackground) {
+			return Credit{}, fmt.Errorf("a background of %s cannot be: it lies between zero and %s; Wisconsin takes %s (from memory)", w.NRate(*background), w.NRate(unit.LbNPerAcre(mostBackground)), w.NRate(unit.LbNPerAcre(50)))
 		}
-		c.What += ", less a background of " + w.NRate(background)
-		c.N = max(0, c.N-background)
+		c.What += ", less a background of " + w.NRate(*background)
+		c.Source += "; the background given in the job"
+		c.N = max(0, c.N-*background)
 	}
 	if depth < unit.Inches(leastDepth-slack) {
 		c.Notes = append(c.Notes, fmt.Sprintf("the soil was sampled to %s; Univ. of Nebraska EC117 asks for %s or more", w.Depth(depth), w.Depth(unit.Inches(leastDepth))))
 	}
 	if depth > unit.Inches(leastDepth-slack) && depth < unit.Inches(deepEnough-slack) && mean.MgPerKg() > co.DeepNote {
-		c.Notes = append(c.Notes, fmt.Sprintf("%.1f ppm in %s is more than %g: sample deeper, to %s (Univ. of Nebraska EC117)", mean.MgPerKg(), w.Depth(depth), co.DeepNote, w.Depth(unit.Inches(deepEnough))))
+		c.Notes = append(c.Notes, fmt.Sprintf("%.1f ppm in %s is more than %g: sample deeper, to %s%s", mean.MgPerKg(), w.Depth(depth), co.DeepNote, w.Depth(unit.Inches(deepEnough)), co.aside("Univ. of Nebraska EC117", &co.DeepNote)))
 	}
 	return c, nil
 }

@@ -58,14 +58,14 @@ func TestSoybeanAndManureByRule(t *testing.T) {
 		bushels float64
 		want    float64
 	}{{"dakotas", 0, 40}, {"dakotas", 25, 40}, {"per-bushel", 55, 55}, {"nebraska", 55, 45}} {
-		got, err := Published().Soybean(c.rule, false, c.bushels)
+		got, err := Published().Soybean(c.rule, false, known(c.bushels))
 		require.NoError(t, err)
 		require.InDelta(t, c.want, got.N.LbNPerAcre(), 1e-9)
 		require.True(t, got.Soybean)
 	}
-	_, err := Published().Soybean("per-bushel", false, 0)
+	_, err := Published().Soybean("per-bushel", false, nil)
 	require.ErrorContains(t, err, "needs the yield")
-	_, err = Published().Soybean("iowa", false, 0)
+	_, err = Published().Soybean("iowa", false, nil)
 	require.ErrorContains(t, err, "no rule")
 	for year, want := range map[int]float64{1: 50, 2: 25} {
 		got, err := Published().BeefManure(10, year)
@@ -117,15 +117,15 @@ func TestNitrateThatWasNotSampledAndBackground(t *testing.T) {
 	require.InDelta(t, 3, Published().DefaultNitrate(false).MgPerKg(), 0)
 	require.InDelta(t, 1.5, Published().DefaultNitrate(true).MgPerKg(), 0)
 	layers := []Layer{{unit.Inches(24), 12}}
-	c, err := Published().ResidualNitrate(layers, 0, unit.LbNPerAcre(50))
+	c, err := Published().ResidualNitrate(layers, nil, new(unit.LbNPerAcre(50)))
 	require.NoError(t, err)
 	require.InDelta(t, 0.3*12*24-50, c.N.LbNPerAcre(), 1e-9)
 	require.Contains(t, c.What, "background of 50.0 lb N/ac")
-	c, err = Published().ResidualNitrate([]Layer{{unit.Inches(24), 3}}, 0, unit.LbNPerAcre(50))
+	c, err = Published().ResidualNitrate([]Layer{{unit.Inches(24), 3}}, nil, new(unit.LbNPerAcre(50)))
 	require.NoError(t, err)
 	require.Zero(t, c.N)
 	for _, bad := range []float64{-1, 500, math.NaN()} {
-		_, err = Published().ResidualNitrate(layers, 0, unit.LbNPerAcre(bad))
+		_, err = Published().ResidualNitrate(layers, nil, new(unit.LbNPerAcre(bad)))
 		require.ErrorContains(t, err, "background")
 	}
 }

@@ -14,6 +14,8 @@ type PerBushel struct {
 	Base   float64 // lb N/ac besides; 0 for most
 
 	BaseWhat, BaseSource string
+
+	own, baseOwn []string // of the two, what the job gives
 }
 
 const southDakota = "south-dakota"
@@ -21,12 +23,13 @@ const southDakota = "south-dakota"
 // YieldGoalForms are the published factors.
 func (co Coefficients) YieldGoalForms() []PerBushel {
 	return []PerBushel{
-		{Name: "stanford", Lb: co.StanfordPerBushel, Source: "Stanford 1966, 1973; the old Corn Belt rule"},
-		{Name: "penn-state", Lb: co.PennStatePerBushel, Source: "Penn State Agronomy Guide, table 1.2-5"},
-		{Name: southDakota, Lb: co.SouthDakotaPerBushel, Source: "South Dakota State Univ. 2023"},
+		{Name: "stanford", Lb: co.StanfordPerBushel, Source: "Stanford 1966, 1973; the old Corn Belt rule", own: co.own(&co.StanfordPerBushel)},
+		{Name: "penn-state", Lb: co.PennStatePerBushel, Source: "Penn State Agronomy Guide, table 1.2-5", own: co.own(&co.PennStatePerBushel)},
+		{Name: southDakota, Lb: co.SouthDakotaPerBushel, Source: "South Dakota State Univ. 2023", own: co.own(&co.SouthDakotaPerBushel)},
 		{
 			Name: "nebraska-district", Lb: co.DistrictPerBushel, Source: "a natural resources district of Nebraska",
 			Base: co.DistrictBase, BaseWhat: "constant", BaseSource: "a natural resources district of Nebraska",
+			own: co.own(&co.DistrictPerBushel), baseOwn: co.own(&co.DistrictBase),
 		},
 	}
 }
@@ -42,10 +45,10 @@ func (co Coefficients) YieldGoal(y unit.Yield, f PerBushel, credits []Credit) (B
 	if err := bounded("nitrogen for a bushel", f.Lb, 0, 3, "lb/bu", "common rules have 1.0 to 1.2"); err != nil {
 		return b, err
 	}
-	if f.Base != 0 {
-		b.add(f.BaseWhat, unit.LbNPerAcre(f.Base), w.published(f.BaseSource, fmt.Sprintf("%g lb N/ac", f.Base)))
+	if f.Base != 0 || f.BaseWhat != "" {
+		b.add(f.BaseWhat, unit.LbNPerAcre(f.Base), w.cite(f.BaseSource, fmt.Sprintf("%g lb N/ac", f.Base), f.baseOwn))
 	}
-	b.add(w.perYield(f.Lb)+" x "+w.Yield(y), unit.LbNPerAcre(f.Lb*y.BushelsPerAcre()), w.published(f.Source, fmt.Sprintf("%g lb N/bu", f.Lb)))
+	b.add(w.perYield(f.Lb)+" x "+w.Yield(y), unit.LbNPerAcre(f.Lb*y.BushelsPerAcre()), w.cite(f.Source, fmt.Sprintf("%g lb N/bu", f.Lb), f.own))
 	if err := b.take(credits); err != nil {
 		return b, err
 	}
@@ -61,18 +64,22 @@ func (co Coefficients) WithoutTillage(f PerBushel) (PerBushel, error) {
 		return f, fmt.Errorf("what ground without tillage needs more is known for %s, and the form is %s", southDakota, f.Name)
 	}
 	f.Base, f.BaseWhat, f.BaseSource = co.NoTill, "without tillage", "South Dakota State Univ. EC750 (from memory)"
+	f.baseOwn = co.own(&co.NoTill)
 	return f, nil
 }
 
 // ExpectedYield is the mean of past yields and 5 %. Years of hail or frost are for the
-// caller to leave out.
+// caller to leave out; fewer than two years and a yield of zero are refused.
 // Source: Univ. of Nebraska; Colorado State Univ. fact sheet 0.538.
 func (co Coefficients) ExpectedYield(past []unit.Yield) (unit.Yield, error) {
-	if len(past) == 0 {
-		return 0, fmt.Errorf("no past yield is given; five years are usual")
+	if len(past) < 2 {
+		return 0, fmt.Errorf("%d past years make no expected yield; two are the least, and five are usual", len(past))
 	}
 	var sum unit.Yield
-	for _, y := range past {
+	for i, y := range past {
+		if y == 0 {
+			return 0, fmt.Errorf("the past yield number %d is 0, a year without a crop; leave years of hail, frost or another crop out", i+1)
+		}
 		if err := bounded("a past yield", y.BushelsPerAcre(), 0, mostYield, "bu/ac", "check its unit"); err != nil {
 			return 0, err
 		}

@@ -3,6 +3,9 @@ package response
 import (
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
+	"strings"
 )
 
 // Site is one trial of many.
@@ -27,6 +30,7 @@ type SiteFits struct {
 // refused.
 func FitSites(m Model, sites []Site, o Options) (SiteFits, error) {
 	var out SiteFits
+	ways := map[string]int{}
 	for _, s := range sites {
 		f, err := fitSite(m, s, o)
 		var why *Refusal
@@ -41,7 +45,8 @@ func FitSites(m Model, sites []Site, o Options) (SiteFits, error) {
 			out.Notes = append(out.Notes, fmt.Sprintf("trial %s counts as level at its mean yield: %s", s.Name, why.Why))
 		default:
 			out.Left = append(out.Left, s.Name)
-			out.Notes = append(out.Notes, fmt.Sprintf("trial %s is left out: %s", s.Name, why.Why))
+			out.Notes = append(out.Notes, fmt.Sprintf("trial %s is left out, which %s: %s", s.Name, why.Reason.leftOut(), why.Why))
+			ways[why.Reason.leftOut()]++
 			continue
 		}
 		out.Fits = append(out.Fits, f)
@@ -50,7 +55,25 @@ func FitSites(m Model, sites []Site, o Options) (SiteFits, error) {
 	if len(out.Members) == 0 {
 		return out, refuse(NothingLeft, "none of %s has a response curve that can be used", plural(len(sites), "trial"))
 	}
+	if n := len(out.Left); n > 1 {
+		var parts []string
+		for _, way := range slices.Sorted(maps.Keys(ways)) {
+			parts = append(parts, fmt.Sprintf("for %d that %s", ways[way], way))
+		}
+		out.Notes = append(out.Notes, fmt.Sprintf("%d of %s are left out of the mean: %s", n, plural(len(sites), "trial"), strings.Join(parts, ", ")))
+	}
 	return out, nil
+}
+
+// leftOut tells which way the mean rate moves where a trial is left out for the reason.
+func (r Reason) leftOut() string {
+	switch r {
+	case NoPlateau: // it asks for more than its highest rate
+		return "lowers the mean rate"
+	case JoinTooEarly: // it asks for less than its second rate
+		return "raises the mean rate"
+	}
+	return "moves the mean rate a way that cannot be told"
 }
 
 func fitSite(m Model, s Site, o Options) (Fit, error) {

@@ -15,22 +15,23 @@ type ZoneFit struct {
 	Refusal      *Refusal // nil for a fit
 }
 
-// ZoneTest is the extra-sum-of-squares F test of one curve for all zones against
-// one for each. Source: any text on regression; exact for the quadratic with
-// independent errors, approximate where there is a join.
+// ZoneTest is the extra-sum-of-squares F test of one shape of response for all zones
+// against one for each, where every zone has a yield level of its own either way: zones that
+// yield differently and respond alike want the same rate. Source: any text on regression;
+// exact for the quadratic with independent errors, approximate where there is a join.
 type ZoneTest struct {
 	F        float64
 	DF1, DF2 int
-	P        float64 // chance of so large an F where the zones do not differ
+	P        float64 // chance of so large an F where the zones respond alike
 }
 
-// Words is the test as a sentence.
+// Words is the test as a sentence, with what was tested.
 func (t ZoneTest) Words() string {
-	s := fmt.Sprintf("F = %.2f with %d and %d degrees of freedom, P %s", t.F, t.DF1, t.DF2, chance(t.P))
+	s := fmt.Sprintf("one shape of response for all zones, each with a yield level of its own, was tested against a shape for each: F = %.2f with %d and %d degrees of freedom, P %s", t.F, t.DF1, t.DF2, chance(t.P))
 	if t.P <= 1-responseLevel {
-		return "the zones respond differently: " + s
+		return "the zones respond differently to nitrogen: " + s
 	}
-	return "the zones cannot be told apart by their response: " + s
+	return "the zones cannot be told apart by how they respond to nitrogen: " + s
 }
 
 func chance(p float64) string {
@@ -89,7 +90,7 @@ func FitZones(m Model, obs []Observation, p Practice, o Options) (ZoneFits, erro
 			z.Notes = append(z.Notes, fmt.Sprintf("zone %s has no curve: %s", f.ID, f.Refusal.Why))
 		}
 	}
-	z.test(byZone, p, o)
+	z.test(byZone, o)
 	return z, nil
 }
 
@@ -110,34 +111,30 @@ func (z *ZoneFits) fitField(obs []Observation, p Practice, o Options) error {
 	return nil
 }
 
-// test compares one curve with one for each of the zones that have one.
-func (z *ZoneFits) test(byZone map[string][]Observation, p Practice, o Options) {
-	var used []Observation
-	apart, zones, exact := 0.0, 0, true
+// test compares one shape of response with one for each of the zones that have a curve.
+func (z *ZoneFits) test(byZone map[string][]Observation, o Options) {
+	var used [][]Observation
+	apart, plots, exact := 0.0, 0, true
 	for _, f := range z.Zones {
 		if f.Refusal == nil {
-			used = append(used, byZone[f.ID]...)
+			used = append(used, byZone[f.ID])
+			plots += len(byZone[f.ID])
 			apart += f.Fit.SSE
 			exact = exact && f.Fit.Exact
-			zones++
 		}
 	}
+	zones := len(used)
 	if zones < 2 {
 		z.Notes = append(z.Notes, "fewer than two zones have a curve, so that nothing is said about whether zones differ")
 		return
 	}
-	o.ResponseLevel = 0 // the one curve need not respond to be compared
-	one, err := FitCurve(z.Model, used, p, o)
-	if err != nil {
-		z.Notes = append(z.Notes, "the zones together have no curve, so that there is no test of whether they differ: "+err.Error())
-		return
-	}
-	t := ZoneTest{DF1: coefficients * (zones - 1), DF2: len(used) - coefficients*zones}
+	// One shape has two coefficients besides the level of each zone.
+	t := ZoneTest{DF1: (coefficients - 1) * (zones - 1), DF2: plots - coefficients*zones}
 	if exact || !(apart > 0) {
 		z.Notes = append(z.Notes, "the curves of the zones go through every observation, so that there is no test of whether they differ")
 		return
 	}
-	t.F = max(0, (one.SSE-apart)/float64(t.DF1)/(apart/float64(t.DF2)))
+	t.F = max(0, (oneShape(z.Model, onOneScale(used, o))-apart)/float64(t.DF1)/(apart/float64(t.DF2)))
 	t.P = survival(t.F, t.DF1, t.DF2)
 	z.Test, z.HasTest = t, true
 	z.Notes = append(z.Notes, "the test of whether zones differ takes every observation as independent; neighbouring points of a yield monitor are not, and it then finds differences too easily")

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"ratewright/geo/unit"
 )
@@ -72,17 +73,26 @@ func TestValueOfZoneRates(t *testing.T) {
 	refused(t, err, BadPrice)
 }
 
-// The F test against its sums of squares, and both ways: zones that differ, and
-// one field cut in two.
+// The F test by hand for the quadratic, and both ways: zones that differ, and one field cut
+// in two. Both zones have the same rates and plots, so that curves of one shape have the mean
+// of both slopes and bends, and each is off by half the difference.
 func TestWhetherZonesDiffer(t *testing.T) {
 	obs := append(sample("rich", richCurve, rates6...), sample("poor", poorCurve, rates6...)...)
 	z, err := FitZones(Quadratic, obs, Practice{}, DefaultOptions())
 	require.NoError(t, err)
 	apart := z.Zones[0].Fit.SSE + z.Zones[1].Fit.SSE
-	require.Equal(t, 3, z.Test.DF1)
+	require.Equal(t, 2, z.Test.DF1)
 	require.Equal(t, 24-6, z.Test.DF2)
-	require.InEpsilon(t, (z.Field.SSE-apart)/3/(apart/18), z.Test.F, 1e-9)
-	require.Contains(t, z.Test.Words(), "the zones respond differently")
+	mean, more := 0.0, 0.0
+	half := func(n float64) float64 { return ((48-24)*n - (0.12-0.1)*n*n) / 2 }
+	for _, n := range rates6 {
+		mean += half(n) / 6
+	}
+	for _, n := range rates6 {
+		more += 4 * math.Pow(half(n)-mean, 2)
+	}
+	require.InEpsilon(t, more/2/(apart/18), z.Test.F, 1e-9)
+	require.Contains(t, z.Test.Words(), "the zones respond differently to nitrogen: one shape of response for all zones, each with a yield level of its own, was tested against a shape for each")
 
 	same := append(sample("a", poorCurve, rates6...), sample("b", poorCurve, rates6...)...)
 	z, err = FitZones(Quadratic, same, Practice{}, DefaultOptions())
@@ -93,6 +103,60 @@ func TestWhetherZonesDiffer(t *testing.T) {
 	v, err := z.Value(prices(0.9, 0.15), nil)
 	require.NoError(t, err)
 	require.InDelta(t, 0, v.Value.PerHa(), 1e-6)
+}
+
+// Zones of one response on different levels of yield respond alike, whatever the form: the
+// test is one of the shape, and their rates are the same.
+func TestZonesOnDifferentLevelsRespondAlike(t *testing.T) {
+	for m, c := range map[Model]Curve{
+		Quadratic:        poorCurve,
+		QuadraticPlateau: {Model: QuadraticPlateau, A: 4000, B: 48, C: -0.16, Join: unit.KgNPerHa(150)},
+		LinearPlateau:    {Model: LinearPlateau, A: 4000, B: 30, Join: unit.KgNPerHa(110)},
+	} {
+		var obs []Observation
+		for i, zone := range []string{"a", "b", "c"} {
+			d := c
+			d.A += 2500 * float64(i)
+			obs = append(obs, sample(zone, d, rates6[:6-i%2]...)...)
+		}
+		z, err := FitZones(m, obs, Practice{}, DefaultOptions())
+		require.NoError(t, err)
+		require.True(t, z.HasTest)
+		require.Equal(t, 4, z.Test.DF1)
+		require.InDelta(t, 0, z.Test.F, 1e-6, "%s", m)
+		require.Contains(t, z.Test.Words(), "cannot be told apart by how they respond", m)
+	}
+}
+
+// Whatever the zones, one shape fits no better than one for each, and levels of the zones
+// change nothing.
+func TestLevelsOfZonesChangeNoTest(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := rapid.SampledFrom([]Model{Quadratic, QuadraticPlateau, LinearPlateau}).Draw(t, "m")
+		var obs, lifted []Observation
+		for i, zone := range []string{"a", "b", "c"} {
+			join := rapid.Float64Range(90, 170).Draw(t, "join")
+			c := Curve{Model: QuadraticPlateau, A: 4000, B: 0.3 * join, C: -0.15, Join: unit.KgNPerHa(join)}
+			for _, n := range rates6 {
+				for range 2 {
+					y := c.Yield(unit.KgNPerHa(n)) + unit.KgGrainPerHa(rapid.Float64Range(-300, 300).Draw(t, "e"))
+					obs = append(obs, Observation{unit.KgNPerHa(n), y, zone})
+					lifted = append(lifted, Observation{unit.KgNPerHa(n), y + unit.KgGrainPerHa(1500*float64(i)), zone})
+				}
+			}
+		}
+		a, err := FitZones(m, obs, Practice{}, DefaultOptions())
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := FitZones(m, lifted, Practice{}, DefaultOptions())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a.HasTest != b.HasTest || math.Abs(a.Test.F-b.Test.F) > 1e-6*(1+a.Test.F) {
+			t.Fatalf("%+v and %+v", a.Test, b.Test)
+		}
+	})
 }
 
 // A zone that cannot be fitted says so and does not stop the others.
@@ -176,6 +240,26 @@ func TestChoice(t *testing.T) {
 	refused(t, err, TooFewRates)
 }
 
+// A trial that is left out tells which way that moves the mean rate: one that rises still at
+// its highest rate asks for more than that, one level from the second rate for less.
+func TestATrialLeftOutTellsWhichWay(t *testing.T) {
+	level := Curve{Model: LinearPlateau, A: 4000, B: 90, Join: 30}
+	rising := Curve{Model: Quadratic, A: 4000, B: 20, C: 0.01}
+	usual := Curve{Model: LinearPlateau, A: 4000, B: 40, Join: 110}
+	s, err := FitSites(LinearPlateau, []Site{
+		{Name: "u", Observations: sample("", usual, rates6...)},
+		{Name: "l", Observations: sample("", level, rates6...)},
+		{Name: "r1", Observations: sample("", rising, rates6...)},
+		{Name: "r2", Observations: sample("", rising, rates6...)},
+	}, DefaultOptions())
+	require.NoError(t, err)
+	require.Equal(t, []string{"l", "r1", "r2"}, s.Left)
+	notes := strings.Join(s.Notes, "\n")
+	require.Contains(t, notes, "trial l is left out, which raises the mean rate: the plateau begins before the second tested rate")
+	require.Contains(t, notes, "trial r1 is left out, which lowers the mean rate: the yields rise to the highest tested rate")
+	require.Contains(t, notes, "3 of 4 trials are left out of the mean: for 2 that lowers the mean rate, for 1 that raises the mean rate")
+}
+
 // A site without response counts as level: two sites, one flat, have half the
 // slope of the other at every rate.
 func TestASiteWithoutResponseCounts(t *testing.T) {
@@ -196,6 +280,7 @@ func TestASiteWithoutResponseCounts(t *testing.T) {
 	require.NoError(t, err)
 	require.InDelta(t, (24-6)/0.12, o.Rate.KgNPerHa(), 1e-6) // 24 - 0.12 N = 6
 	require.Contains(t, s.Notes[0], "trial level counts as level at its mean yield")
+	require.Contains(t, s.Notes[1], "trial two is left out, which moves the mean rate a way that cannot be told")
 
 	_, err = FitSites(Quadratic, sites[2:], DefaultOptions())
 	refused(t, err, NothingLeft)

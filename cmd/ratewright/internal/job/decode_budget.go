@@ -26,7 +26,7 @@ type BudgetSpec struct {
 	LongManure    bool      // Penn State recalibrated: manure for years
 	CoverCrop     bool      // and a mixed cover crop
 	AfterSoybean  bool      // the base rate is one for corn after soybean
-	Price, Timing float64
+	Price, Timing *float64  // nil: none
 
 	Sampled budget.Sampled // but for the test itself
 	Iowa    budget.Iowa
@@ -63,7 +63,15 @@ func (d decoder) yieldGoal(name string, n *yaml.Node) *BudgetSpec {
 	}
 	b.Coefficients = d.coefficients(m)
 	b.Credits = d.credits(m, b.Coefficients)
+	d.twice(m, b.Credits, budget.Counted{})
 	return b
+}
+
+// twice refuses credits that take one thing off twice.
+func (d decoder) twice(m mapping, credits []budget.Credit, by budget.Counted) {
+	if err := budget.Twice(credits, by); err != nil {
+		d.add(m.lineOf("credits"), "", "%s: %v", m.name, err)
+	}
 }
 
 func (d decoder) organicMatter(name string, n *yaml.Node) *BudgetSpec {
@@ -80,10 +88,11 @@ func (d decoder) organicMatter(name string, n *yaml.Node) *BudgetSpec {
 	if m.has("nitrate") == m.has("soil") {
 		d.add(m.line, "write nitrate: 3 ppm where it was sampled; where it was not, soil: medium or sandy stands for the published mean", "%s: the method needs either the nitrate of the soil or, without a sample, its texture", m.name)
 	}
-	b.Price = parsedOr(m, "price_factor", number, 0)
-	b.Timing = parsedOr(m, "timing_factor", number, 0)
+	b.Price = parsedAt(m, "price_factor", number)
+	b.Timing = parsedAt(m, "timing_factor", number)
 	b.Coefficients = d.coefficients(m)
 	b.Credits = d.credits(m, b.Coefficients)
+	d.twice(m, b.Credits, budget.Counted{Rule: "the method organic-matter", Nitrate: true})
 	return b
 }
 
@@ -113,17 +122,22 @@ func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 	case "ohio", "illinois":
 		needs["base"] = b.Base
 	case "iowa":
-		b.Iowa.Critical = parsedOr(m, "critical", unit.ParsePPM, 0)
-		b.Iowa.Cap = unit.NRate(parsedOr(m, "cap", capOrNone, 0))
+		b.Iowa.Critical = parsedAt(m, "critical", unit.ParsePPM)
+		if text, ok := m.text("cap"); ok && text == "none" {
+			b.Iowa.NoCap = true
+		} else if ok {
+			b.Iowa.Cap = parsedAt(m, "cap", perArea)
+		}
 	}
 	d.needs(m, needs)
 	b.AfterSoybean = m.yes("after_soybean")
-	b.Sampled.CornHeight = parsedOr(m, "corn_height", unit.ParseLength, 0)
+	b.Sampled.CornHeight = parsedAt(m, "corn_height", unit.ParseLength)
 	b.Sampled.Banded, b.Sampled.FullBefore = m.yes("banded"), m.yes("full_before")
 	b.Sampled.Manured = m.yes("manure") || m.yes("earlier_manure")
 	b.Sampled.State, _ = m.text("state")
 	b.Coefficients = d.coefficients(m)
 	b.Credits = d.credits(m, b.Coefficients)
+	d.twice(m, b.Credits, budget.Counted{Rule: "the test " + b.Form, Nitrate: true, Crop: b.Form == "penn-state"})
 	if b.AfterSoybean {
 		if err := budget.AfterSoybean(b.Credits); err != nil {
 			d.add(m.line, "", "%s: %v", m.name, err)
@@ -136,7 +150,8 @@ func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 func (d decoder) unused(m mapping, form string) {
 	of := map[string][]string{
 		"critical": {"iowa"}, "cap": {"iowa"}, "yield": {"penn-state", pennRecalibrated}, "long_manure": {pennRecalibrated}, "cover_crop": {pennRecalibrated}, "earlier_manure": {"penn-state"}, "previous_crop": {"penn-state"},
-		"base": {"ohio", "illinois"}, "after_soybean": {"ohio", "illinois"},
+		"manure": {"iowa", "penn-state", "ohio", "illinois"},
+		"base":   {"ohio", "illinois"}, "after_soybean": {"ohio", "illinois"},
 	}
 	for _, key := range sortedKeys(of) {
 		if m.has(key) && slices.Contains(nitrateForms(), form) && !slices.Contains(of[key], form) {
@@ -145,12 +160,10 @@ func (d decoder) unused(m mapping, form string) {
 	}
 }
 
-// capOrNone reads a limit, or the word none.
-func capOrNone(s string) (float64, error) {
-	if s == "none" {
-		return -1, nil
-	}
-	return nitrogenRate(s)
+// perArea reads nitrogen per area.
+func perArea(s string) (unit.NRate, error) {
+	v, err := nitrogenRate(s)
+	return unit.KgNPerHa(v), err
 }
 
 // nitrogenRate reads nitrogen per area in kg N/ha.
@@ -193,5 +206,8 @@ func (d decoder) coefficients(app mapping) budget.Coefficients {
 			d.add(m.lineOf(name), "", "%s: %v", m.name, err)
 		}
 	})
+	if err := co.Check(); err != nil {
+		d.add(n.Line, "", "%s: %v", m.name, err)
+	}
 	return co
 }

@@ -32,7 +32,8 @@ func (d decoder) credits(app mapping, co budget.Coefficients) []budget.Credit {
 	}
 	if n, ok := m.node("soybean"); ok {
 		if c, ok := d.mapping(n, m.name+": soybean", "rule", "soil", "yield"); ok {
-			bushels := parsedOr(c, "yield", soybeanYield, 0)
+			d.soybeanKeys(c)
+			bushels := parsedAt(c, "yield", soybeanYield)
 			credit, err := co.Soybean(c.choice("rule", budget.SoybeanRules()...), c.choice("soil", "medium", "sandy") == "sandy", bushels)
 			add("soybean", credit, err)
 		}
@@ -66,13 +67,27 @@ func (d decoder) credits(app mapping, co budget.Coefficients) []budget.Credit {
 			c.each(func(what string, _ *yaml.Node) {
 				if v, ok := parsed(c, what, nitrogenRate); ok {
 					given := budget.Given(what, unit.KgNPerHa(v))
-					given.Soybean = strings.Contains(strings.ToLower(what), "soy")
+					name := strings.ToLower(what)
+					if given.Soybean = strings.Contains(name, "soy"); given.Soybean {
+						given.Crop = "soybean"
+					}
+					given.Nitrate = strings.Contains(name, "nitrate") && !strings.Contains(name, "water") && !strings.Contains(name, "irrigation")
 					add("other", given, nil)
 				}
 			})
 		}
 	}
 	return all
+}
+
+// soybeanKeys reports keys of a soybean credit that its rule takes no account of.
+func (d decoder) soybeanKeys(c mapping) {
+	rule, _ := c.text("rule")
+	for _, key := range map[string][]string{"dakotas": {"soil", "yield"}, "per-bushel": {"soil"}}[rule] {
+		if c.has(key) {
+			d.add(c.lineOf(key), "leave it out, or name the rule nebraska", "%s: the rule %s takes no account of %s", c.name, rule, key)
+		}
+	}
 }
 
 // alfalfa reads alfalfa before corn. Which keys it has depends on the state.
@@ -167,5 +182,5 @@ func (d decoder) soilNitrate(m mapping, n *yaml.Node, co budget.Coefficients) (b
 		l.require("write {thickness: 12 in, nitrate: 8 ppm}", "thickness", "nitrate")
 		layers = append(layers, budget.Layer{Thickness: parsedOr(l, "thickness", unit.ParseLength, 0), Nitrate: parsedOr(l, "nitrate", unit.ParsePPM, 0)})
 	})
-	return co.ResidualNitrate(layers, parsedOr(c, "factor", number, 0), unit.KgNPerHa(parsedOr(c, "background", nitrogenRate, 0)))
+	return co.ResidualNitrate(layers, parsedAt(c, "factor", number), parsedAt(c, "background", perArea))
 }

@@ -101,6 +101,16 @@ func (d decoder) starter(app mapping) *StarterSpec {
 	m.require("write with-seed or 2x2", "placement")
 	s.Placement = starter.Placement(m.choice("placement", string(starter.WithSeed), string(starter.TwoByTwo)))
 	s.Limit = unit.NRate(parsedOr(m, "limit", nitrogenRate, 0))
+	if m.has("limit") && s.Limit == 0 {
+		d.add(m.lineOf("limit"), "write the most that may lie there, or leave it out for that of a table", "%s: a limit of none allows no starter", m.name)
+	}
+	if m.has("limit") || s.Placement == starter.TwoByTwo {
+		for _, key := range []string{"table", "soil", "rows"} {
+			if m.has(key) {
+				d.add(m.lineOf(key), "leave it out; it belongs to a table of limits with the seed", "%s takes no account of %s: its limit is one of your own, or that beside the seed", m.name, key)
+			}
+		}
+	}
 	if v, ok := parsed(m, "k2o", unit.ParseFraction); ok {
 		s.K2O = &v
 	}
@@ -110,6 +120,9 @@ func (d decoder) starter(app mapping) *StarterSpec {
 	s.Table = m.choice("table", starter.Tables()...)
 	s.Soil = starter.Soil(m.choice("soil", string(starter.Medium), string(starter.Sandy)))
 	s.Rows = parsedOr(m, "rows", unit.ParseLength, 0)
+	if m.has("rows") && s.Rows <= 0 {
+		d.add(m.lineOf("rows"), "write their distance, such as 30 in", "%s: rows that far apart cannot be", m.name)
+	}
 	return s
 }
 

@@ -119,6 +119,9 @@ func (d decoder) responseMethod(name string, n *yaml.Node) *ResponseSpec {
 	if r.Level <= 0 || r.Level >= 1 {
 		d.add(m.lineOf("level"), "give a share between 0 % and 100 %, such as 95 %", "%s: a level of %g %% is none", m.name, 100*r.Level)
 	}
+	if m.has("level") && !m.has("trial") {
+		d.add(m.lineOf("level"), "leave it out, or give the trial", "%s: a curve that is given has no observations, so that no confidence can be told and level has no effect", m.name)
+	}
 	r.Practice = d.practice(m)
 	if t, ok := m.node("trial"); ok {
 		r.Trial = d.trial(m.name, t, "n_rate", "yield", "zone")
@@ -184,8 +187,8 @@ func (d decoder) noCredits(name string, n *yaml.Node, known ...string) []string 
 // within reads a sum of money per area, zero or more.
 func (d decoder) within(m mapping) unit.Return {
 	v, ok := parsed(m, "within", unit.ParseReturn)
-	if ok && v < 0 {
-		d.add(m.lineOf("within"), "write how much less than the best return will do, such as 1 $/ac", "%s: within is below zero", m.name)
+	if ok && v <= 0 {
+		d.add(m.lineOf("within"), "write how much less than the best return will do, such as 1 $/ac, or leave it out", "%s: within is not above zero", m.name)
 	}
 	return v
 }
@@ -295,8 +298,18 @@ func (d decoder) curve(name string, n *yaml.Node, model response.Model) *respons
 		}
 	}
 	k := response.Coefficients{A: parsedOr(m, "a", number, 0), B: parsedOr(m, "b", number, 0), C: parsedOr(m, "c", number, 0), Join: parsedOr(m, "join", number, 0)}
+	switch {
+	case !m.has("join"):
+	case model == response.Quadratic:
+		d.add(m.lineOf("join"), "leave it out, or name a model with a plateau", "%s: a quadratic has no join", m.name)
+	case k.Join == 0:
+		d.add(m.lineOf("join"), "write the rate at which the plateau begins", "%s: a join of 0 is no response", m.name)
+	}
 	tested := func(key string) unit.NRate {
 		v := parsedOr(m, key, unit.ParseRate, unit.Rate{})
+		if key == "highest" && m.has(key) && v.Value == 0 {
+			d.add(m.lineOf(key), "write the highest rate of the trial, or leave it out where it is not known", "%s: the highest tested rate is 0", m.name)
+		}
 		if v == (unit.Rate{}) {
 			return 0
 		}

@@ -42,6 +42,9 @@ func (d decoder) plan(m mapping, j Job) *PlanSpec {
 	p.Step = unit.NRate(parsedOr(m, "step", nitrogenRate, float64(p.Step)))
 	p.Most = unit.NRate(parsedOr(m, "most", nitrogenRate, float64(p.Most)))
 	p.FieldMost = unit.NRate(parsedOr(m, "field_most", nitrogenRate, 0))
+	if m.has("field_most") && p.FieldMost == 0 {
+		d.add(m.lineOf("field_most"), "write the most that the field may get on average, or leave it out for no limit", "plan: field_most of none leaves no nitrogen to plan")
+	}
 	if p.Step <= 0 || p.Most < p.Step {
 		d.add(m.line, "write the highest rate and the step to it, such as most: 240 lb/ac, step: 10 lb/ac", "plan: there are no rates from 0 to %s in steps of %s", j.Units.NRate(p.Most), j.Units.NRate(p.Step))
 	}

@@ -54,7 +54,7 @@ func (d decoder) value(m mapping, key, what string, parse func(string) (float64,
 	if t, ok := vm.node("table"); ok {
 		v.Rule.Table = d.table(vm.name, t)
 	}
-	v.Years = vm.texts("years")
+	v.Years = d.years(vm)
 	given := 0
 	for _, k := range []string{"column", "table", "years"} {
 		if vm.has(k) {
@@ -65,6 +65,20 @@ func (d decoder) value(m mapping, key, what string, parse func(string) (float64,
 		d.add(vm.line, "give one of them", "%s needs either %s", vm.name, strings.Join(valueKeys(key)[1:], ", "))
 	}
 	return v
+}
+
+// years reads columns of past yields: two or more, each once.
+func (d decoder) years(m mapping) []string {
+	list := m.texts("years")
+	for i, name := range list {
+		if containsFold(list[:i], name) {
+			d.add(m.lineOf("years"), "name each year once", "%s: years names the column %s twice", m.name, name)
+		}
+	}
+	if len(list) == 1 {
+		d.add(m.lineOf("years"), "name the columns of two years or more, five are usual; for one column that is the expected yield itself write column", "%s: years has one column, and the mean of one year is no expected yield", m.name)
+	}
+	return list
 }
 
 // valueKeys are the keys of a quantity; yields may be those of past years.

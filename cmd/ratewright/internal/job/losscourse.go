@@ -161,10 +161,10 @@ func (j Job) newFollow(o *opener, ground Ground) (*follow, error) {
 	for i := range ground.Zones {
 		z := &ground.Zones[i]
 		zone := zoneGround{Zone: course.Zone{ID: z.ID, Soil: g.soils[i], Site: g.sites[i]}}
-		if _, ok := j.zoneText(z, "texture", soilTexture...); ok {
+		if _, ok, _ := j.zoneText(z, "texture", soilTexture...); ok {
 			zone.texture = g.group[i]
 		}
-		if _, ok := j.zoneText(z, "residue_cover"); ok {
+		if _, ok, _ := j.zoneText(z, "residue_cover"); ok {
 			zone.cover = &g.sites[i].Cover
 		}
 		f.grounds[z.ID] = zone

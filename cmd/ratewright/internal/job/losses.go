@@ -86,21 +86,34 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 	some := false
 	for i := range zones {
 		z := &zones[i]
-		if words, ok := j.zoneText(z, "texture", soil.ColumnGroup, soil.ColumnTexture); !ok {
+		words, ok, err := j.zoneText(z, "texture", soil.ColumnGroup, soil.ColumnTexture)
+		if err != nil {
+			return g, err
+		}
+		if !ok {
 			g.group[i] = usualGroup
 			lack("texture, so that medium stands in", z.ID)
 		} else if g.group[i] = textureGroup(words); g.group[i] == "" {
 			return g, zoneFault(z, fmt.Sprintf("texture %q is none", words), "write coarse, medium, fine, or a texture class such as silt loam")
 		}
 		g.soils[i].Group = g.group[i]
-		drainage, ok := j.zoneText(z, "drainage", soil.ColumnDrainage)
+		drainage, ok, err := j.zoneText(z, "drainage", soil.ColumnDrainage)
+		if err != nil {
+			return g, err
+		}
 		if !ok {
 			lack("drainage class, so that well drained stands in", z.ID)
 			drainage = "well drained"
 		}
 		g.soils[i].Drainage = strings.ToLower(drainage)
-		g.soils[i].Hydrologic, _ = j.zoneText(z, "hydrologic", soil.ColumnHydrologic)
-		if tiled, ok := j.zoneText(z, "tiled"); ok {
+		if g.soils[i].Hydrologic, _, err = j.zoneText(z, "hydrologic", soil.ColumnHydrologic); err != nil {
+			return g, err
+		}
+		tiled, ok, err := j.zoneText(z, "tiled")
+		if err != nil {
+			return g, err
+		}
+		if ok {
 			g.soils[i].Tiled = slices.Contains([]string{"yes", "true", "y", "1", "tiled"}, strings.ToLower(tiled))
 		}
 		ph, ok, err := j.zoneNumber(z, "ph", soil.ColumnPH)
@@ -149,24 +162,32 @@ func zoneFault(z *rx.Zone, what, fix string) error {
 }
 
 // zoneText is what a zone says of a role: in the column that the job names, or in one
-// of those that a soil survey gives.
-func (j Job) zoneText(z *rx.Zone, role string, usual ...string) (string, bool) {
+// of those that a soil survey gives. A column in which the parts of the zone differ is an
+// error.
+func (j Job) zoneText(z *rx.Zone, role string, usual ...string) (text string, ok bool, err error) {
 	names := usual
 	if j.Zones != nil && j.Zones.Columns[role] != "" {
 		names = []string{j.Zones.Columns[role]}
 	}
 	for _, name := range names {
-		if v, ok := (vector.Feature{Attributes: z.Attributes}).Get(name); ok && !v.IsNull() && strings.TrimSpace(v.String()) != "" {
-			return strings.TrimSpace(v.String()), true
+		v, ok := (vector.Feature{Attributes: z.Attributes}).Get(name)
+		if !ok {
+			continue
+		}
+		if err := z.Differs(name); err != nil {
+			return "", false, err
+		}
+		if text := strings.TrimSpace(v.String()); !v.IsNull() && text != "" {
+			return text, true, nil
 		}
 	}
-	return "", false
+	return "", false, nil
 }
 
 func (j Job) zoneNumber(z *rx.Zone, role string, usual ...string) (float64, bool, error) {
-	text, ok := j.zoneText(z, role, usual...)
-	if !ok {
-		return 0, false, nil
+	text, ok, err := j.zoneText(z, role, usual...)
+	if err != nil || !ok {
+		return 0, false, err
 	}
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {

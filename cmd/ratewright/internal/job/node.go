@@ -255,6 +255,15 @@ func parsedOr[T any](m mapping, key string, parse func(string) (T, error), absen
 	return absent
 }
 
+// parsedAt is parsed with a place for the value; nil where the key is absent, so that a zero
+// that is given is one.
+func parsedAt[T any](m mapping, key string, parse func(string) (T, error)) *T {
+	if v, ok := parsed(m, key, parse); ok {
+		return &v
+	}
+	return nil
+}
+
 func sortedKeys[V any](m map[string]V) []string {
 	keys := make([]string, 0, len(m))
 	for k := range m {

@@ -116,6 +116,7 @@ func (j Job) ofMethod(a ApplicationSpec, err error) error {
 type Rated struct {
 	Field  rx.Field
 	Result rates.Result
+	Mean   rates.MeanCurve // of a mean return over trials
 	Zones  []rx.Zone
 	Notes  []string
 	Set    outputs.Set
@@ -153,10 +154,13 @@ func (j Job) RatesAs(application string, how How) (Rated, error) {
 	if err != nil {
 		return Rated{}, err
 	}
+	if err := o.putDown(j, *a, app, ground, w.Result); err != nil {
+		return Rated{}, err
+	}
 	if err := o.timing(j, *a); err != nil {
 		return Rated{}, err
 	}
-	out := Rated{Field: ground.Field, Result: w.Result, Zones: ground.Zones, Inputs: ground.Inputs}
+	out := Rated{Field: ground.Field, Result: w.Result, Mean: w.MeanCurve, Zones: ground.Zones, Inputs: ground.Inputs}
 	out.Notes = unique(append(append([]string{}, ground.Field.Notes...), o.notes...))
 	drawn, err := how.draw(func() (page.Sheet, error) {
 		inputs, err := sums()
@@ -168,6 +172,32 @@ func (j Job) RatesAs(application string, how How) (Rated, error) {
 	out.Picture = drawn.picture
 	out.Set = outputs.Set{Files: drawn.page, Summary: j.ratesJSON(a, out, *w, drawn.page)}
 	return out, nil
+}
+
+// putDown refuses rates that prescribe refuses, and tells what the limits of the application
+// make of them.
+func (o *opener) putDown(j Job, a ApplicationSpec, app rx.Application, g Ground, r rates.Result) error {
+	if a.Source != "" {
+		p, err := rx.Prescribe(g.Field, g.Zones, app)
+		if err != nil {
+			return j.placed(a, err)
+		}
+		notes, err := j.checkStarter(a, p)
+		if err != nil {
+			return err
+		}
+		o.notes = append(o.notes, notes...)
+	} else if a.Starter != nil {
+		return j.fault(a.Starter.line, fmt.Sprintf("application %s has a starter and no source", a.Name), "name the source: what may lie with the seed depends on it")
+	}
+	note, err := r.Limited(app, j.Units)
+	if err != nil {
+		return j.placed(a, err)
+	}
+	if note != "" {
+		o.notes = append(o.notes, note)
+	}
+	return nil
 }
 
 func (j Job) canRate(a *ApplicationSpec) error {
@@ -215,6 +245,28 @@ func ArithmeticTable(u unit.System, r rates.Result) page.Table {
 		if len(z.Terms) > 1 {
 			t.Rows = append(t.Rows, []page.Cell{{}, {Text: "rate"}, {}, {Text: u.NRateNumber(z.Rate), Key: fmt.Sprintf("zones.%d.n_rate_kg_ha", i)}})
 		}
+	}
+	return t
+}
+
+// MeanTable is the mean of the curves over trials at every fourth rate of the chart: their
+// yield, and the return over no nitrogen.
+func MeanTable(u unit.System, m rates.MeanCurve) page.Table {
+	money, name := func(r unit.Return) float64 { return r.PerAcre() }, "$/ac"
+	yield, of := func(y unit.Yield) string { return fmt.Sprintf("%.1f", y.BushelsPerAcre()) }, "bu/ac"
+	if u == unit.SI {
+		money, name = func(r unit.Return) float64 { return r.PerHa() }, "$/ha"
+		yield, of = func(y unit.Yield) string { return fmt.Sprintf("%.2f", y.KgPerHa()/1000) }, "t/ha"
+	}
+	t := page.Table{Title: "Mean over trials", Head: []string{"nitrogen", "mean yield", "mean return"}, Units: []string{u.NRateUnit(), of, name}}
+	const every = 4
+	for i := 0; i < len(m.Chart); i += every {
+		p, key := m.Chart[i], fmt.Sprintf("mean_return.%d.", i)
+		t.Rows = append(t.Rows, []page.Cell{
+			{Text: u.NRateNumber(p.Rate), Key: key + "n_rate_kg_ha"},
+			{Text: yield(p.Yield), Key: key + "yield_kg_ha"},
+			{Text: fmt.Sprintf("%.2f", money(p.Return)), Key: key + "return_usd_per_ha"},
+		})
 	}
 	return t
 }

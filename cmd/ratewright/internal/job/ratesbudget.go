@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"ratewright/geo/unit"
 	"ratewright/rx"
@@ -61,10 +62,25 @@ func (o *opener) fromBudget(m *MethodSpec, zones []rx.Zone) (rates.Result, error
 		varied = append(varied, rates.Varied{What: v.name, LowText: v.low, HighText: v.high, Low: end(-1), High: end(1)})
 	}
 	r, err := rates.FromBudgets(methodTitle(m), zones, func(i int) (budget.Budget, error) { return s.work(m.Name, q, i) }, varied)
-	if note := s.Coefficients.Changed(); note != "" {
+	if note := s.Coefficients.Changed(); note != "" && err == nil {
+		r.Notes = append(r.Notes, s.unusedNotes(r, o.notes)...)
 		r.Notes = append(r.Notes, note)
 	}
 	return r, err
+}
+
+// unusedNotes tell which coefficients of the job took no part in the rates.
+func (s *BudgetSpec) unusedNotes(r rates.Result, said []string) []string {
+	text := strings.Join(append(slices.Clone(said), r.Notes...), "\n")
+	for _, z := range r.Zones {
+		for _, t := range z.Terms {
+			text += "\n" + t.Source
+		}
+	}
+	if unused := s.Coefficients.Unused(text); len(unused) > 0 {
+		return []string{"coefficients of the job that took no part in these rates: " + strings.Join(unused, ", ")}
+	}
+	return nil
 }
 
 // How far an input is moved, up and down, to see what it does to the rate.
@@ -163,7 +179,7 @@ func (s *BudgetSpec) values(o *opener, v *ValueSpec, zones []rx.Zone) ([]float64
 		}
 		out[i] = y.KgPerHa()
 	}
-	o.notes = append(o.notes, fmt.Sprintf("the expected yield is the mean of %d past years and %g %% (Univ. of Nebraska; Colorado State Univ. 0.538); five years are usual, without those of hail or frost", len(v.Years), 100*s.Coefficients.ExpectedOver))
+	o.notes = append(o.notes, fmt.Sprintf("the expected yield is the mean of %d past years and %g %% (%s); five years are usual, without those of hail or frost", len(v.Years), 100*s.Coefficients.ExpectedOver, s.Coefficients.ExpectedSource()))
 	return out, nil
 }
 
@@ -181,6 +197,6 @@ func (s *BudgetSpec) unsampled(o *opener, zones []rx.Zone) ([]float64, error) {
 	for i := range zones {
 		out[i] = s.Coefficients.DefaultNitrate(sandy[i]).MgPerKg()
 	}
-	o.notes = append(o.notes, fmt.Sprintf("the soil was not sampled for nitrate: %g ppm stand for medium and fine soil and %g for sandy (Univ. of Nebraska EC117); a sample says more", s.Coefficients.NitrateMedium, s.Coefficients.NitrateSandy))
+	o.notes = append(o.notes, fmt.Sprintf("the soil was not sampled for nitrate: %g ppm stand for medium and fine soil and %g for sandy (%s); a sample says more", s.Coefficients.NitrateMedium, s.Coefficients.NitrateSandy, s.Coefficients.UnsampledSource()))
 	return out, nil
 }

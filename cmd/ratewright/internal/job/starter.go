@@ -3,6 +3,7 @@ package job
 import (
 	"errors"
 	"fmt"
+	"math"
 	"regexp"
 	"strconv"
 
@@ -35,6 +36,9 @@ func (j Job) checkStarter(a ApplicationSpec, p rx.Prescription) ([]string, error
 	source := p.Application.Source
 	k2o, known := j.potash(a.Source)
 	if s.K2O != nil {
+		if known && math.Abs(*s.K2O-k2o) > 5e-4 {
+			return nil, j.fault(s.line, fmt.Sprintf("application %s: starter: k2o is %g %%, and the grade of %s says %g %%", a.Name, 100**s.K2O, source.Label, 100*k2o), "leave k2o out, or correct the grade")
+		}
 		k2o, known = *s.K2O, true
 	}
 	if !known {

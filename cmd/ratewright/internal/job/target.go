@@ -23,6 +23,9 @@ func (o *opener) fromTarget(j Job, a ApplicationSpec, zones []rx.Zone) (Worked, 
 	for i, s := range sharing {
 		parts[i] = *s.Rate.Part
 		parts[i].Name = s.Name
+		if parts[i].Limited, err = j.limited(s); err != nil {
+			return w, err
+		}
 		if s.Name == a.Name {
 			at = i
 		}
@@ -34,6 +37,25 @@ func (o *opener) fromTarget(j Job, a ApplicationSpec, zones []rx.Zone) (Worked, 
 	}
 	w.Result, err = rates.Shared(w.Result, parts, at, j.Units)
 	return w, err
+}
+
+// limited is what an application truly puts down where a rate is asked for; nil where it
+// has no limits.
+func (j Job) limited(a ApplicationSpec) (func(unit.NRate) (unit.NRate, error), error) {
+	if a.Limits.Min == nil && a.Limits.Max == nil && a.Limits.Step == nil {
+		return nil, nil
+	}
+	if a.Source == "" && a.Limits.Of == unit.Product {
+		return nil, j.fault(a.line, fmt.Sprintf("application %s takes a part of the season's target, and its limits count product", a.Name), "name its source: what goes down in nitrogen depends on it")
+	}
+	app, err := j.plan(a)
+	if err != nil {
+		return nil, err
+	}
+	return func(n unit.NRate) (unit.NRate, error) {
+		put, _, err := app.Put(n)
+		return put, err
+	}, nil
 }
 
 // sharing are the applications that take a part of the season's target, in the order of
