@@ -37,7 +37,7 @@ type Log struct {
 	Sections Bits
 	// SectionsAtLeast is set where sections came as a bit mask without a count:
 	// Sections.N is then the highest section ever on, and the machine may have
-	// more, which were off throughout.
+	// more, which were off throughout; Reconcile looks at its other logs.
 	SectionsAtLeast bool
 	// Rate is what was put down, kg N/ha. One lane is the whole bar; more are
 	// equal parts of it or sections, left to right.

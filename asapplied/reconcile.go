@@ -150,14 +150,41 @@ func (r Records) empty(notes []string) error {
 	return fmt.Errorf("no record of the log covers ground in this field: read %d, out of work %d, left out %s; check the columns for working, sections and rate with `inspect`, and the lag and the place of the bar%s", r.Read, r.NotWorking, countsText(r.Dropped), strings.Join(append([]string{""}, notes...), ". "))
 }
 
+// countSections gives a log of bit masks the number of sections that its machine has:
+// as it is said, or as the other logs of the machine show, for one log of them all
+// would show it. Where those settle it a note says so.
+func (d *driver) countSections(all []Drive, i int) string {
+	log, m := &d.drives[i].Log, &d.drives[i].Machine
+	if !log.SectionsAtLeast {
+		return ""
+	}
+	n, said := log.Sections.N, m.sections()
+	for k := range all {
+		if all[k].Machine.Name == m.Name {
+			n = max(n, all[k].Log.Sections.N)
+		}
+	}
+	if said > 0 {
+		n = max(log.Sections.N, said)
+	}
+	if n == log.Sections.N {
+		return ""
+	}
+	log.Sections = log.Sections.padded(n)
+	if said > 0 {
+		return ""
+	}
+	return fmt.Sprintf("Sections of %s come as bit masks that show fewer sections than another log of machine %s; they were taken to be %d, as there.", strings.Join(log.Files, ", "), m.Name, n)
+}
+
 // follow drives all tracks.
 func follow(in *Input, f *field, c *counts) (*driven, error) {
 	d := driver{drives: slices.Clone(in.Drives), counts: c}
 	records, told := 0, false
 	for i := range d.drives {
 		log := &d.drives[i].Log
-		if n := d.drives[i].Machine.sections(); log.SectionsAtLeast && n > log.Sections.N {
-			log.Sections = log.Sections.padded(n)
+		if note := d.countSections(in.Drives, i); note != "" {
+			d.out.notes = append(d.out.notes, note)
 		}
 		l, err := newLayout(d.drives[i].Machine, log.Sections.N, log.Rate.N, log.Depth.N)
 		if err != nil {

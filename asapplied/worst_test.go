@@ -15,6 +15,8 @@ var worstCases = map[string]fieldlog.Spec{
 	"heading jitter":       {JitterDeg: 1.5, Vary: true},
 	"nearly all folded":    {JitterDeg: 60, Vary: true, Wild: true},
 	"wild rates":           {Vary: true, Wild: true},
+	"to and fro":           {AlternateDeg: 60, Step: 0.6, Vary: true},
+	"turning on the spot":  {Standing: 300, SpinDeg: 1.2, Vary: true},
 	"standing":             {Standing: 300, Vary: true},
 	"standing and turning": {Standing: 300, JitterDeg: 1.5, Vary: true},
 	"standing, all around": {Standing: 300, JitterDeg: 90, Vary: true, Wild: true},
@@ -68,6 +70,20 @@ func TestWorkGrowsNoFasterThanTheLog(t *testing.T) {
 			require.Less(t, four.faces, 5*one.faces)
 			require.Less(t, four.over, 5*one.over)
 		})
+	}
+}
+
+// TestBarsToAndFroAreJudgedOnce holds the faces of headings that turn to one side and
+// the other by 60 degrees: judged anew at every crossing of a block they were 3,200 a
+// record, or 260 where records are 2.5 m apart.
+func TestBarsToAndFroAreJudgedOnce(t *testing.T) {
+	for step, most := range map[float64]int{0.6: 500, 2.5: 110} {
+		spec := fieldlog.Spec{Records: 1000, AlternateDeg: 60, Step: step, CoverageOnly: true}
+		n := sweepWork(t, spec)
+		w, err := fieldlog.Make(spec)
+		require.NoError(t, err)
+		t.Logf("a record every %v m: %d records, %d faces, %d swaths over them", step, len(w.Records), n.faces, n.over)
+		require.Less(t, n.faces, most*len(w.Records))
 	}
 }
 

@@ -12,7 +12,8 @@ import threading
 import time
 
 TOOLS = sys.argv[1]
-SIZES = [int(a) for a in sys.argv[2:]] or [66_000, 282_500, 1_130_000]
+NAMES = [a for a in sys.argv[2:] if not a.isdigit()]
+SIZES = [int(a) for a in sys.argv[2:] if a.isdigit()] or [66_000, 282_500, 1_130_000]
 HERE = os.path.dirname(os.path.abspath(__file__))
 ROOT = os.path.dirname(os.path.dirname(HERE))
 MIB = 1 << 20
@@ -77,6 +78,10 @@ class Side:
     def peak(self):
         return statistics.median(self.peaks)
 
+    def above(self, f):
+        """Bytes a quad above 100 MiB, as a cell."""
+        return "%.0f" % (max(self.peak - 100 * MIB, 0) / f.quads)
+
     def json(self):
         return json.loads(self.out)
 
@@ -133,7 +138,7 @@ def one_field(tmp):
                 unions = slow.wall - theirs["all_s"] + theirs["areas_s"]
                 both = ["%.0f" % slow.wall, "%.0f" % (slow.wall / side.wall)] if flags else ["", ""]
                 row(f.records, kind, wanted, "%.3f" % side.wall, "%.1f" % unions, "%.0f" % (unions / side.wall), *both,
-                    "%.1f" % (side.wall / parse.wall), "%.0f" % (max(side.peak - 100 * MIB, 0) / f.quads), "%.0e" % off)
+                    "%.1f" % (side.wall / parse.wall), side.above(f), "%.0e" % off)
     return agree
 
 
@@ -159,30 +164,41 @@ def growth(tmp):
             row("whole command", kind, wanted, "%.2f" % (one.wall / two.wall))
 
 
+WORST = [  # name, flags of gen
+    ("48 chattering sections", ["-sections", 48, "-chatter"]),
+    ("heading jitter of 1.5 degrees", ["-jitter", 1.5]),
+    ("nearly every quad folded", ["-jitter", 60]),
+    ("headings 60 degrees to one side and the other in turns", ["-alternate", 60]),
+    ("the same, a record every 0.6 m", ["-alternate", 60, "-step", 0.6]),
+    ("5,000 records logged while standing", ["-standing", 5000]),
+    ("the same with heading jitter of 1.5 degrees", ["-standing", 5000, "-jitter", 1.5]),
+    ("the same with heading jitter of 15 degrees", ["-standing", 5000, "-jitter", 15]),
+    ("a slow turn on the spot over 800 records", ["-standing", 800, "-spin", 0.5]),
+    ("a field of 2,000 ha", ["-records", 444_000]),
+    ("a log of 1,000 files", ["-files", 1000]),
+    ("10,000 zones", ["-zones", 100]),
+    ("a boundary of 100,000 vertices", ["-vertices", 100_000]),
+    ("the same over 10,000 zones", ["-vertices", 100_000, "-zones", 100]),
+]
+
+
 def worst(tmp):
     n = SIZES[0]
-    table("Worst cases, about %d records, sums only" % n, "case", "seconds", "quads a record", "times the clean cost a quad", "bytes a quad above 100 MiB")
+    table("Worst cases, about %d records" % n, "case", "seconds", "quads a record", "times the clean cost a quad", "bytes a quad above 100 MiB",
+          "times the time with patches and every output", "bytes a quad then")
     clean = Folder(tmp + "/w-clean", "-records", n)
-    for i, (name, flags) in enumerate([
-        ("48 chattering sections", ["-sections", 48, "-chatter"]),
-        ("heading jitter of 1.5 degrees", ["-jitter", 1.5]),
-        ("nearly every quad folded", ["-jitter", 60]),
-        ("5,000 records logged while standing", ["-standing", 5000]),
-        ("the same with heading jitter of 1.5 degrees", ["-standing", 5000, "-jitter", 1.5]),
-        ("the same with heading jitter of 15 degrees", ["-standing", 5000, "-jitter", 15]),
-        ("a field of 2,000 ha", ["-records", 444_000]),
-        ("a log of 1,000 files", ["-files", 1000]),
-        ("10,000 zones", ["-zones", 100]),
-        ("a boundary of 100,000 vertices", ["-vertices", 100_000]),
-    ]):
+    fine = Folder(tmp + "/w-fine", "-records", n, "-step", 0.6)
+    for i, (name, flags) in enumerate(WORST):
         f = Folder("%s/w%d" % (tmp, i), "-records", n, *flags)
-        side, plain = f.reconcile("none"), clean.reconcile("none")
-        if not side.run(PATIENCE):
-            row(name, "given up after %d" % PATIENCE, "", "", "")
+        like = fine if "-step" in flags else clean
+        side, every, plain = f.reconcile("none"), f.reconcile("all"), like.reconcile("none")
+        if not side.run(PATIENCE) or not every.run(PATIENCE):
+            row(name, "given up after %d" % PATIENCE, "", "", "", "", "")
             continue
-        in_turns(3, plain, side)
-        cost = (side.wall / f.quads) / (plain.wall / clean.quads)
-        row(name, "%.2f" % side.wall, "%.1f" % (f.quads / f.records), "%.1f" % cost, "%.0f" % (max(side.peak - 100 * MIB, 0) / f.quads))
+        in_turns(3, plain, side, every)
+        cost = (side.wall / f.quads) / (plain.wall / like.quads)
+        row(name, "%.2f" % side.wall, "%.1f" % (f.quads / f.records), "%.1f" % cost, side.above(f),
+            "%.1f" % (every.wall / side.wall), every.above(f))
 
 
 def go_bench(package, pattern, times):
@@ -226,11 +242,24 @@ def page():
         row(name, "%.3g" % found[unit])
 
 
+PARTS = {
+    "one-field": one_field,
+    "growth": growth,
+    "worst": worst,
+    "steps": lambda _: steps(),
+    "page": lambda _: page(),
+}
+
+unknown = [n for n in NAMES if n not in PARTS]
+if unknown:
+    raise SystemExit("there is no part %s; the parts are %s" % (", ".join(unknown), ", ".join(PARTS)))
+took, agree = [], True
 with tempfile.TemporaryDirectory() as tmp:
-    agree = one_field(tmp)
-    growth(tmp)
-    worst(tmp)
-    steps()
-    page()
+    for name in PARTS:
+        if not NAMES or name in NAMES:
+            start = time.monotonic()
+            agree = PARTS[name](tmp) is not False and agree
+            took.append("%s %.0f s" % (name, time.monotonic() - start))
+print("\nThe parts took: %s." % ", ".join(took))
 if not agree:
     raise SystemExit("the areas differ from shapely's by more than 1e-9 of the field")

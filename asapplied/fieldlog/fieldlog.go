@@ -41,6 +41,13 @@ type Spec struct {
 	// JitterDeg is the standard deviation of the heading; from some 30 degrees on
 	// nearly every quad is folded.
 	JitterDeg float64
+	// AlternateDeg turns the heading to one side and the other in turns by so much.
+	AlternateDeg float64
+	// Step is the way between two records in metres; 0 is StepM.
+	Step float64
+	// SpinDeg turns the machine at each record that it is logged standing, on the
+	// spot.
+	SpinDeg float64
 	// Standing is how many records are logged with sections on and the machine
 	// standing, at one place, with a position noise of 2 cm and that of the heading.
 	Standing int
@@ -82,8 +89,11 @@ func Make(s Spec) (Work, error) {
 	if err != nil {
 		return Work{}, err
 	}
+	if s.Step == 0 {
+		s.Step = StepM
+	}
 	// A record covers about a step times the width.
-	side := math.Sqrt(float64(s.Records) * StepM * WidthM)
+	side := math.Sqrt(float64(s.Records) * s.Step * WidthM)
 	side = max(math.Round(side/WidthM), 8) * WidthM
 	w := Work{Spec: s, Plane: p, SideM: side}
 	ring := orb.Ring{{0, 0}, {side, 0}, {side, side}, {0, side}, {0, 0}}
@@ -161,10 +171,11 @@ func (d *driver) stop(records int) {
 // stand logs the machine standing in the middle of the field with its sections on.
 func (d *driver) stand(side float64) {
 	noise := func() float64 { return d.rng.NormFloat64() * 0.02 }
-	for range d.w.Spec.Standing {
+	for i := range d.w.Spec.Standing {
 		d.w.Records = append(d.w.Records, Record{
 			Seconds: d.seconds, At: d.w.Plane.Unproject(orb.Point{side/2 + noise(), side/2 + noise()}),
-			Heading: math.Mod(360+d.rng.NormFloat64()*d.w.Spec.JitterDeg, 360), Sections: d.full, DepthCm: d.depth, RateKgHa: d.rate,
+			Heading:  math.Mod(360+d.rng.NormFloat64()*d.w.Spec.JitterDeg+float64(i)*d.w.Spec.SpinDeg, 360),
+			Sections: d.full, DepthCm: d.depth, RateKgHa: d.rate,
 		})
 		d.seconds++
 	}
@@ -188,7 +199,7 @@ func (d *driver) varied() (rateKgHa, depthCm float64) {
 // line drives from a to b.
 func (d *driver) line(a, b orb.Point, on uint64) {
 	length := math.Hypot(b[0]-a[0], b[1]-a[1])
-	n := max(int(length/StepM), 1)
+	n := max(int(length/d.w.Spec.Step), 1)
 	heading := math.Atan2(b[0]-a[0], b[1]-a[1]) * 180 / math.Pi
 	s := &d.w.Spec
 	for i := range n + 1 {
@@ -204,6 +215,9 @@ func (d *driver) line(a, b orb.Point, on uint64) {
 			}
 		} else if d.rng.IntN(400) == 0 {
 			d.depth = 10 - 4*float64(d.rng.IntN(2))
+		}
+		if s.AlternateDeg != 0 {
+			r.Heading = math.Mod(r.Heading+360+s.AlternateDeg*float64(1-2*(i%2)), 360)
 		}
 		if s.Chatter {
 			r.Sections = d.rng.Uint64() & d.full
@@ -230,7 +244,7 @@ func (w *Work) WriteCSV(out io.Writer) error {
 		for k := range bar {
 			bar[k] = '0' + byte(r.Sections>>k&1)
 		}
-		fmt.Fprintf(b, "%.3f,%.10f,%.10f,%.3f,%.6f,%s", 1715000000+r.Seconds, r.At[0], r.At[1], StepM, r.Heading, bar)
+		fmt.Fprintf(b, "%.3f,%.10f,%.10f,%.3f,%.6f,%s", 1715000000+r.Seconds, r.At[0], r.At[1], w.Spec.Step, r.Heading, bar)
 		if !w.Spec.CoverageOnly {
 			fmt.Fprintf(b, ",%.2f,%.1f", r.DepthCm, r.RateKgHa)
 		}

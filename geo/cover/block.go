@@ -44,6 +44,7 @@ type sweeper struct {
 	sorted []live
 	gaps   []gap
 	over   overlay
+	weave  weave
 }
 
 // block judges every face of one block.
@@ -202,24 +203,7 @@ func (s *sweeper) strip(y0, y1 float64) {
 		s.walk(y0, y1)
 		return
 	}
-	crossings := s.crossings(y0, y1)
-	bottom := y0
-	for _, y := range crossings {
-		s.placed(bottom, y)
-		bottom = y
-	}
-	s.placed(bottom, y1)
-}
-
-// placed walks a part of a strip.
-func (s *sweeper) placed(y0, y1 float64) {
-	for i := range s.lives {
-		l := &s.lives[i]
-		p := &s.pieces[l.piece]
-		l.xb, l.xt = p.at(y0, &s.box), p.at(y1, &s.box)
-	}
-	sortByMiddle(s.lives)
-	s.walk(y0, y1)
+	s.weaveStrip(y0, s.crossings(y0, y1), y1)
 }
 
 // sortByMiddle orders pieces from left to right at the middle of the strip.

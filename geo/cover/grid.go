@@ -25,7 +25,7 @@ const (
 )
 
 // newGrid covers everything in the input with blocks about twice as wide as the
-// root of the mean swath, so that a block sees few swaths and a swath few blocks.
+// root of the ground of a mean swath, so that a block sees few swaths and a swath few blocks.
 // It also finds the plain swaths.
 func (sw *sweep) newGrid() (grid, bool) {
 	b, area, any := sw.extent()
@@ -68,7 +68,7 @@ func (p *part) join(o orb.Bound) {
 	b.Max = orb.Point{max(b.Max[0], o.Max[0]), max(b.Max[1], o.Max[1])}
 }
 
-// extent returns the bounds of the input and about the sum of its swaths' areas,
+// extent returns the bounds of the input and about the ground that its swaths cover,
 // and marks the plain swaths.
 func (sw *sweep) extent() (orb.Bound, float64, bool) {
 	swaths := sw.in.Swaths
@@ -79,8 +79,8 @@ func (sw *sweep) extent() (orb.Bound, float64, bool) {
 			for i := len(swaths) * c / chunks; i < len(swaths)*(c+1)/chunks; i++ {
 				s := &swaths[i]
 				p.join(sw.in.bound(s))
-				area, plain := sw.in.measure(s)
-				p.areaM2 += area
+				ground, plain := sw.in.measure(s)
+				p.areaM2 += ground
 				sw.plain[i] = plain
 			}
 		}

@@ -127,6 +127,69 @@ func TestSweepOnHardScenesAgreesWithTheSlowOracle(t *testing.T) {
 	require.Positive(t, lapped)
 }
 
+// toAndFro are the quads of a bar that drives north in steps of 0.2 m and turns to one
+// side and the other by about 60 degrees: their lobes lie over one another dozens of
+// times, and their sides run along one line.
+func toAndFro(rng *rand.Rand, n int) (out []cover.Swath) {
+	const half, step = 5.0, 0.2
+	bar := func(i int) (left, right orb.Point) {
+		turn := math.Pi / 3 * float64(1-2*(i%2))
+		if i%7 == 3 {
+			turn += 0.02 * rng.NormFloat64()
+		}
+		sin, cos := math.Sincos(turn)
+		y := float64(i) * step
+		return orb.Point{-half * cos, y - half*sin}, orb.Point{half * cos, y + half*sin}
+	}
+	left, right := bar(0)
+	for i := 1; i <= n; i++ {
+		l, r := bar(i)
+		s := cover.Swath{Quad: [4]orb.Point{left, right, r, l}, From: float64(i-1) * step / 16, To: float64(i) * step / 16}
+		if i > 1 {
+			s.Follows = 1
+		}
+		out, left, right = append(out, s), l, r
+	}
+	return out
+}
+
+// sheaf are long quads, nearly upright, that all cross one another near one place: no
+// side ends there, so that one strip has hundreds of crossings.
+func sheaf(rng *rand.Rand, n int) (out []cover.Swath) {
+	for i := range n {
+		lean, x := 0.1*rng.NormFloat64(), 0.3*rng.NormFloat64()
+		out = append(out, cover.Swath{
+			Quad: [4]orb.Point{{x - 20*lean, -20}, {x - 20*lean + 0.5, -20}, {x + 20*lean + 0.5, 20}, {x + 20*lean, 20}},
+			From: 1.5 * float64(i), To: 1.5*float64(i) + 1,
+		})
+	}
+	return out
+}
+
+func TestBarsToAndFroAgreeWithTheSlowOracle(t *testing.T) {
+	for seed := range uint64(4) {
+		rng := rand.New(rand.NewPCG(seed, 9))
+		swaths := sheaf(rng, 16)
+		if seed%2 == 0 {
+			swaths = toAndFro(rng, 40)
+		}
+		in := cover.Input{
+			Swaths: swaths,
+			Layers: []cover.Layer{{square(9, 2)}, {square(5, 1), square(20, 5)}},
+		}
+		for _, patches := range []bool{false, true} {
+			got, res := measure(in, cover.Options{Patches: patches})
+			var want tally
+			slow.Sweep(in, &want)
+			require.InDeltaSlicef(t, want.all(), got.all(), 1e-7, "seed %d", seed)
+			require.Positive(t, got.lapped+got.twice)
+			if patches {
+				checkPatches(t, res, got)
+			}
+		}
+	}
+}
+
 func TestNumberOfWorkersChangesNothing(t *testing.T) {
 	r := newRig(rand.New(rand.NewPCG(3, 4)))
 	r.wild(60)

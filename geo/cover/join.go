@@ -13,6 +13,7 @@ import (
 // joinRows puts the parts of all rows together into patches.
 func joinRows(rows []rowResult, o Options) ([]Patch, map[int]SmallPatches) {
 	j := joiner{small: make(map[int]SmallPatches)}
+	j.grow(rows)
 	for i := range rows {
 		if p := rows[i].patches; p != nil {
 			j.takeRow(p)
@@ -41,6 +42,18 @@ type joiner struct {
 type rowChains struct {
 	base   int32
 	chains [maxKinds]chains
+}
+
+// grow makes room for all rows, which would be copied over and over.
+func (j *joiner) grow(rows []rowResult) {
+	var whole, parts, shares int
+	for i := range rows {
+		if p := rows[i].patches; p != nil {
+			whole, parts, shares = whole+len(p.patches), parts+len(p.parts), shares+len(p.shares)
+		}
+	}
+	j.whole, j.traps = make([]Patch, 0, whole), make([]trap, 0, parts)
+	j.parent, j.shares = make([]int32, 0, parts), make([]share, 0, shares)
 }
 
 // takeRow adds a row and joins its lower line to the row before.

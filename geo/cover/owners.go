@@ -1,5 +1,11 @@
 package cover
 
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+)
+
 // owners are the swaths of one block, those that can be told from one another
 // by nothing joined under one number.
 //
@@ -83,6 +89,9 @@ func (o *owners) visits(on []int32) int {
 	if len(on) < 2 {
 		return len(on)
 	}
+	if o.list[on[len(on)-1]].from <= o.list[on[0]].to+1 {
+		return 1 // they ascend, so none begins beyond the end of the first
+	}
 	n := 0
 	var end float64
 	for _, k := range on {
@@ -97,14 +106,28 @@ func (o *owners) visits(on []int32) int {
 	return n
 }
 
-// measure returns a swath's area, and whether it is a quad that is convex and
-// turns counter-clockwise, so that its winding is one all over.
-func (in *Input) measure(s *Swath) (areaM2 float64, plain bool) {
+// measure returns how much new ground a swath covers, about, by which blocks are
+// sized, and whether it is a quad that is convex and turns counter-clockwise, so that
+// its winding is one all over.
+func (in *Input) measure(s *Swath) (groundM2 float64, plain bool) {
 	if s.Shape != 0 {
 		return ShapeArea(in.shape(s)), false
 	}
 	if t := triangles(&s.Quad); min(t[0], t[1], t[2], t[3]) >= 0 {
 		return t[0] + t[2], true
 	}
-	return QuadArea(&s.Quad), false
+	return foldedGround(&s.Quad), false
+}
+
+// mostOver is how many folded quads are taken to lie over one another at most.
+const mostOver = 8
+
+// foldedGround is what a folded quad adds to those before and after it. Where bars
+// turn to and fro on the way their lobes lie over one another many times; only the
+// way of their middle leads on.
+func foldedGround(q *[4]orb.Point) float64 {
+	area := QuadArea(q)
+	way := math.Hypot(q[2][0]+q[3][0]-q[0][0]-q[1][0], q[2][1]+q[3][1]-q[0][1]-q[1][1]) / 2
+	bar := math.Sqrt(max(dist2(q[0], q[1]), dist2(q[2], q[3])))
+	return max(min(area, way*bar), area/mostOver)
 }

@@ -48,6 +48,7 @@ func draw(patches []Patch, o Options) {
 		}
 	}
 	s.all.begin(total)
+	s.all.nodes = slices.Grow(s.all.nodes, total/2)
 	for i := range patches {
 		s.gather(&patches[i])
 	}

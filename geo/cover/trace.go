@@ -50,17 +50,19 @@ type tracer struct {
 	grid     Grid
 	simplify float64 // metres by which an outline may move
 
-	table []int32 // hash of a place -> node+1
-	nodes []node
-	given []link // links as they come
-	links []link // the same by the node they leave
-	first []int32
-	taken []bool
-	place []int32 // node -> place in the stack of splitLoops, -1 when not on it
-	stack []int32
-	chain []int32
-	loops [][]int32
-	line  []orb.Point // of chainFrom
+	table  []int32 // hash of a place -> node+1
+	recent [recents]recentPoint
+	begun  int
+	nodes  []node
+	given  []link // links as they come
+	links  []link // the same by the node they leave
+	first  []int32
+	taken  []bool
+	place  []int32 // node -> place in the stack of splitLoops, -1 when not on it
+	stack  []int32
+	chain  []int32
+	loops  [][]int32
+	line   []orb.Point // of chainFrom
 
 	thinner thinner
 }
@@ -89,6 +91,7 @@ type link struct{ a, b int32 }
 // begin makes the tracer empty, with room for so many nodes.
 func (t *tracer) begin(nodes int) {
 	t.nodes, t.given = t.nodes[:0], t.given[:0]
+	t.begun++
 	t.grow(nodes)
 }
 
@@ -170,10 +173,26 @@ func (t *tracer) slot(at step) uint64 {
 	}
 }
 
+// recents is how many points of the plane are remembered with their nodes: most
+// points end one side and begin another soon.
+const recents = 256
+
+// recentPoint is a point with its node, of what was begun at the time.
+type recentPoint struct {
+	p     orb.Point
+	begun int
+	node  int32
+}
+
 // node returns the number of the node nearest to a point of the plane.
 func (t *tracer) node(p orb.Point) int32 {
-	x, y := t.grid.Steps(p)
-	return t.nodeAt(step{x, y}, p)
+	h := math.Float64bits(p[0])*0x9e3779b97f4a7c15 ^ math.Float64bits(p[1])*0xc2b2ae3d27d4eb4f
+	r := &t.recent[h>>56]
+	if r.begun != t.begun || r.p != p {
+		x, y := t.grid.Steps(p)
+		*r = recentPoint{p, t.begun, t.nodeAt(step{x, y}, p)}
+	}
+	return r.node
 }
 
 func (t *tracer) nodeAt(at step, exact orb.Point) int32 {

@@ -16,7 +16,7 @@ const (
 	hairlineM   = 0.05 // narrower ground between wider parts is not drawn
 	hairPieceM  = 1.0  // edges are looked at in pieces of this length
 	hairPatchM  = 25.0 // patches smaller than this have none that is seen
-	hairCellM   = 4.0
+	hairCellM   = 2.0
 	hairReachM  = 2*hairPieceM + 3*hairlineM
 	leastPartM2 = 1.0
 	mostChains  = 1000
@@ -49,16 +49,18 @@ func parted(polygon orb.Polygon) orb.MultiPolygon {
 		return nil
 	}
 	rings := make([][]piece, len(polygon))
-	near := neighbours{}
+	total := 0
 	for i, ring := range polygon {
 		rings[i] = pieces(ring, i == 0)
-		for _, p := range rings[i] {
-			near.add(p)
-		}
+		total += len(rings[i])
 	}
+	if total == 0 {
+		return nil
+	}
+	near := newNeighbours(rings)
 	var chains []orb.Ring
 	for _, ps := range rings {
-		chains = append(chains, wideChains(ps, near)...)
+		chains = append(chains, wideChains(ps, &near)...)
 	}
 	if len(chains) == len(polygon) && allClosed(chains) || len(chains) > mostChains {
 		return nil
@@ -72,13 +74,13 @@ func pieces(ring orb.Ring, shell bool) []piece {
 	if n := len(l); n > 1 && l[0] == l[n-1] {
 		l = l[:n-1]
 	}
-	if len(l) < 3 || math.IsNaN(turn(l)) {
+	if a := turn(l); len(l) < 3 || math.IsNaN(a-a) {
 		return nil
 	}
 	if (turn(l) > 0) != shell {
 		slices.Reverse(l)
 	}
-	var ps []piece
+	ps := make([]piece, 0, 2*len(l))
 	for i, a := range l {
 		b := l[(i+1)%len(l)]
 		n := math.Ceil(min(math.Hypot(b[0]-a[0], b[1]-a[1])/hairPieceM, 1e5))
@@ -91,24 +93,72 @@ func pieces(ring orb.Ring, shell bool) []piece {
 }
 
 // neighbours finds pieces by the squares that they touch.
-type neighbours map[[2]int32][]piece
+type neighbours struct {
+	origin     orb.Point
+	side       float64
+	cols, rows int
+	start      []int32 // square -> where its pieces begin
+	pieces     []piece
+}
 
-func (n neighbours) add(p piece) {
-	square := func(v float64) int32 { return int32(math.Floor(v / hairCellM)) }
-	for x := square(min(p.a[0], p.b[0]) - hairlineM); x <= square(max(p.a[0], p.b[0])+hairlineM); x++ {
-		for y := square(min(p.a[1], p.b[1]) - hairlineM); y <= square(max(p.a[1], p.b[1])+hairlineM); y++ {
-			n[[2]int32{x, y}] = append(n[[2]int32{x, y}], p)
+// newNeighbours sorts pieces into squares, of which there are not many more than pieces.
+func newNeighbours(rings [][]piece) neighbours {
+	b, count := orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}, 0
+	for _, ps := range rings {
+		count += len(ps)
+		for _, p := range ps {
+			b = b.Extend(p.a)
+		}
+	}
+	n := neighbours{origin: b.Min}
+	w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
+	n.side = max(hairCellM, math.Sqrt(w*h/float64(count)), (w+h)/float64(count))
+	n.cols, n.rows = int(w/n.side)+1, int(h/n.side)+1
+	n.start = make([]int32, n.cols*n.rows+1)
+	n.each(rings, func(square int, _ piece) { n.start[square]++ })
+	at := int32(0)
+	for i, k := range n.start {
+		at += k
+		n.start[i] = at
+	}
+	n.pieces = make([]piece, at)
+	n.each(rings, func(square int, p piece) {
+		n.start[square]--
+		n.pieces[n.start[square]] = p
+	})
+	return n
+}
+
+// each calls f with every piece and every square that it comes near to.
+func (n *neighbours) each(rings [][]piece, f func(square int, p piece)) {
+	for _, ps := range rings {
+		for _, p := range ps {
+			x1, y1 := n.col(max(p.a[0], p.b[0])+hairlineM), n.row(max(p.a[1], p.b[1])+hairlineM)
+			for y := n.row(min(p.a[1], p.b[1]) - hairlineM); y <= y1; y++ {
+				for x := n.col(min(p.a[0], p.b[0]) - hairlineM); x <= x1; x++ {
+					f(y*n.cols+x, p)
+				}
+			}
 		}
 	}
 }
 
+func (n *neighbours) col(x float64) int {
+	return min(max(int((x-n.origin[0])/n.side), 0), n.cols-1)
+}
+
+func (n *neighbours) row(y float64) int {
+	return min(max(int((y-n.origin[1])/n.side), 0), n.rows-1)
+}
+
 // thinAt tells whether the ground to the left of a piece's middle ends within a hairline.
-func (n neighbours) thinAt(p piece) bool {
+func (n *neighbours) thinAt(p piece) bool {
 	dx, dy := p.b[0]-p.a[0], p.b[1]-p.a[1]
 	length := math.Hypot(dx, dy)
 	m := orb.Point{(p.a[0] + p.b[0]) / 2, (p.a[1] + p.b[1]) / 2}
 	to := orb.Point{m[0] - dy/length*hairlineM, m[1] + dx/length*hairlineM}
-	for _, q := range n[[2]int32{int32(math.Floor(m[0] / hairCellM)), int32(math.Floor(m[1] / hairCellM))}] {
+	square := n.row(m[1])*n.cols + n.col(m[0])
+	for _, q := range n.pieces[n.start[square]:n.start[square+1]] {
 		if q != p && cross(m, to, q.a) > 0 != (cross(m, to, q.b) > 0) {
 			u, v := cross(q.a, q.b, m), cross(q.a, q.b, to)
 			if u > 0 != (v > 0) {
@@ -125,7 +175,7 @@ func cross(a, b, p orb.Point) float64 {
 
 // wideChains are the runs of pieces of a ring that are not along a hairline. A ring
 // without hairlines is one chain that ends where it begins.
-func wideChains(ps []piece, near neighbours) []orb.Ring {
+func wideChains(ps []piece, near *neighbours) []orb.Ring {
 	thin := make([]bool, len(ps))
 	first := -1
 	for i, p := range ps {
@@ -216,9 +266,10 @@ func joinedChains(chains []orb.Ring) []orb.Ring {
 // is left out.
 func assembled(rings []orb.Ring) orb.MultiPolygon {
 	var shells orb.MultiPolygon
+	var bounds []orb.Bound // of the shells: most do not hold most holes
 	for _, r := range rings {
 		if turn(r) > leastPartM2 {
-			shells = append(shells, orb.Polygon{r})
+			shells, bounds = append(shells, orb.Polygon{r}), append(bounds, r.Bound())
 		}
 	}
 	for _, r := range rings {
@@ -226,7 +277,7 @@ func assembled(rings []orb.Ring) orb.MultiPolygon {
 			continue
 		}
 		for i, s := range shells {
-			if geo.Inside(r[len(r)/2], s[:1]) > 0 {
+			if p := r[len(r)/2]; bounds[i].Contains(p) && geo.Inside(p, s[:1]) > 0 {
 				shells[i] = append(s, r)
 				break
 			}

@@ -8,6 +8,8 @@ import (
 	"strconv"
 
 	"github.com/paulmach/orb"
+
+	"ratewright/geo/parallel"
 )
 
 // mapData is what the script draws besides strides. Keys are a contract with web/.
@@ -124,10 +126,10 @@ const patchThinM = 0.02
 // lean is the sheet as it is drawn: with leaner patches, parted at hairlines.
 func (s Sheet) lean() Sheet {
 	s.Map.Patches = slices.Clone(s.Map.Patches)
-	for i := range s.Map.Patches {
+	parallel.Each(len(s.Map.Patches), 0, func(i int) {
 		p := &s.Map.Patches[i]
 		p.Polygons = leaner(withoutHairlines(p.Polygons))
-	}
+	})
 	return s
 }
 

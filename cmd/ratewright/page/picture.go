@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"ratewright/geo/parallel"
 )
 
 // What the first picture may hold, so that a phone shows it at once.
@@ -185,8 +187,10 @@ func (sc *scene) zones(m Map, f frame, d *drawing) []drawn {
 func (sc *scene) patches(m Map, f frame, d *drawing) []drawn {
 	var all []drawn
 	view := sc.view
-	for i, p := range m.Patches {
-		for _, rings := range f.polygons(p.Polygons) {
+	pictured := make([][][]line, len(m.Patches))
+	parallel.Each(len(pictured), 0, func(i int) { pictured[i] = f.polygons(m.Patches[i].Polygons) })
+	for i := range pictured {
+		for _, rings := range pictured[i] {
 			if r, ok := around(rings); ok && r.overlaps(view) {
 				all = append(all, drawn{i, rings, math.Abs(turn(rings[0]))})
 			}
