@@ -43,21 +43,16 @@ type snapResult struct {
 // have the longest border with; a polygon pinched to a point comes back as two,
 // and two holes with less than it between them become one.
 func snap(plane geo.Plane, polygons []orb.Polygon, tolerance float64) snapResult {
-	n := newNodes(tolerance)
-	rings := make([][][]int, len(polygons))
-	for i, poly := range polygons {
-		for _, ring := range poly {
-			rings[i] = append(rings[i], n.ring(ring))
-		}
-	}
-	n.buildIndex()
+	// First what overlay left: edges that run on each other to its rounding get the
+	// same vertices, so that both sides of a border are moved as one.
+	exact := nodesOf(polygons, overlayRounding)
+	polygons = exact.drawn(exact.noded(polygons))
+
+	n := nodesOf(polygons, tolerance)
 	n.drawnInDegrees(plane)
 	contours := make([][][2]int, len(polygons))
-	for i := range polygons {
-		for k, r := range rings[i] {
-			rings[i][k] = n.withAllPassedNodes(r, polygons[i][k])
-		}
-		contours[i] = contourOf(rings[i])
+	for i, rings := range n.noded(polygons) {
+		contours[i] = contourOf(rings)
 	}
 	n.giveStripsAway(contours)
 	out := snapResult{make([][]orb.Polygon, len(polygons)), make([]unit.Area, len(polygons))}
@@ -69,6 +64,10 @@ func snap(plane geo.Plane, polygons []orb.Polygon, tolerance float64) snapResult
 	}
 	return out
 }
+
+// overlayRounding is far above the rounding of overlay and far below what a map
+// can write, in metres.
+const overlayRounding = 1e-6
 
 // nodes are the vertices of all rings in metres, and how near an edge passes
 // one that lies on it.
@@ -83,19 +82,62 @@ type nodes struct {
 	paths     map[[2]int][]int
 }
 
-func newNodes(tolerance float64) *nodes {
-	return &nodes{
+// nodesOf makes nodes of the vertices of polygons.
+func nodesOf(polygons []orb.Polygon, tolerance float64) *nodes {
+	n := &nodes{
 		tolerance: tolerance, reach: passShare * tolerance,
 		cells: map[[2]int64][]int{}, paths: map[[2]int][]int{},
 	}
+	for _, poly := range polygons {
+		for _, ring := range poly {
+			n.take(ring)
+		}
+	}
+	n.buildIndex()
+	return n
+}
+
+// noded returns the rings of every polygon as nodes, with all that lie on their
+// edges.
+func (n *nodes) noded(polygons []orb.Polygon) [][][]int {
+	out := make([][][]int, len(polygons))
+	for i, poly := range polygons {
+		for _, ring := range poly {
+			out[i] = append(out[i], n.withAllPassedNodes(n.ring(ring), ring))
+		}
+	}
+	return out
+}
+
+// drawn returns polygons of rings of nodes.
+func (n *nodes) drawn(polygons [][][]int) []orb.Polygon {
+	out := make([]orb.Polygon, len(polygons))
+	for i, rings := range polygons {
+		for _, ring := range rings {
+			if len(ring) > 0 {
+				out[i] = append(out[i], n.closed(ring))
+			}
+		}
+	}
+	return out
 }
 
 func (n *nodes) cellOf(p orb.Point) [2]int64 {
 	return [2]int64{int64(math.Floor(p[0] / n.tolerance)), int64(math.Floor(p[1] / n.tolerance))}
 }
 
-// node returns the nearest node within the tolerance, or a new one.
-func (n *nodes) node(p orb.Point) int {
+// take makes a node of every vertex of a ring that is not near one already.
+func (n *nodes) take(r orb.Ring) {
+	for _, p := range r {
+		if n.nearest(p) < 0 {
+			n.at = append(n.at, p)
+			n.cells[n.cellOf(p)] = append(n.cells[n.cellOf(p)], len(n.at)-1)
+		}
+	}
+}
+
+// nearest returns the nearest node within the tolerance, and -1 where there is none.
+func (n *nodes) nearest(p orb.Point) int {
 	c := n.cellOf(p)
 	best, nearest := -1, n.tolerance
 	for dx := int64(-1); dx <= 1; dx++ {
@@ -107,19 +149,15 @@ func (n *nodes) node(p orb.Point) int {
 			}
 		}
 	}
-	if best >= 0 {
-		return best
-	}
-	n.at = append(n.at, p)
-	n.cells[c] = append(n.cells[c], len(n.at)-1)
-	return len(n.at) - 1
+	return best
 }
 
-// ring returns the nodes of a closed ring, the last left out.
+// ring returns the nodes of a closed ring, the last left out. All nodes are there
+// by then, so that a vertex of two rings gets the same one in both.
 func (n *nodes) ring(r orb.Ring) []int {
 	out := make([]int, 0, len(r))
 	for _, p := range r[:len(r)-1] {
-		out = append(out, n.node(p))
+		out = append(out, n.nearest(p))
 	}
 	return out
 }
