@@ -136,7 +136,7 @@ func (b *zoneBuilder) closeGaps() error {
 	for _, p := range gaps.Parts() {
 		to := -1
 		if b.options.Gap == GapFill || p.Area() < b.options.SliverBelow {
-			to = b.longestEdge(near, p, -1)
+			to = b.longestEdge(near, p)
 		}
 		if to < 0 {
 			left += p.Area()
