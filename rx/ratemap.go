@@ -88,7 +88,7 @@ func (m *RateMap) fill(templates []RateFeature, polygons []orb.Polygon, toleranc
 		for _, poly := range snapped.polygons[i] {
 			t.Polygon = toDegrees(m.Plane, poly)
 			if err := checkPolygon(m.Plane, t.Polygon); err != nil {
-				return fmt.Errorf("rate map: zone %s: %w; simplify the zone's outline there", t.ZoneID, err)
+				return fmt.Errorf("rate map: zone %s: %w; simplify the zone's outline there", shortName(t.ZoneID), err)
 			}
 			m.Features = append(m.Features, t)
 		}

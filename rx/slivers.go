@@ -73,9 +73,9 @@ func (b *zoneBuilder) gather(p *pieces) error {
 }
 
 func (b *zoneBuilder) noteSlivers(count int, moved unit.Area, alone int) {
-	limit := areaText(b.options.SliverBelow)
+	limit := AreaText(b.options.Units, b.options.SliverBelow)
 	if count > 0 {
-		b.note("%s below %s (%s together) merged into the zone each shares its longest edge with", countOf(count, "sliver"), limit, areaText(moved))
+		b.note("%s below %s (%s together) merged into the zone each shares its longest edge with", countOf(count, "sliver"), limit, AreaText(b.options.Units, moved))
 	}
 	if alone > 0 {
 		b.note("%s below %s that join no other zone left as drawn", countOf(alone, "piece"), limit)

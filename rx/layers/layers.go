@@ -28,16 +28,16 @@ const between = " x "
 // none in it.
 //
 // Connected parts below least join the part beside them that differs in the fewest labels
-// and, of those, has the longest common border; a part with no neighbour stays. The areas
-// of the zones add up to the ground's.
-func Intersect(ground geo.Region, layers [][]rx.Zone, least unit.Area) ([]rx.Zone, []string, error) {
+// and, of those, has the longest common border; a part with no neighbour stays. Notes give areas in
+// units. The areas of the zones add up to the ground's.
+func Intersect(ground geo.Region, layers [][]rx.Zone, least unit.Area, units unit.System) ([]rx.Zone, []string, error) {
 	if len(layers) == 0 {
 		return nil, nil, fmt.Errorf("there is no layer to make zones of")
 	}
 	parts := []part{{region: ground}}
 	var notes []string
 	for n, zones := range layers {
-		zones, note, err := whole(ground, zones)
+		zones, note, err := whole(ground, zones, units)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -54,7 +54,7 @@ func Intersect(ground geo.Region, layers [][]rx.Zone, least unit.Area) ([]rx.Zon
 		return nil, nil, err
 	}
 	if merged.count > 0 {
-		notes = append(notes, fmt.Sprintf("%d parts below %.0f m2, %.0f m2 in all, joined the part beside them that is most like them", merged.count, least.SquareMetres(), merged.area.SquareMetres()))
+		notes = append(notes, fmt.Sprintf("%d parts below %s, %s in all, joined the part beside them that is most like them", merged.count, rx.AreaText(units, least), rx.AreaText(units, merged.area)))
 	}
 	zones, clash, err := gather(parts)
 	if err != nil {
@@ -81,7 +81,7 @@ func (p part) labels() []string {
 }
 
 // whole adds the ground that no zone of a layer covers as one more zone.
-func whole(ground geo.Region, zones []rx.Zone) ([]rx.Zone, string, error) {
+func whole(ground geo.Region, zones []rx.Zone, units unit.System) ([]rx.Zone, string, error) {
 	regions := make([]geo.Region, len(zones))
 	for i, z := range zones {
 		regions[i] = z.Region
@@ -98,7 +98,7 @@ func whole(ground geo.Region, zones []rx.Zone) ([]rx.Zone, string, error) {
 	if rest.IsEmpty() || rest.Area() <= sliver*ground.Area() {
 		return zones, "", nil
 	}
-	note := fmt.Sprintf("%.1f m2 (%.2f %% of the field) are not covered and labelled %s", rest.Area().SquareMetres(), 100*float64(rest.Area()/ground.Area()), None)
+	note := fmt.Sprintf("%s (%.2f %% of the field) are not covered and labelled %s", rx.AreaText(units, rest.Area()), 100*float64(rest.Area()/ground.Area()), None)
 	return append(slices.Clone(zones), rx.Zone{ID: None, Region: rest}), note, nil
 }
 
@@ -209,8 +209,11 @@ func gather(parts []part) (zones []rx.Zone, clash []string, err error) {
 		if !seen {
 			i = len(zones)
 			at[id] = i
-			z := rx.Zone{ID: id, At: p.of[0].At}
+			z := rx.Zone{ID: id}
 			for _, of := range p.of {
+				if z.At.File == "" {
+					z.At = of.At // not of a layer that has a gap there
+				}
 				for _, a := range of.Attributes {
 					if slices.ContainsFunc(z.Attributes, func(b vector.Attribute) bool { return strings.EqualFold(a.Name, b.Name) }) {
 						if !slices.Contains(clash, a.Name) {
