@@ -142,7 +142,7 @@ func (g grid) scene(t testing.TB) (Field, []vector.Feature) {
 // TestMapsOfGrids: whatever the grid of good zones, its map is taken. GRIDS=N
 // tries so many, GRID=seed one alone.
 func TestMapsOfGrids(t *testing.T) {
-	first, count := int64(1), 40
+	first, count := int64(1), 24
 	if n, err := strconv.Atoi(os.Getenv("GRIDS")); err == nil {
 		count = n
 	}
