@@ -42,6 +42,9 @@ func RegionFromPolygons(p Plane, mp orb.MultiPolygon) (Region, error) {
 	if toGeom(valid).Validate() == nil {
 		return newRegion(p, valid), nil
 	}
+	if r, ok := dissolve(p, noded([]orb.MultiPolygon{newRegion(p, valid).Polygons()})); ok {
+		return r, nil
+	}
 	gs := make([]geom.Geometry, 0, len(valid))
 	for _, poly := range noded([]orb.MultiPolygon{valid})[0] {
 		gs = append(gs, toGeomPolygon(poly).AsGeometry())

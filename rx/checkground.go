@@ -85,14 +85,14 @@ func (c *checker) duplicate(i int, seen map[orb.Point]map[int]bool) {
 	seen[low][i] = true
 }
 
-// crackTolerance is how near a vertex counts as lying on an edge, in metres:
-// half of what snap closes, and more than the rounding to mapDigits.
-const crackTolerance = snapTolerance / 2
+// crackTolerance is how near a vertex counts as lying on an edge, in metres: less
+// than snap leaves between them, and more than the rounding to mapDigits.
+const crackTolerance = 0.0005
 
 // neighbours finds a vertex that lies on another polygon's edge without being,
 // to the last digit, a vertex of it: a crack can open there.
 func (c *checker) neighbours() {
-	n := newNodes(crackTolerance)
+	n := &nodes{reach: crackTolerance}
 	index := map[orb.Point]int{}
 	rings := make([][][]int, len(c.m.Features))
 	for i, ft := range c.m.Features {
@@ -114,12 +114,22 @@ func (c *checker) neighbours() {
 	n.buildIndex()
 	for i := range rings {
 		for _, ring := range rings[i] {
-			if len(n.withPassedNodes(ring)) > len(ring) {
+			if n.passesOne(ring) {
 				c.add(Refuse, "shared vertices", "%s: a neighbour's vertex lies on its edge and is no vertex of it; neighbours must share vertices", c.place(i))
 				break
 			}
 		}
 	}
+}
+
+// passesOne reports whether an edge of a ring passes a node.
+func (n *nodes) passesOne(ring []int) bool {
+	for i, u := range ring {
+		if v := ring[(i+1)%len(ring)]; u != v && len(n.passed(u, v, nil)) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 func (c *checker) overlaps() {

@@ -7,46 +7,52 @@ import (
 	"github.com/paulmach/orb/planar"
 )
 
-// contour is the directed edges of one polygon over nodes, its ground on their
-// left.
-type contour struct {
-	nodes *nodes
-	out   map[int][]int // edges by where they begin, in the order of the rings
-	order [][2]int
-}
-
-// contourOf joins the rings of a polygon. An edge run both ways, where two rings
-// have come to share it or a strip has folded together, bounds nothing and
-// leaves.
-func (n *nodes) contourOf(rings [][]int) *contour {
-	o := &contour{nodes: n, out: map[int][]int{}}
-	count := map[[2]int]int{}
+// contourOf joins the rings of a polygon to directed edges over nodes, its ground
+// on their left. An edge run both ways, where two rings have come to share it or a
+// strip has folded together, bounds nothing and leaves.
+func contourOf(rings [][]int) [][2]int {
+	var edges [][2]int
 	for _, ring := range rings {
 		for i, u := range ring {
 			if v := ring[(i+1)%len(ring)]; u != v {
-				count[[2]int{u, v}]++
-				o.order = append(o.order, [2]int{u, v})
+				edges = append(edges, [2]int{u, v})
 			}
 		}
 	}
-	kept := o.order[:0]
-	for _, e := range o.order {
+	return withoutPairs(edges)
+}
+
+// withoutPairs leaves out edges that are run both ways.
+func withoutPairs(edges [][2]int) [][2]int {
+	count := map[[2]int]int{}
+	for _, e := range edges {
+		count[e]++
+	}
+	var kept [][2]int
+	for _, e := range edges {
 		if count[e] > count[[2]int{e[1], e[0]}] {
 			count[e]--
 			kept = append(kept, e)
-			o.out[e[0]] = append(o.out[e[0]], e[1])
 		}
 	}
-	o.order = kept
-	return o
+	return kept
+}
+
+// contour is directed edges to walk along.
+type contour struct {
+	nodes *nodes
+	out   map[int][]int // edges by where they begin, in the order of the rings
 }
 
 // loops walks along the edges, keeping the same ground on the left, and cuts
-// each walk into loops that visit no node twice. Loops narrower than the
-// tolerance are what is left of strips that folded together, and are left out.
-func (o *contour) loops() [][]int {
+// each walk into loops that visit no node twice.
+func (n *nodes) loops(edges [][2]int) [][]int {
+	o := &contour{nodes: n, out: map[int][]int{}}
+	for _, e := range edges {
+		o.out[e[0]] = append(o.out[e[0]], e[1])
+	}
 	var loops [][]int
-	for _, start := range o.order {
+	for _, start := range edges {
 		if !o.has(start) {
 			continue
 		}
@@ -59,11 +65,7 @@ func (o *contour) loops() [][]int {
 				break
 			}
 		}
-		for _, l := range simpleLoops(walk) {
-			if ring := o.nodes.closed(l); 2*planar.Area(orb.Polygon{ring}) > o.nodes.tolerance*planar.Length(ring) {
-				loops = append(loops, l)
-			}
-		}
+		loops = append(loops, simpleLoops(walk)...)
 	}
 	return loops
 }

@@ -58,7 +58,7 @@ func Prescribe(f Field, zones []Zone, a Application) (Prescription, error) {
 	for i, z := range zones {
 		rz, err := a.rateZone(z, rates[i])
 		if err != nil {
-			return Prescription{}, fmt.Errorf("application %s: zone %s: %w", a.Name, z.ID, err)
+			return Prescription{}, fmt.Errorf("application %s: zone %s: %w", a.Name, shortName(z.ID), err)
 		}
 		p.Zones = append(p.Zones, rz)
 	}

@@ -2,10 +2,8 @@ package rx
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/paulmach/orb"
-	"github.com/paulmach/orb/planar"
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
@@ -52,7 +50,8 @@ func rateDecimals(u unit.RateUnit) int {
 // order, then unzoned ground and, unless the application says otherwise,
 // off-limits ground with an explicit rate of zero. Vertices move by no more
 // than 2 mm, or 4 mm where outlines lie too near each other for that (see
-// snapTolerances); what vanishes by that is told in Notes.
+// snapTolerances), and a long edge bends to those that lie on it as it is drawn
+// straight in the plane or in degrees. What vanishes by that is told in Notes.
 func (p Prescription) RateMap() (RateMap, error) {
 	spec := p.Application.Map
 	m := RateMap{
@@ -82,47 +81,22 @@ func (p Prescription) RateMap() (RateMap, error) {
 // within a tolerance, and its notes. A polygon that this spoils is an error.
 func (m *RateMap) fill(templates []RateFeature, polygons []orb.Polygon, tolerance float64) error {
 	m.Features, m.Notes = nil, nil
-	snapped := snap(polygons, tolerance)
-	var lost, bulge unit.Area
+	snapped := snap(m.Plane, polygons, tolerance)
+	var lost unit.Area
 	for i, t := range templates {
 		lost += snapped.lost[i]
 		for _, poly := range snapped.polygons[i] {
 			t.Polygon = toDegrees(m.Plane, poly)
-			if widthInDegrees(t.Polygon[0]) < tolerance {
-				bulge += unit.SquareMetres(planar.Area(poly))
-				continue
-			}
 			if err := checkPolygon(m.Plane, t.Polygon); err != nil {
-				return fmt.Errorf("rate map: zone %s: %w; simplify the zone's outline there", t.ZoneID, err)
+				return fmt.Errorf("rate map: zone %s: %w; simplify the zone's outline there", shortName(t.ZoneID), err)
 			}
 			m.Features = append(m.Features, t)
 		}
 	}
 	if lost.SquareMetres() >= 0.01 {
-		m.Notes = append(m.Notes, fmt.Sprintf("strips narrower than %g mm, %s m2 together, were left out of the rate map", 1000*tolerance, number(lost.SquareMetres())))
-	}
-	if bulge.SquareMetres() >= 0.01 {
-		m.Notes = append(m.Notes, fmt.Sprintf("strips along straight borders, %s m2 together, were left out of the rate map: a long line that is straight in longitude and latitude is not quite straight on the ground, and in the map's coordinates nothing lies between these borders", number(bulge.SquareMetres())))
+		m.Notes = append(m.Notes, fmt.Sprintf("strips along borders, %s together, were left out of the rate map: they are narrower than %g mm, or lie between a border that is straight on the ground and the same one straight in longitude and latitude, as the map's readers draw it", areaText(lost), 1000*tolerance))
 	}
 	return nil
-}
-
-// widthInDegrees is about how wide a ring, outer and counter-clockwise, is in metres
-// with its sides straight in degrees, as a reader of the map takes it: twice its area
-// over its length, below zero where it comes out clockwise. A side along a parallel
-// bulges by 5 cm a mile from the one that is straight in the plane, so what lies
-// between two that were drawn as one line may have no ground at all.
-func widthInDegrees(r orb.Ring) float64 {
-	const metresADegree = 111_195 // of latitude, on a sphere of 6,371 km
-	east := metresADegree * math.Cos(r[0].Lat()*math.Pi/180)
-	var twice, length float64
-	for i := 0; i+1 < len(r); i++ {
-		ax, ay := east*(r[i].Lon()-r[0].Lon()), metresADegree*(r[i].Lat()-r[0].Lat())
-		bx, by := east*(r[i+1].Lon()-r[0].Lon()), metresADegree*(r[i+1].Lat()-r[0].Lat())
-		twice += ax*by - bx*ay
-		length += math.Hypot(bx-ax, by-ay)
-	}
-	return twice / length
 }
 
 // mapParts lists every polygon of the map in metres, each with the feature it

@@ -1,6 +1,7 @@
 package rx
 
 import (
+	"math"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -64,7 +65,8 @@ func sharedVertices(t require.TestingT, m RateMap) {
 					for _, e := range a.Polygon {
 						for k := 0; k+1 < len(e); k++ {
 							u, v := m.Plane.Project(geo.LonLat(e[k])), m.Plane.Project(geo.LonLat(e[k+1]))
-							s, d := alongEdge(u, v, q)
+							s, off := alongEdge(u, v, q)
+							d := math.Abs(off)
 							require.False(t, s >= 0 && s <= 1 && d < 1e-4, "polygon %d has vertex %v on an edge of polygon %d", j, p, i)
 						}
 					}
@@ -126,7 +128,7 @@ func TestSnapGivesTheEdgeItsNeighboursVertex(t *testing.T) {
 	square := func(x0, y0, x1, y1 float64) orb.Polygon {
 		return orb.Polygon{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}}
 	}
-	got := snap([]orb.Polygon{square(0, 0, 10, 10), square(10.0003, 0, 20, 4), square(9.9998, 4, 20, 10)}, snapTolerance)
+	got := snap(testPlane(t), []orb.Polygon{square(0, 0, 10, 10), square(10.0003, 0, 20, 4), square(9.9998, 4, 20, 10)}, snapTolerance)
 	require.Equal(t, []orb.Polygon{{{{0, 0}, {10, 0}, {10.0003, 4}, {10, 10}, {0, 10}, {0, 0}}}}, got.polygons[0])
 	require.Equal(t, []orb.Polygon{{{{10, 0}, {20, 0}, {20, 4}, {10.0003, 4}, {10, 0}}}}, got.polygons[1])
 	require.Equal(t, []orb.Polygon{{{{10.0003, 4}, {20, 4}, {20, 10}, {10, 10}, {10.0003, 4}}}}, got.polygons[2])
@@ -134,17 +136,17 @@ func TestSnapGivesTheEdgeItsNeighboursVertex(t *testing.T) {
 
 func TestSnapFoldsWhatIsTooNarrow(t *testing.T) {
 	strip := orb.Polygon{{{0, 0}, {10, 0}, {10, 0.0004}, {0, 0.0004}, {0, 0}}}
-	got := snap([]orb.Polygon{strip}, snapTolerance)
+	got := snap(testPlane(t), []orb.Polygon{strip}, snapTolerance)
 	require.Empty(t, got.polygons[0])
 	require.InDelta(t, 0.004, got.lost[0].SquareMetres(), 1e-9)
 
 	// An hourglass with a waist of 0.4 mm comes back as two triangles.
 	waist := orb.Polygon{{{0, 0}, {10, 0}, {5.0002, 5}, {10, 10}, {0, 10}, {4.9998, 5}, {0, 0}}}
-	require.Len(t, snap([]orb.Polygon{waist}, snapTolerance).polygons[0], 2)
+	require.Len(t, snap(testPlane(t), []orb.Polygon{waist}, snapTolerance).polygons[0], 2)
 
 	// A hole stays a hole of its polygon.
 	holed := orb.Polygon{{{0, 0}, {10, 0}, {10, 10}, {0, 10}, {0, 0}}, {{2, 2}, {2, 4}, {4, 4}, {4, 2}, {2, 2}}}
-	require.Equal(t, []orb.Polygon{holed}, snap([]orb.Polygon{holed}, snapTolerance).polygons[0])
+	require.Equal(t, []orb.Polygon{holed}, snap(testPlane(t), []orb.Polygon{holed}, snapTolerance).polygons[0])
 }
 
 func TestSimpleLoops(t *testing.T) {

@@ -1,122 +1,259 @@
 package rx
 
 import (
+	"container/heap"
 	"fmt"
-	"math"
-	"sort"
+	"maps"
+	"slices"
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
 )
 
-// sliver is a connected piece of a zone that is smaller than the limit.
-type sliver struct {
-	zone  int
-	piece geo.Region
-}
-
 // mergeSlivers gives connected pieces of a zone that are smaller than the limit
-// to the zone they share the longest edge with, smallest first. A piece that
-// touches no other zone stays.
-//
-// A merge can make a sliver large enough or join it with another, so they are
-// looked for again until nothing moves or they get no fewer: across a crack of
-// less than the millimetre that a shared edge allows, a merge joins nothing.
+// to the zone they share the longest edge with, smallest first. A merge can make a
+// sliver large enough or join it with another, which is then looked at as one. A
+// piece that touches no other zone stays.
 func (b *zoneBuilder) mergeSlivers() error {
-	var moved unit.Area
-	count, before := 0, math.MaxInt
-	for {
-		found := b.slivers()
-		if len(found) >= before {
-			b.noteSlivers(count, moved, len(found))
-			return b.dropEmpty("slivers throughout")
-		}
-		before = len(found)
-		merged, err := b.mergeOnce(found)
-		if err != nil {
-			return err
-		}
-		for _, s := range merged {
-			moved += s.piece.Area()
-		}
-		count += len(merged)
+	p := piecesOf(b.zones, b.options.SliverBelow)
+	if p.queue.Len() == 0 {
+		return nil
 	}
+	count, moved := p.mergeAll()
+	if err := b.gather(p); err != nil {
+		return err
+	}
+	b.noteSlivers(count, moved, p.alone())
+	return b.dropEmpty("slivers throughout")
 }
 
-// mergeOnce merges what it can and returns it. Pieces of a zone that has just
-// gained ground wait for the next look.
-func (b *zoneBuilder) mergeOnce(found []sliver) ([]sliver, error) {
-	if len(found) == 0 {
-		return nil, nil
+// mergeAll merges slivers until none is left that touches another zone. It tells how
+// many it moved and how much ground.
+func (p *pieces) mergeAll() (count int, moved unit.Area) {
+	p.findBorders()
+	for p.queue.Len() > 0 {
+		s := heap.Pop(&p.queue).(queued)
+		if p.joined(s.piece) != s.piece || p.area[s.piece] != s.area {
+			continue // it has grown since
+		}
+		if to := p.longestBorder(s.piece); to >= 0 {
+			count++
+			moved += s.area
+			p.give(s.piece, to)
+		}
 	}
-	near := boxesOf(zoneRegions(b.zones))
-	gained := map[int]bool{}
-	var merged []sliver
-	for _, s := range found {
-		if gained[s.zone] {
+	return count, moved
+}
+
+// gather gives the zones the pieces that are theirs now.
+func (b *zoneBuilder) gather(p *pieces) error {
+	parts := make([][]geo.Region, len(b.zones))
+	changed := make([]bool, len(b.zones))
+	for i, r := range p.regions {
+		to := p.zone[p.joined(i)]
+		parts[to] = append(parts[to], r)
+		if from := p.first[i]; from != to {
+			changed[from], changed[to] = true, true
+		}
+	}
+	for i := range b.zones {
+		if !changed[i] {
 			continue
 		}
-		to := b.longestEdge(near, s.piece, s.zone)
-		if to < 0 {
+		if len(parts[i]) == 0 {
+			b.zones[i].Region = geo.Region{}
 			continue
 		}
-		if err := b.move(s, to); err != nil {
-			return nil, err
+		var err error
+		if b.zones[i].Region, err = geo.UnionAll(parts[i]); err != nil {
+			return fmt.Errorf("slivers of zone %s: %w", b.zones[i].ID, err)
 		}
-		near.add(to, b.zones[to].Region.Bound())
-		gained[to] = true
-		merged = append(merged, s)
 	}
-	return merged, nil
+	return nil
 }
 
 func (b *zoneBuilder) noteSlivers(count int, moved unit.Area, alone int) {
-	limit := areaText(b.options.SliverBelow)
+	limit := AreaText(b.options.Units, b.options.SliverBelow)
 	if count > 0 {
-		b.note("%s below %s (%s together) merged into the zone each shares its longest edge with", countOf(count, "sliver"), limit, areaText(moved))
+		b.note("%s below %s (%s together) merged into the zone each shares its longest edge with", countOf(count, "sliver"), limit, AreaText(b.options.Units, moved))
 	}
 	if alone > 0 {
 		b.note("%s below %s that join no other zone left as drawn", countOf(alone, "piece"), limit)
 	}
 }
 
-func (b *zoneBuilder) slivers() []sliver {
-	var found []sliver
-	for i, z := range b.zones {
-		if len(z.Region.Polygons()) == 1 && z.Region.Area() >= b.options.SliverBelow {
+// pieces are the connected pieces of all zones. Pieces that have been joined go by
+// one of their numbers.
+type pieces struct {
+	regions []geo.Region
+	first   []int // the zone that each was drawn in
+	limit   unit.Area
+	queue   sliverQueue
+
+	// Of joined pieces, by their number.
+	up     []int // to the number they go by
+	zone   []int
+	area   []unit.Area
+	border []map[int]unit.Length // shared with each of the others
+
+	steps int // pieces and borders looked at
+}
+
+// piecesOf lists the pieces of zones and queues those below the limit.
+func piecesOf(zones []Zone, limit unit.Area) *pieces {
+	p := &pieces{limit: limit}
+	for i, z := range zones {
+		for _, r := range z.Region.Parts() {
+			n := len(p.regions)
+			p.regions = append(p.regions, r)
+			p.first = append(p.first, i)
+			p.zone = append(p.zone, i)
+			p.up = append(p.up, n)
+			p.area = append(p.area, r.Area())
+			p.border = append(p.border, map[int]unit.Length{})
+			p.enqueue(n)
+		}
+	}
+	return p
+}
+
+func (p *pieces) enqueue(n int) {
+	if p.area[n] < p.limit {
+		heap.Push(&p.queue, queued{n, p.zone[n], p.area[n]})
+	}
+}
+
+// findBorders measures the edges that slivers share with their neighbours.
+func (p *pieces) findBorders() {
+	const reach = 0.01 // m: boxes of neighbours may miss each other by rounding
+	near := boxesOf(p.regions)
+	for i, r := range p.regions {
+		if p.area[i] >= p.limit {
 			continue
 		}
-		for _, p := range z.Region.Parts() {
-			if p.Area() < b.options.SliverBelow {
-				found = append(found, sliver{i, p})
+		box := r.Bound().Pad(reach)
+		for _, j := range near.near(box) {
+			if _, known := p.border[i][j]; known || i == j || !box.Intersects(p.regions[j].Bound()) {
+				continue
+			}
+			p.steps++
+			if l := r.SharedEdge(p.regions[j]); l > 0 {
+				p.border[i][j], p.border[j][i] = l, l
 			}
 		}
 	}
-	sort.SliceStable(found, func(i, j int) bool { return found[i].piece.Area() < found[j].piece.Area() })
-	return found
 }
 
-// move takes a sliver out of its zone and into another.
-func (b *zoneBuilder) move(s sliver, to int) error {
-	var err error
-	if b.zones[to].Region, err = b.zones[to].Region.Union(s.piece); err != nil {
-		return fmt.Errorf("sliver of zone %s: %w", b.zones[s.zone].ID, err)
+// joined is the number that piece i goes by.
+func (p *pieces) joined(i int) int {
+	for p.up[i] != i {
+		p.up[i] = p.up[p.up[i]]
+		i = p.up[i]
 	}
-	if b.zones[s.zone].Region, err = b.zones[s.zone].Region.Subtract(s.piece); err != nil {
-		return fmt.Errorf("sliver of zone %s: %w", b.zones[s.zone].ID, err)
-	}
-	return nil
+	return i
 }
 
-// longestEdge returns the zone of those near, other than except, that shares the
-// longest common boundary with p, and -1 where none does. The first of equals wins.
-func (b *zoneBuilder) longestEdge(near *boxes, p geo.Region, except int) int {
+// longestBorder is the zone that a piece shares the longest edge with, and -1 where
+// it touches no other. The first of equals wins.
+func (p *pieces) longestBorder(i int) int {
+	const same = 1e-6 // m: what the ends of edges that are drawn alike may differ by
+	shared := map[int]unit.Length{}
+	for _, j := range slices.Sorted(maps.Keys(p.border[i])) {
+		p.steps++
+		if p.zone[j] != p.zone[i] {
+			shared[p.zone[j]] += p.border[i][j]
+		}
+	}
+	best, length := -1, unit.Length(0)
+	for _, z := range slices.Sorted(maps.Keys(shared)) {
+		if best < 0 || shared[z] > length+unit.Metres(same) {
+			best, length = z, shared[z]
+		}
+	}
+	return best
+}
+
+// give moves a piece to a zone and joins it with the pieces that it borders on
+// there.
+func (p *pieces) give(i, to int) {
+	from, whole := p.zone[i], i
+	p.zone[i] = to
+	for _, j := range slices.Sorted(maps.Keys(p.border[i])) {
+		switch {
+		case p.zone[j] == to:
+			whole = p.join(whole, j)
+		case p.zone[j] == from:
+			p.enqueue(j) // across a crack; it may have had no other zone beside it
+		}
+	}
+	p.enqueue(whole)
+}
+
+// join makes one of two pieces of a zone; the one with the longer list of borders
+// keeps its number, so that each border is moved a few times at most.
+func (p *pieces) join(i, j int) int {
+	if len(p.border[i]) < len(p.border[j]) {
+		i, j = j, i
+	}
+	for k, l := range p.border[j] {
+		p.steps++
+		delete(p.border[k], j)
+		if k != i {
+			p.border[i][k] += l
+			p.border[k][i] = p.border[i][k]
+		}
+	}
+	p.border[j] = nil
+	p.up[j] = i
+	p.area[i] += p.area[j]
+	return i
+}
+
+// alone counts the pieces that are still below the limit.
+func (p *pieces) alone() int {
+	n := 0
+	for i := range p.regions {
+		if p.joined(i) == i && p.area[i] < p.limit {
+			n++
+		}
+	}
+	return n
+}
+
+// queued is a piece that was below the limit when it had this area.
+type queued struct {
+	piece, zone int
+	area        unit.Area
+}
+
+// sliverQueue is a heap of slivers, the smallest first; of equals, in the order of
+// zones and of their pieces.
+type sliverQueue []queued
+
+func (q sliverQueue) Len() int { return len(q) }
+func (q sliverQueue) Less(i, j int) bool {
+	if q[i].area != q[j].area {
+		return q[i].area < q[j].area
+	}
+	return q[i].zone < q[j].zone || q[i].zone == q[j].zone && q[i].piece < q[j].piece
+}
+func (q sliverQueue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
+func (q *sliverQueue) Push(x any)   { *q = append(*q, x.(queued)) }
+func (q *sliverQueue) Pop() any {
+	last := (*q)[len(*q)-1]
+	*q = (*q)[:len(*q)-1]
+	return last
+}
+
+// longestEdge returns the zone of those near that shares the longest common
+// boundary with p, and -1 where none does. The first of equals wins.
+func (b *zoneBuilder) longestEdge(near *boxes, p geo.Region) int {
 	const reach = 0.01 // m: boxes of neighbours may miss each other by rounding
 	box := p.Bound().Pad(reach)
 	best, length := -1, unit.Length(0)
 	for _, i := range near.near(box) {
 		z := b.zones[i]
-		if i == except || z.Region.IsEmpty() || !box.Intersects(z.Region.Bound()) {
+		if z.Region.IsEmpty() || !box.Intersects(z.Region.Bound()) {
 			continue
 		}
 		if l := p.SharedEdge(z.Region); l > length {

@@ -39,9 +39,36 @@ func areaText(a unit.Area) string {
 	return number(roundTo(a.Hectares(), 3)) + " ha"
 }
 
+// AreaText prints an area in the units of a job: square feet and acres, or m2 and
+// hectares.
+func AreaText(u unit.System, a unit.Area) string {
+	if u == unit.SI {
+		return areaText(a)
+	}
+	const squareFeet = 0.3048 * 0.3048 // m2
+	if a.Acres() < 0.1 {
+		return number(roundTo(a.SquareMetres()/squareFeet, 0)) + " sq ft"
+	}
+	return number(roundTo(a.Acres(), 3)) + " ac"
+}
+
+// shortName cuts a long name, such as a zone's id in a message.
+func shortName(name string) string {
+	const most = 40
+	if letters := []rune(name); len(letters) > most {
+		return string(letters[:most-3]) + "..."
+	}
+	return name
+}
+
 // listOf joins names and cuts a long list short.
 func listOf(names []string) string {
 	const most = 8
+	shown := make([]string, len(names))
+	for i, n := range names {
+		shown[i] = shortName(n)
+	}
+	names = shown
 	if len(names) > most {
 		return strings.Join(names[:most], ", ") + fmt.Sprintf(" and %d more", len(names)-most)
 	}

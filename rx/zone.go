@@ -44,9 +44,9 @@ func (z Zone) Differs(column string) error {
 // have, the first one's is kept, and clash names it.
 func Combined(id string, region geo.Region, of []Zone) (z Zone, clash []string) {
 	z = Zone{ID: id, Region: region, differs: map[string]difference{}}
-	for i, part := range of {
-		if i == 0 {
-			z.At = part.At
+	for _, part := range of {
+		if z.At.File == "" {
+			z.At = part.At // not of a layer that has a gap there
 		}
 		before := vector.Feature{Attributes: slices.Clone(z.Attributes)}
 		for _, a := range part.Attributes {
@@ -96,14 +96,16 @@ type ZoneOptions struct {
 	Overlap          OverlapRule
 	OverlapTolerance float64 // all overlaps together, as a share of the field's ground
 	Gap              GapRule
-	GapTolerance     float64   // all gaps together, as a share of the field's ground
-	SliverBelow      unit.Area // connected pieces smaller than this are merged into a neighbour; 0: none
+	GapTolerance     float64     // all gaps together, as a share of the field's ground
+	SliverBelow      unit.Area   // connected pieces smaller than this are merged into a neighbour; 0: none
+	Units            unit.System // of areas in notes and errors
 }
 
 // DefaultZoneOptions refuses overlaps above 0.1 % of the field, leaves gaps
-// unzoned, and merges pieces below 10 m2 into their neighbours.
+// unzoned, merges pieces below 10 m2 into their neighbours, and tells areas in m2
+// and hectares.
 func DefaultZoneOptions() ZoneOptions {
-	return ZoneOptions{OverlapTolerance: 0.001, GapTolerance: 0.001, SliverBelow: unit.SquareMetres(10)}
+	return ZoneOptions{OverlapTolerance: 0.001, GapTolerance: 0.001, SliverBelow: unit.SquareMetres(10), Units: unit.SI}
 }
 
 // NewZones makes the zones of f from features in file order. Features with the
@@ -142,7 +144,7 @@ func (b *zoneBuilder) note(format string, args ...any) {
 
 // share writes an area with its part of the field's ground.
 func (b *zoneBuilder) share(a unit.Area) string {
-	return fmt.Sprintf("%s (%s %% of the field)", areaText(a), number(100*float64(a)/float64(b.field.Ground.Area())))
+	return fmt.Sprintf("%s (%s %% of the field)", AreaText(b.options.Units, a), number(100*float64(a)/float64(b.field.Ground.Area())))
 }
 
 // groupZones gathers the parts of each id, cut to the field's ground, in the

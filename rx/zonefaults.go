@@ -24,7 +24,7 @@ func (b *zoneBuilder) separate() error {
 		worst := pairs[0]
 		z := b.zones[worst.second]
 		return z.fault(
-			fmt.Sprintf("overlaps zone %s by %s; all overlaps together are %s, above the %s allowed", b.zones[worst.first].ID, areaText(worst.area), b.share(total), areaText(allowed)),
+			fmt.Sprintf("overlaps zone %s by %s; all overlaps together are %s, above the %s allowed", shortName(b.zones[worst.first].ID), AreaText(b.options.Units, worst.area), b.share(total), AreaText(b.options.Units, allowed)),
 			"correct the outlines, or choose whether the first or the last zone in the file keeps such ground")
 	}
 	for _, p := range pairs {
@@ -129,14 +129,14 @@ func (b *zoneBuilder) closeGaps() error {
 	allowed := unit.Area(b.options.GapTolerance) * b.field.Ground.Area()
 	if b.options.Gap == GapRefuse && gaps.Area() > allowed {
 		file := b.zones[0].At.File
-		return &vector.InputError{File: file, What: fmt.Sprintf("no zone covers %s, above the %s allowed", b.share(gaps.Area()), areaText(allowed)), Fix: "extend the zones to the boundary, or choose what happens to gaps"}
+		return &vector.InputError{File: file, What: fmt.Sprintf("no zone covers %s, above the %s allowed", b.share(gaps.Area()), AreaText(b.options.Units, allowed)), Fix: "extend the zones to the boundary, or choose what happens to gaps"}
 	}
 	var filled, left unit.Area
 	near := boxesOf(zoneRegions(b.zones))
 	for _, p := range gaps.Parts() {
 		to := -1
 		if b.options.Gap == GapFill || p.Area() < b.options.SliverBelow {
-			to = b.longestEdge(near, p, -1)
+			to = b.longestEdge(near, p)
 		}
 		if to < 0 {
 			left += p.Area()

@@ -27,16 +27,16 @@ const between = " x "
 // none in it.
 //
 // Connected parts below least join the part beside them that differs in the fewest labels
-// and, of those, has the longest common border; a part with no neighbour stays. The areas
-// of the zones add up to the ground's.
-func Intersect(ground geo.Region, layers [][]rx.Zone, least unit.Area) ([]rx.Zone, []string, error) {
+// and, of those, has the longest common border; a part with no neighbour stays. Notes give areas in
+// units. The areas of the zones add up to the ground's.
+func Intersect(ground geo.Region, layers [][]rx.Zone, least unit.Area, units unit.System) ([]rx.Zone, []string, error) {
 	if len(layers) == 0 {
 		return nil, nil, fmt.Errorf("there is no layer to make zones of")
 	}
 	parts := []part{{region: ground}}
 	var notes []string
 	for n, zones := range layers {
-		zones, note, err := whole(ground, zones)
+		zones, note, err := whole(ground, zones, units)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -53,7 +53,7 @@ func Intersect(ground geo.Region, layers [][]rx.Zone, least unit.Area) ([]rx.Zon
 		return nil, nil, err
 	}
 	if merged.count > 0 {
-		notes = append(notes, fmt.Sprintf("%d parts below %.0f m2, %.0f m2 in all, joined the part beside them that is most like them", merged.count, least.SquareMetres(), merged.area.SquareMetres()))
+		notes = append(notes, fmt.Sprintf("%d parts below %s, %s in all, joined the part beside them that is most like them", merged.count, rx.AreaText(units, least), rx.AreaText(units, merged.area)))
 	}
 	zones, clash, err := gather(parts)
 	if err != nil {
@@ -80,7 +80,7 @@ func (p part) labels() []string {
 }
 
 // whole adds the ground that no zone of a layer covers as one more zone.
-func whole(ground geo.Region, zones []rx.Zone) ([]rx.Zone, string, error) {
+func whole(ground geo.Region, zones []rx.Zone, units unit.System) ([]rx.Zone, string, error) {
 	regions := make([]geo.Region, len(zones))
 	for i, z := range zones {
 		regions[i] = z.Region
@@ -97,7 +97,7 @@ func whole(ground geo.Region, zones []rx.Zone) ([]rx.Zone, string, error) {
 	if rest.IsEmpty() || rest.Area() <= sliver*ground.Area() {
 		return zones, "", nil
 	}
-	note := fmt.Sprintf("%.1f m2 (%.2f %% of the field) are not covered and labelled %s", rest.Area().SquareMetres(), 100*float64(rest.Area()/ground.Area()), None)
+	note := fmt.Sprintf("%s (%.2f %% of the field) are not covered and labelled %s", rx.AreaText(units, rest.Area()), 100*float64(rest.Area()/ground.Area()), None)
 	return append(slices.Clone(zones), rx.Zone{ID: None, Region: rest}), note, nil
 }
 

@@ -58,7 +58,7 @@ func TestEveryCombinationIsAZone(t *testing.T) {
 	om := vector.Attribute{Name: "OM", Value: vector.NewNumber(3)}
 	soil := []rx.Zone{strip(t, f, "L", false, -1000, 0, om), strip(t, f, "R", false, 0, 1000)}
 	yield := []rx.Zone{strip(t, f, "N", true, 0, 1000, vector.Attribute{Name: "YG", Value: vector.NewNumber(200)}, vector.Attribute{Name: "om", Value: vector.NewNumber(9)}), strip(t, f, "S", true, -1000, 0)}
-	zones, notes, err := Intersect(f.Ground, [][]rx.Zone{soil, yield}, 0)
+	zones, notes, err := Intersect(f.Ground, [][]rx.Zone{soil, yield}, 0, unit.SI)
 	require.NoError(t, err)
 	require.Equal(t, []string{"column om is in more than one layer; the first one's was kept"}, notes)
 	a := areas(zones)
@@ -70,14 +70,14 @@ func TestEveryCombinationIsAZone(t *testing.T) {
 	require.Len(t, zones[0].Attributes, 2)
 
 	// The order of layers changes names alone.
-	turned, _, err := Intersect(f.Ground, [][]rx.Zone{yield, soil}, 0)
+	turned, _, err := Intersect(f.Ground, [][]rx.Zone{yield, soil}, 0, unit.SI)
 	require.NoError(t, err)
 	for id, v := range areas(turned) {
 		l, r, _ := strings.Cut(id, between)
 		require.InDelta(t, a[r+between+l], v, 1e-6)
 	}
 	// One layer gives itself.
-	one, _, err := Intersect(f.Ground, [][]rx.Zone{soil}, 0)
+	one, _, err := Intersect(f.Ground, [][]rx.Zone{soil}, 0, unit.SI)
 	require.NoError(t, err)
 	require.Len(t, one, 2)
 }
@@ -156,7 +156,7 @@ func TestCombinationsThatReadAlikeAreRefused(t *testing.T) {
 
 func TestGroundThatALayerLacksIsLabelled(t *testing.T) {
 	f := square(t)
-	zones, notes, err := Intersect(f.Ground, [][]rx.Zone{{strip(t, f, "L", false, -1000, 0)}, {strip(t, f, "A", true, -1000, 1000)}}, 0)
+	zones, notes, err := Intersect(f.Ground, [][]rx.Zone{{strip(t, f, "L", false, -1000, 0)}, {strip(t, f, "A", true, -1000, 1000)}}, 0, unit.SI)
 	require.NoError(t, err)
 	require.Len(t, zones, 2)
 	require.Equal(t, "none x A", zones[1].ID)
@@ -170,7 +170,7 @@ func TestSmallPartsJoinWhatIsLikeThem(t *testing.T) {
 	yield := []rx.Zone{strip(t, f, "W", false, -1000, 0), strip(t, f, "E", false, 0, 1000)}
 	// L x E is a sliver 2 m wide: it differs from both neighbours in one label, and has the
 	// same border with both but for the slant of the sides.
-	zones, notes, err := Intersect(f.Ground, [][]rx.Zone{soil, yield}, unit.SquareMetres(2000))
+	zones, notes, err := Intersect(f.Ground, [][]rx.Zone{soil, yield}, unit.SquareMetres(2000), unit.SI)
 	require.NoError(t, err)
 	require.Len(t, zones, 2)
 	require.Contains(t, notes[0], "1 parts below 2000 m2")
@@ -201,7 +201,7 @@ func TestRandomLayersKeepTheGround(t *testing.T) {
 			}
 			layers = append(layers, zones)
 		}
-		zones, _, err := Intersect(f.Ground, layers, unit.SquareMetres(300))
+		zones, _, err := Intersect(f.Ground, layers, unit.SquareMetres(300), unit.SI)
 		require.NoError(t, err) // which holds the areas to 1e-9
 		for i := range zones {
 			for j := range i {
@@ -211,6 +211,6 @@ func TestRandomLayersKeepTheGround(t *testing.T) {
 			}
 		}
 	}
-	_, _, err := Intersect(f.Ground, nil, 0)
+	_, _, err := Intersect(f.Ground, nil, 0, unit.SI)
 	require.Error(t, err)
 }

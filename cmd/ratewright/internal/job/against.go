@@ -3,7 +3,6 @@ package job
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"ratewright/rx/nitrogen/guard"
@@ -74,7 +73,7 @@ func (p *planner) beyond(list []plan.AgainstJSON, r *plan.Result, c *plan.Choice
 			}
 			zones = append(zones, z.ID)
 		}
-		switch text := fmt.Sprintf("%s of %s on %s, zones %s", a.Application, a.Strategy, a.Field, strings.Join(zones, ", ")); {
+		switch text := fmt.Sprintf("%s of %s on %s, %s", a.Application, a.Strategy, a.Field, zonesNamed(zones)); {
 		case len(zones) == 0:
 		case a.Unchecked:
 			unknown = append(unknown, fmt.Sprintf("accept: %s cannot be judged for %s: the job does not tell what it needs", a.Key, text))

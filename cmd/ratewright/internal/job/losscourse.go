@@ -37,7 +37,7 @@ func (f Followed) Beyond(j Job) []string {
 	for _, a := range f.JSON.Applications {
 		for _, w := range a.Warnings {
 			if slices.Contains(j.AcceptNot, w.Key) && !w.Unchecked {
-				over = append(over, fmt.Sprintf("%s: %s, zones %s", w.Key, a.Name, strings.Join(w.Zones, ", ")))
+				over = append(over, fmt.Sprintf("%s: %s, %s", w.Key, a.Name, zonesNamed(w.Zones)))
 			}
 		}
 	}
@@ -345,4 +345,13 @@ func (j Job) drawLoss(out *Followed, one *ApplicationSpec, how How, sums func() 
 type zoneWarnings struct {
 	ids  []string
 	list [][]guard.Warning
+}
+
+// zonesNamed is "zone A" or "zones A, B".
+func zonesNamed(ids []string) string {
+	word := "zones "
+	if len(ids) == 1 {
+		word = "zone "
+	}
+	return word + strings.Join(ids, ", ")
 }

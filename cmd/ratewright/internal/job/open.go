@@ -9,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"ratewright/geo"
+	"ratewright/geo/unit"
 	"ratewright/geo/vector"
 	"ratewright/rx"
 	"ratewright/rx/layers"
@@ -263,7 +264,7 @@ func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
 		made.Layers = j.takenFor(made.Layers)
 		zones, err = o.clustered(&made, g.Field, j.Path)
 	} else {
-		zones, err = o.division(spec.LayerSpec, spec, g)
+		zones, err = o.division(spec.LayerSpec, spec, g, j.Units)
 	}
 	if err != nil {
 		return nil, err
@@ -271,14 +272,14 @@ func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
 	if len(spec.Layers) > 0 {
 		all := [][]rx.Zone{zones}
 		for _, l := range spec.Layers {
-			more, err := o.division(l, spec, g)
+			more, err := o.division(l, spec, g, j.Units)
 			if err != nil {
 				return nil, err
 			}
 			all = append(all, more)
 		}
 		var notes []string
-		if zones, notes, err = layers.Intersect(g.Field.Ground, all, spec.MinPart); err != nil {
+		if zones, notes, err = layers.Intersect(g.Field.Ground, all, spec.MinPart, j.Units); err != nil {
 			return nil, err
 		}
 		o.notes = append(o.notes, notes...)
@@ -290,7 +291,7 @@ func (o *opener) zones(j Job, g Ground) ([]rx.Zone, error) {
 }
 
 // division reads one division of the field into zones.
-func (o *opener) division(spec LayerSpec, rules *ZonesSpec, g Ground) ([]rx.Zone, error) {
+func (o *opener) division(spec LayerSpec, rules *ZonesSpec, g Ground, units unit.System) ([]rx.Zone, error) {
 	layer, err := o.read(spec.File, spec.CRS)
 	if err != nil {
 		return nil, err
@@ -304,6 +305,7 @@ func (o *opener) division(spec LayerSpec, rules *ZonesSpec, g Ground) ([]rx.Zone
 		return nil, err
 	}
 	options := rx.DefaultZoneOptions()
+	options.Units = units
 	options.Overlap = map[string]rx.OverlapRule{"refuse": rx.OverlapRefuse, "first": rx.OverlapFirst, "last": rx.OverlapLast}[rules.Overlap]
 	options.Gap = map[string]rx.GapRule{"unzoned": rx.GapUnzoned, "refuse": rx.GapRefuse, "fill": rx.GapFill}[rules.Gaps]
 	if rules.Slivers != nil {
@@ -313,7 +315,12 @@ func (o *opener) division(spec LayerSpec, rules *ZonesSpec, g Ground) ([]rx.Zone
 	if err != nil {
 		return nil, err
 	}
-	o.notes = append(o.notes, notes...)
+	for _, n := range notes {
+		if len(rules.Layers) > 0 {
+			n = filepath.Base(spec.File) + ": " + n // which of the divisions
+		}
+		o.notes = append(o.notes, n)
+	}
 	if layer.Datum != "" && g.Datum != "" && layer.Datum != g.Datum {
 		o.note(spec.File, fmt.Sprintf("its datum is %s, the boundary's %s: the two may lie a metre or two apart", layer.Datum, g.Datum))
 	}

@@ -345,7 +345,7 @@ func (p Planned) AgainstLines(field string, short bool) []string {
 			words, _, _ = strings.Cut(words, " Published:")
 			words, _, _ = strings.Cut(words, " Practice:")
 		}
-		zones := "zones " + strings.Join(a.Zones, ", ")
+		zones := zonesNamed(a.Zones)
 		if len(a.Zones) == p.zonesOf(field) {
 			zones = "all zones"
 		}
