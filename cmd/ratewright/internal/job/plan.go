@@ -510,5 +510,5 @@ func (p *planner) solve(workers int) (plan.Result, *plan.Choice, error) {
 		}
 		return r, nil, err
 	}
-	return r, &c, nil
+	return r, &c, r.Follow(&c)
 }
