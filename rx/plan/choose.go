@@ -32,6 +32,7 @@ type Chosen struct {
 	Return   float64 // $ per hectare, the mean
 	Free     Unheld  // what it would get if nothing were scarce
 	Held     []int   // the limits in the way of that; none where it gets it
+	RateHeld []int   // the limits in the way of the rate that pays best of its strategy
 	Outcome  Outcome // of the choice, after Follow
 }
 

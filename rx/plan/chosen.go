@@ -16,8 +16,8 @@ type Unheld struct {
 const heldSlack = 1e-9
 
 // held says what each zone of the choice would get if nothing were scarce, and which
-// limits stand in the way of that: those of which it would need more than the choice of
-// the other zones leaves.
+// limits stand in the way of that, and of the best rate of the strategy it gets: those
+// of which it would need more than the choice of the other zones leaves.
 func (r *Result) held(c *Choice) {
 	in := &r.Input
 	for i := range c.Zones {
@@ -25,30 +25,41 @@ func (r *Result) held(c *Choice) {
 		if !z.In {
 			continue
 		}
-		best := r.options[i][0]
+		best, own := r.options[i][0], level{z.Strategy, z.Rate.KgNPerHa(), z.Return}
 		for _, l := range r.options[i] {
 			if l.ret > best.ret {
 				best = l
 			}
+			if l.strategy == z.Strategy && l.ret > own.ret {
+				own = l
+			}
 		}
 		z.Free = Unheld{Strategy: best.strategy, Rate: unit.KgNPerHa(best.rate), Return: best.ret}
 		c.Unlimited += best.ret * in.Zones[i].AreaHa
-		if best.ret <= z.Return {
-			continue
-		}
-		need := make([]float64, len(in.Limits))
-		for _, u := range in.uses(&in.Zones[i], best) {
-			need[u.Limit] += u.Amount
-		}
-		for _, u := range in.uses(&in.Zones[i], level{z.Strategy, z.Rate.KgNPerHa(), z.Return}) {
-			need[u.Limit] -= u.Amount
-		}
-		for k := range in.Limits {
-			if need[k] > 0 && c.Used[k]+need[k] > in.Limits[k].Amount*(1+heldSlack) {
-				z.Held = append(z.Held, k)
-			}
+		z.Held, z.RateHeld = r.inTheWay(c, i, best), r.inTheWay(c, i, own)
+	}
+}
+
+// inTheWay are the limits that a zone of the choice would pass with another option
+// that returns more.
+func (r *Result) inTheWay(c *Choice, zone int, other level) (list []int) {
+	in, z := &r.Input, &c.Zones[zone]
+	if other.ret <= z.Return {
+		return nil
+	}
+	need := make([]float64, len(in.Limits))
+	for _, u := range in.uses(&in.Zones[zone], other) {
+		need[u.Limit] += u.Amount
+	}
+	for _, u := range in.uses(&in.Zones[zone], level{z.Strategy, z.Rate.KgNPerHa(), z.Return}) {
+		need[u.Limit] -= u.Amount
+	}
+	for k := range in.Limits {
+		if need[k] > 0 && c.Used[k]+need[k] > in.Limits[k].Amount*(1+heldSlack) {
+			list = append(list, k)
 		}
 	}
+	return list
 }
 
 // Follow works out what comes of the choice on each zone at the rate that it gives:

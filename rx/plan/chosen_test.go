@@ -54,7 +54,11 @@ func TestWhatLimitsHoldBack(t *testing.T) {
 		require.Empty(t, best.Zones[i].Held)
 		if z.Return >= z.Free.Return {
 			require.Empty(t, z.Held)
+			require.Empty(t, z.RateHeld)
 			continue
+		}
+		if z.Strategy == z.Free.Strategy {
+			require.Equal(t, z.Held, z.RateHeld)
 		}
 		heldAny = true
 		for k := range in.Limits {

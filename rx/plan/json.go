@@ -107,7 +107,8 @@ type ChosenJSON struct {
 	ReturnPerHa  float64        `json:"return_usd_per_ha"`
 	StillThere   StillThereJSON `json:"still_there_kg_ha"`
 	Unlimited    UnheldJSON     `json:"unlimited"`
-	HeldBy       []string       `json:"held_by"` // the limits in the way of that; empty where the zone gets it
+	HeldBy       []string       `json:"held_by"`      // the limits in the way of that; empty where the zone gets it
+	RateHeldBy   []string       `json:"rate_held_by"` // those in the way of the rate that pays best of its strategy
 }
 
 // UnheldJSON is what a zone would get if nothing were scarce.
@@ -242,15 +243,12 @@ func (r *Result) zone(i int, c *Choice) ZoneJSON {
 	ch := &c.Zones[i]
 	o := &ch.Outcome
 	row.Choice = &ChosenJSON{
-		NRateKgHa: ch.Rate.KgNPerHa(), Applications: []TripJSON{}, ReturnPerHa: ch.Return, HeldBy: []string{},
+		NRateKgHa: ch.Rate.KgNPerHa(), Applications: []TripJSON{}, ReturnPerHa: ch.Return, HeldBy: r.limitNames(ch.Held), RateHeldBy: r.limitNames(ch.RateHeld),
 		StillThere: StillThereJSON{o.Left, o.LeftLow, o.LeftHigh, o.LeftWorst},
 		Unlimited:  UnheldJSON{NRateKgHa: ch.Free.Rate.KgNPerHa(), ReturnPerHa: ch.Free.Return},
 	}
 	if ch.Free.Strategy >= 0 {
 		row.Choice.Unlimited.Strategy = &r.Input.Strategies[ch.Free.Strategy].Name
-	}
-	for _, k := range ch.Held {
-		row.Choice.HeldBy = append(row.Choice.HeldBy, r.Input.Limits[k].Name)
 	}
 	if ch.Strategy >= 0 {
 		s := &r.Input.Strategies[ch.Strategy]
@@ -260,6 +258,14 @@ func (r *Result) zone(i int, c *Choice) ZoneJSON {
 		}
 	}
 	return row
+}
+
+func (r *Result) limitNames(list []int) []string {
+	names := []string{}
+	for _, k := range list {
+		names = append(names, r.Input.Limits[k].Name)
+	}
+	return names
 }
 
 func (r *Result) choice(c *Choice) *ChoiceJSON {
