@@ -2,7 +2,6 @@ package page
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -11,7 +10,7 @@ import (
 func TestChart(t *testing.T) {
 	c := &Chart{Title: "Mean <return>", X: "lb N/ac", Y: "$/ac", Best: [2]float64{150, 240}, BestWords: "150 <lb>", Low: 130, High: 172, Bracket: "130 to 172: equally good", Above: "as without"}
 	for n := 0.0; n <= 250; n += 10 {
-		c.Points = append(c.Points, [2]float64{n, 240 - (n-150)*(n-150)/100})
+		c.Points = append(c.Points, [2]float64{n, 240 * (1 - (n-150)*(n-150)/22500)})
 	}
 	svg := string(c.SVG())
 	require.Contains(t, svg, "Mean &lt;return&gt;, best at 150")
