@@ -119,6 +119,31 @@ func TestInBrowserManyZonesPrintToOneSheet(t *testing.T) {
 	}
 }
 
+// TestInBrowserAPlanTellsWhatIsChosen: the lead, the story of a zone and the layers speak
+// of the choice and of what holds it back, and of nothing prescribed.
+func TestInBrowserAPlanTellsWhatIsChosen(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "demo")
+	quiet(t, "demo", dir)
+	quiet(t, "plan", filepath.Join(dir, "job.yaml"))
+	ctx := browser(t)
+	open(t, ctx, filepath.Join(dir, "out", "plan.html"))
+	lead := ask[string](t, ctx, `document.querySelector(".lead dd").dataset.key`)
+	require.Equal(t, "fields.0.choice.return_usd_per_ha.mean", lead)
+	do(t, ctx, cdp.Focus("#picture canvas", cdp.ByQuery), cdp.KeyEvent("\r"))
+	settle(t, ctx)
+	story := ask[string](t, ctx, `document.getElementById("spot").innerText`)
+	t.Log(story)
+	for _, words := range []string{"Planned", "Strategy", "Held back by", "UAN 32 (18.00 ton)", "Without limits", "Compared"} {
+		require.Contains(t, story, words)
+	}
+	require.NotContains(t, ask[string](t, ctx, `document.body.innerText`), "Prescribed")
+	layers := ask[[]string](t, ctx, `[...document.querySelectorAll("#layers input")].map(e => e.dataset.layer)`)
+	require.Contains(t, layers, "choice")
+	do(t, ctx, emulation.SetEmulatedMedia().WithMedia("print"))
+	require.Contains(t, ask[string](t, ctx, `document.getElementById("still").textContent`), "starter, then UAN by coulter", "the key of the printed map")
+	layersDraw(t, ctx, "plan")
+}
+
 // boundsOf is the box of all pairs of numbers of a GeoJSON.
 func boundsOf(t *testing.T, data []byte) (west, south, east, north float64) {
 	t.Helper()

@@ -383,6 +383,9 @@ func (p Planned) AgainstLines(field string, short bool) []string {
 			words = inShort(words)
 		}
 		zones := "zones " + strings.Join(a.Zones, ", ")
+		if len(a.Zones) == 1 {
+			zones = "zone " + a.Zones[0]
+		}
 		if len(a.Zones) == p.zonesOf(field) {
 			zones = "all zones"
 		}
