@@ -7,12 +7,16 @@ import (
 	"ratewright/cmd/ratewright/internal/job"
 )
 
-const flagTable = `Flags:
-  -o DIR              where the outputs go (default: out/ beside the job file)
-  --application NAME  which application of the job; needed where it has several
-  --png FILE          write the picture of the map as a PNG, too, 1600 pixels wide
-  --json              print exactly the summary JSON; an error is JSON on stderr
-`
+// What the help says of flags that several commands take.
+const (
+	outFlag  = "  -o DIR              where the outputs go (default: out/ beside the job file)\n"
+	oneFlag  = "  --application NAME  which application of the job; needed where it has several\n"
+	anyFlag  = "  --application NAME  which application of the job; all without one\n"
+	pngFlag  = "  --png FILE          write the picture of the map as a PNG, too, 1600 pixels wide\n"
+	jsonFlag = "  --json              print exactly the summary JSON; an error is JSON on stderr\n"
+
+	flagTable = "Flags:\n" + outFlag + oneFlag + pngFlag + jsonFlag
+)
 
 // help prints the list of commands, or the help of one.
 func (c *call) help(args []string) error {

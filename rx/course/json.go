@@ -123,7 +123,7 @@ func Bands(draws int, seed uint64) BandsJSON {
 	b := BandsJSON{
 		LowHigh:    "runs of low, middle and high losses, each the mean over the years, or under the weather of the one year: " + loss.Spread() + "; nor does it hold how years differ",
 		P5P95:      "no draws were made",
-		WorstFifth: "the fifth of the years, at least one, with the least still there on the last day, in the middle run: the weather of the years alone",
+		WorstFifth: "the fifth of the years, at least one, with the least remaining on the last day, in the middle run: the weather of the years alone",
 		Draws:      draws, Seed: seed,
 	}
 	if draws > 0 {

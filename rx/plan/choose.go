@@ -10,14 +10,16 @@ import (
 
 // Choice is what each zone is to get so that the limits hold.
 type Choice struct {
-	Zones  []Chosen // by zone
-	Value  float64  // $ a year, the mean: grain less cost of all zones in the choice
-	Bound  float64  // no choice within the limits returns more
-	Gap    float64
-	Proven bool
-	Used   []float64 // of each limit
-	Worth  []Worth   // of one more unit of each limit
-	Notes  []string
+	Zones []Chosen // by zone
+	Value float64  // $ a year, the mean: grain less cost of all zones in the choice
+	Bound float64  // no choice within the limits returns more
+	// Unlimited is what the same zones would return if nothing were scarce.
+	Unlimited float64
+	Gap       float64
+	Proven    bool
+	Used      []float64 // of each limit
+	Worth     []Worth   // of one more unit of each limit
+	Notes     []string
 }
 
 // Chosen is a zone's strategy; -1 and a rate of zero where it gets nothing. In is false
@@ -28,6 +30,10 @@ type Chosen struct {
 	Rate     unit.NRate
 	Trips    []unit.NRate
 	Return   float64 // $ per hectare, the mean
+	Free     Unheld  // what it would get if nothing were scarce
+	Held     []int   // the limits in the way of that; none where it gets it
+	RateHeld []int   // the limits in the way of the rate that pays best of its strategy
+	Outcome  Outcome // of the choice, after Follow
 }
 
 // more is how much more of a limit is tried.
@@ -77,6 +83,7 @@ func (r *Result) Choose(o allot.Options) (Choice, error) {
 			}
 		}
 	}
+	r.held(&c)
 	if n := len(r.Input.Zones) - len(zones); n > 0 {
 		c.Notes = append(c.Notes, fmt.Sprintf("%d zones without returns are left out of the choice and take nothing of the limits", n))
 	}

@@ -164,7 +164,7 @@ func (c *Comparison) words(r *Result) []string {
 		return nil
 	}
 	name := func(s int) string { return r.Input.Strategies[s].Name }
-	list := []string{fmt.Sprintf("%s returns the most on average, and in %d of %d years", name(c.Best), c.Totals[c.Best].BestYears, c.Years)}
+	list := []string{fmt.Sprintf("before limits %s returns the most on average, and in %d of %d years", name(c.Best), c.Totals[c.Best].BestYears, c.Years)}
 	var near []string
 	for s := range c.Totals {
 		if s != c.Best && c.Totals[s].HasReturn && !c.Apart(c.Best, s) {

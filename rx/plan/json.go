@@ -17,11 +17,26 @@ type JSON struct {
 
 // FieldJSON is a field's comparison.
 type FieldJSON struct {
-	Field      string         `json:"field"`
-	Best       *string        `json:"best"` // null without returns
-	Strategies []StrategyJSON `json:"strategies"`
-	Zones      []ZoneJSON     `json:"zones"`
-	Findings   []string       `json:"findings"`
+	Field      string           `json:"field"`
+	Best       *string          `json:"best"` // null without returns
+	Strategies []StrategyJSON   `json:"strategies"`
+	Zones      []ZoneJSON       `json:"zones"`
+	Choice     *FieldChoiceJSON `json:"choice"` // null where the choice weighs none of its zones
+	Findings   []string         `json:"findings"`
+}
+
+// FieldChoiceJSON is the choice over a field: sums, and means by area.
+type FieldChoiceJSON struct {
+	AreaM2          float64        `json:"area_m2"` // of the zones in the choice
+	NRateKgHa       float64        `json:"n_rate_kg_ha"`
+	Lost            LostJSON       `json:"lost_kg_ha"`
+	HeldKgHa        float64        `json:"held_kg_ha"`
+	StillThere      StillThereJSON `json:"still_there_kg_ha"`
+	CostPerHa       float64        `json:"cost_usd_per_ha"`
+	ReturnPerHa     ReturnJSON     `json:"return_usd_per_ha"`
+	UnlimitedPerHa  float64        `json:"unlimited_return_usd_per_ha"` // if nothing were scarce
+	LimitsCostPerHa float64        `json:"limits_cost_usd_per_ha"`      // the difference of the two
+	ValueUSD        float64        `json:"value_usd"`
 }
 
 // StrategyJSON is a strategy on a field or on a zone of it.
@@ -86,19 +101,31 @@ type ZoneJSON struct {
 
 // ChosenJSON is what a zone is to get.
 type ChosenJSON struct {
-	Strategy     *string    `json:"strategy"` // null: nothing
-	NRateKgHa    float64    `json:"n_rate_kg_ha"`
-	Applications []TripJSON `json:"applications"`
-	ReturnPerHa  float64    `json:"return_usd_per_ha"`
+	Strategy     *string        `json:"strategy"` // null: nothing
+	NRateKgHa    float64        `json:"n_rate_kg_ha"`
+	Applications []TripJSON     `json:"applications"`
+	ReturnPerHa  float64        `json:"return_usd_per_ha"`
+	StillThere   StillThereJSON `json:"still_there_kg_ha"`
+	Unlimited    UnheldJSON     `json:"unlimited"`
+	HeldBy       []string       `json:"held_by"`      // the limits in the way of that; empty where the zone gets it
+	RateHeldBy   []string       `json:"rate_held_by"` // those in the way of the rate that pays best of its strategy
+}
+
+// UnheldJSON is what a zone would get if nothing were scarce.
+type UnheldJSON struct {
+	Strategy    *string `json:"strategy"` // null: nothing
+	NRateKgHa   float64 `json:"n_rate_kg_ha"`
+	ReturnPerHa float64 `json:"return_usd_per_ha"`
 }
 
 // ChoiceJSON is the choice under limits, with its proof.
 type ChoiceJSON struct {
-	ValueUSD float64     `json:"value_usd"`
-	BoundUSD float64     `json:"bound_usd"`
-	Gap      float64     `json:"gap"`
-	Proven   bool        `json:"proven"`
-	Limits   []LimitJSON `json:"limits"`
+	ValueUSD     float64     `json:"value_usd"`
+	BoundUSD     float64     `json:"bound_usd"`
+	UnlimitedUSD float64     `json:"unlimited_usd"` // if nothing were scarce
+	Gap          float64     `json:"gap"`
+	Proven       bool        `json:"proven"`
+	Limits       []LimitJSON `json:"limits"`
 }
 
 // LimitJSON is a limit: what there is, what the choice takes, and what some more of it
@@ -146,6 +173,7 @@ func (r *Result) JSON(c *Choice) JSON {
 				row.Zones = append(row.Zones, r.zone(i, c))
 			}
 		}
+		row.Choice = r.fieldChoice(f.Field, c)
 		out.Fields = append(out.Fields, row)
 	}
 	if c != nil {
@@ -153,6 +181,23 @@ func (r *Result) JSON(c *Choice) JSON {
 		out.Notes = append(out.Notes, c.Notes...)
 	}
 	return out
+}
+
+func (r *Result) fieldChoice(field string, c *Choice) *FieldChoiceJSON {
+	if c == nil {
+		return nil
+	}
+	t, unlimited, ok := r.ChosenTotal(field, c)
+	if !ok {
+		return nil
+	}
+	return &FieldChoiceJSON{
+		AreaM2: t.AreaHa * 1e4, NRateKgHa: t.RateKgHa,
+		Lost:     LostJSON{t.Lost.Ammonia, t.Lost.AtInjection, t.Lost.Denitrified, t.Lost.Leached},
+		HeldKgHa: t.Lost.Held, StillThere: StillThereJSON{t.Left, t.LeftLow, t.LeftHigh, t.LeftWorst}, CostPerHa: t.Cost,
+		ReturnPerHa: ReturnJSON{t.Return, t.ReturnWorst, t.ReturnHigh, t.ReturnLow}, UnlimitedPerHa: unlimited,
+		LimitsCostPerHa: max(0, unlimited-t.Return), ValueUSD: t.Return * t.AreaHa,
+	}
 }
 
 func (r *Result) total(t *Total, best bool) StrategyJSON {
@@ -196,7 +241,15 @@ func (r *Result) zone(i int, c *Choice) ZoneJSON {
 		return row
 	}
 	ch := &c.Zones[i]
-	row.Choice = &ChosenJSON{NRateKgHa: ch.Rate.KgNPerHa(), Applications: []TripJSON{}, ReturnPerHa: ch.Return}
+	o := &ch.Outcome
+	row.Choice = &ChosenJSON{
+		NRateKgHa: ch.Rate.KgNPerHa(), Applications: []TripJSON{}, ReturnPerHa: ch.Return, HeldBy: r.limitNames(ch.Held), RateHeldBy: r.limitNames(ch.RateHeld),
+		StillThere: StillThereJSON{o.Left, o.LeftLow, o.LeftHigh, o.LeftWorst},
+		Unlimited:  UnheldJSON{NRateKgHa: ch.Free.Rate.KgNPerHa(), ReturnPerHa: ch.Free.Return},
+	}
+	if ch.Free.Strategy >= 0 {
+		row.Choice.Unlimited.Strategy = &r.Input.Strategies[ch.Free.Strategy].Name
+	}
 	if ch.Strategy >= 0 {
 		s := &r.Input.Strategies[ch.Strategy]
 		row.Choice.Strategy = &s.Name
@@ -207,8 +260,16 @@ func (r *Result) zone(i int, c *Choice) ZoneJSON {
 	return row
 }
 
+func (r *Result) limitNames(list []int) []string {
+	names := []string{}
+	for _, k := range list {
+		names = append(names, r.Input.Limits[k].Name)
+	}
+	return names
+}
+
 func (r *Result) choice(c *Choice) *ChoiceJSON {
-	out := &ChoiceJSON{ValueUSD: c.Value, BoundUSD: c.Bound, Gap: c.Gap, Proven: c.Proven, Limits: []LimitJSON{}}
+	out := &ChoiceJSON{ValueUSD: c.Value, BoundUSD: c.Bound, UnlimitedUSD: c.Unlimited, Gap: c.Gap, Proven: c.Proven, Limits: []LimitJSON{}}
 	for i, l := range r.Input.Limits {
 		row := LimitJSON{Name: l.Name, Unit: l.Unit, Amount: l.Amount, Used: c.Used[i], More: l.more(), LowUSD: c.Worth[i].Low, HighUSD: c.Worth[i].High}
 		if c.Worth[i].Known {

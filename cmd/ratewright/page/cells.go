@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// Where zones are too many or too detailed for a picture, it shows the rate at the
+// Where zones are too many or too detailed for a picture, it shows what is at the
 // middle of square cells instead, joined along rows and then down them.
 
 // tooMuch tells whether zones would take more than they may. Patches are what a page
@@ -30,22 +30,23 @@ const (
 	noZone     = -2
 )
 
-// cells draws the ramp's step at each cell, in the finest cells that make few enough
+// cells draws what fills the ground at each cell, in the finest cells that make few enough
 // rectangles, and notes how large they are.
 func (sc *scene) cells(m Map, zones []drawn, d *drawing, scale float64) {
 	steps := make([]int, len(m.Zones))
 	for i, z := range m.Zones {
-		steps[i] = rampStep(z.Rate, m.LowRate, m.HighRate)
+		steps[i] = m.fillOf(z)
 	}
 	for side := finestCell; ; side *= 1.5 {
-		runs, n := joinedCells(sc.view, side, zones, steps)
+		runs, n := joinedCells(sc.view, side, zones, steps, m.fills())
 		if n > maxRuns && side < sc.view.w() {
 			continue
 		}
 		for i, rings := range runs {
 			if len(rings) > 0 && d.room(rings) {
-				ink := stepInk(i - 1)
-				sc.steps = append(sc.steps, step{clip: true, rings: rings, fill: ink, stroke: ink, width: 0.4, region: "zones"})
+				st := m.filled(rings, i-1)
+				st.stroke, st.width = st.fill, 0.4 // no edges between cells
+				sc.steps = append(sc.steps, st)
 			}
 		}
 		sc.cellM = side / scale
@@ -53,8 +54,9 @@ func (sc *scene) cells(m Map, zones []drawn, d *drawing, scale float64) {
 	}
 }
 
-// joinedCells returns rectangles of one step of the ramp, by step from -1 on.
-func joinedCells(view rect, side float64, zones []drawn, steps []int) (runs [rampSteps + 1][]line, n int) {
+// joinedCells returns rectangles filled in one way, by way from -1 on.
+func joinedCells(view rect, side float64, zones []drawn, steps []int, ways int) (runs [][]line, n int) {
+	runs = make([][]line, ways+1)
 	cols, rows := int(math.Ceil(view.w()/side)), int(math.Ceil(view.h()/side))
 	grid := make([]int, cols*rows)
 	for i := range grid {

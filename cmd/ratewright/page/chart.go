@@ -8,24 +8,27 @@ import (
 	"strings"
 )
 
-// Chart is a curve of one thing over another, with its best point and the stretch that
-// comes near it.
+// Chart is a curve of one thing over another, with its best point and, as a bracket
+// below the axis, the stretch that comes near it.
 type Chart struct {
 	Title        string
-	X, Y         string // names of the axes with their units
+	X, Y         string // units of the axes
+	Above        string // what the curve is counted from, beside zero
 	Points       [][2]float64
 	Best         [2]float64
+	BestWords    string
 	Low, High    float64 // of the stretch on the x axis; none where they are equal
-	StretchWords string
+	Bracket      string  // said below the stretch
+	StretchWords string  // the same in full
 }
 
 const (
 	chartWidth  = 640.0
-	chartHeight = 260.0
+	chartHeight = 300.0
 	chartLeft   = 64.0
 	chartRight  = 16.0
-	chartTop    = 18.0
-	chartBottom = 44.0
+	chartTop    = 48.0
+	chartBottom = 88.0
 )
 
 // SVG draws the chart; "" where there are fewer than two points or one is no number.
@@ -51,27 +54,48 @@ func (c *Chart) SVG() template.HTML {
 		fmt.Fprintf(&b, `<text x="%s" y="%s" text-anchor="%s" font-size="13" fill="currentColor">%s</text>`, x, y, anchor, template.HTMLEscapeString(short(s)))
 	}
 	fmt.Fprintf(&b, `<svg class="chart" viewBox="0 0 %g %g" role="img" aria-label="%s">`, chartWidth, chartHeight, template.HTMLEscapeString(short(c.Title+", best at "+label(c.Best[0]))))
-	if c.High > c.Low {
-		lo, hi := max(c.Low, x0), min(c.High, x1)
-		fmt.Fprintf(&b, `<path d="M%s %sH%sV%sH%sz" fill="currentColor" fill-opacity="0.12"/>`, px(lo), py(y1), px(hi), py(y0), px(lo))
+	number := func(v float64) string { return strconv.FormatFloat(tenth(v), 'f', -1, 64) }
+	base := chartHeight - chartBottom
+	line := func(d string, width float64, more string) {
+		fmt.Fprintf(&b, `<path fill="none" stroke="currentColor" stroke-width="%g"%s d="%s"/>`, width, more, d)
 	}
 	for _, t := range ticks(y0, y1, 4) {
-		fmt.Fprintf(&b, `<path d="M%s %sH%s" stroke="currentColor" stroke-opacity="0.25"/>`, px(x0), py(t), px(x1))
-		text(strconv.FormatFloat(chartLeft-8, 'f', -1, 64), py(t), "end", label(t))
+		line("M"+px(x0)+" "+py(t)+"h-5", 1, "")
+		text(number(chartLeft-9), py(t), "end", label(t))
 	}
+	if y0 <= 0 && y1 >= 0 {
+		line("M"+px(x0)+" "+py(0)+"H"+px(x1), 1, ` stroke-dasharray="2 4"`)
+		text(px(x1), number(math.Max(chartTop, baseOf(py(0))-6)), "end", c.Above)
+	}
+	line("M"+px(x0)+" "+number(base)+"H"+px(x1), 1, "")
 	for _, t := range ticks(x0, x1, 6) {
-		text(px(t), strconv.FormatFloat(chartHeight-chartBottom+18, 'f', -1, 64), "middle", label(t))
+		line("M"+px(t)+" "+number(base)+"v5", 1, "")
+		text(px(t), number(base+18), "middle", label(t))
 	}
-	text(px(x1), strconv.FormatFloat(chartHeight-8, 'f', -1, 64), "end", c.X)
-	text("0", "12", "start", c.Y)
-	b.WriteString(`<path fill="none" stroke="currentColor" stroke-width="2" d="`)
+	text(px(x1), number(chartHeight-6), "end", c.X)
+	text("0", "14", "start", c.Y)
+	var curve strings.Builder
 	for i, p := range c.Points {
-		b.WriteString(map[bool]string{true: "M", false: "L"}[i == 0] + px(p[0]) + " " + py(p[1]))
+		curve.WriteString(map[bool]string{true: "M", false: "L"}[i == 0] + px(p[0]) + " " + py(p[1]))
 	}
-	b.WriteString(`"/>`)
-	fmt.Fprintf(&b, `<circle cx="%s" cy="%s" r="4.5" fill="currentColor"/>`, px(c.Best[0]), py(c.Best[1]))
+	line(curve.String(), 2.5, ` stroke-linejoin="round"`)
+	line("M"+px(c.Best[0])+" "+py(c.Best[1])+"V"+number(base), 1, ` stroke-dasharray="1 3"`)
+	fmt.Fprintf(&b, `<path d="M%s %sl6 -9h-12z" fill="currentColor"/>`, px(c.Best[0]), number(baseOf(py(c.Best[1]))-3))
+	text(px(c.Best[0]), number(baseOf(py(c.Best[1]))-18), "middle", c.BestWords)
+	if c.High > c.Low {
+		lo, hi := max(c.Low, x0), min(c.High, x1)
+		line("M"+px(lo)+" "+number(base+26)+"v8H"+px(hi)+"v-8", 2, "")
+		middle := min(max((baseOf(px(lo))+baseOf(px(hi)))/2, 0.24*chartWidth), 0.76*chartWidth)
+		text(number(middle), number(base+50), "middle", c.Bracket)
+	}
 	b.WriteString(`</svg>`)
 	return template.HTML(b.String())
+}
+
+// baseOf is a length that was written.
+func baseOf(text string) float64 {
+	v, _ := strconv.ParseFloat(text, 64) // which px and py wrote
+	return v
 }
 
 func label(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

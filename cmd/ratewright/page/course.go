@@ -16,7 +16,9 @@ type Course struct {
 	Still string // what the line is, with its last figure, for people who do not see it
 	Whole float64
 	Days  []CourseDay
-	Ways  []Way
+	// OffPaper keeps it on the page alone.
+	OffPaper bool
+	Ways     []Way
 	// BandWords and DrawWords name the two bands, WorstWords the line of the worst
 	// years; "" where there is none.
 	BandWords, DrawWords, WorstWords string
@@ -129,8 +131,8 @@ func (c *Course) SVG() template.HTML {
 			text(number(courseLeft-7), number(p.top+p.height*(1-t/p.most)+4), "end", label(t))
 		}
 	}
-	text("0", "15", "start", c.Y+" still there")
-	text("0", number(lowerTop-12), "start", "lost or held, one upon the other")
+	text("0", "15", "start", c.Y+" remaining")
+	text("0", number(lowerTop-12), "start", "lost or immobilized, one upon the other")
 	first, last := c.Days[0].Day, c.Days[len(c.Days)-1].Day
 	for _, t := range ticks(first, last, 6) {
 		text(upper.x(t), number(height-courseBottom+19), "middle", label(t))
@@ -218,5 +220,5 @@ span.c-band{height:0;border:0;border-top:2px dotted #2f6db0;align-self:center}
 span.c-draws{background:rgba(91,143,199,.28)}
 span.c-air{background:#d97706}span.c-injection{background:#7c1d6f}span.c-denitrified{background:#4b5563}span.c-leached{background:#38a3d1}span.c-held{background:#c9b77a}
 @media screen and (prefers-color-scheme:dark){path.c-band{stroke:#8fc4ff}span.c-band{border-top-color:#8fc4ff}path.c-denitrified{fill:#9aa3af}span.c-denitrified{background:#9aa3af}path.c-injection{fill:#c26bb5}span.c-injection{background:#c26bb5}}
-@media print{.courses{grid-template-columns:1fr 1fr}.course-plot{max-height:70mm}.course-key span{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
+@media print{.courses{grid-template-columns:1fr 1fr}.course h2{font-size:.95rem}.course-plot{max-height:44mm}.course-key{font-size:.85rem;gap:.1rem 1rem}.course-key span{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
 `

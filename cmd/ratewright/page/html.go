@@ -20,6 +20,9 @@ var styles string
 // listedPatches is how many patches the page lists; more is not read by anybody.
 const listedPatches = 200
 
+// paperPatches is how many of them go on paper, as the styles have it.
+const paperPatches = 9
+
 // HTML writes the page: one file that loads nothing, from the network or elsewhere,
 // and whose policy forbids its own script to. Text of the sheet stands in it as text:
 // markup is escaped, controls of writing direction are named as [U+202E], and what
@@ -102,14 +105,16 @@ func breaksOut(s string) bool {
 // view is what the template is given.
 type view struct {
 	Sheet
-	Picture    template.HTML
-	PictureOf  string
-	LeftOut    []string
-	Patches    []listed
-	MorePatch  int
-	WithN      bool
-	AnyPatches bool
-	Headline   string
+	Picture   template.HTML
+	PictureOf string
+	LeftOut   []string
+	Patches   []listed
+	MorePatch int
+	// PatchesOffPaper is how many patches are not listed on paper.
+	PatchesOffPaper int
+	WithN           bool
+	AnyPatches      bool
+	Headline        string
 }
 
 // listed is a patch with its index in the map.
@@ -143,6 +148,7 @@ func newView(s Sheet) view {
 		p := s.Map.Patches[i]
 		v.Patches = append(v.Patches, listed{i, p, marks[i], len(p.Polygons)})
 	}
+	v.PatchesOffPaper = max(0, len(v.Patches)-paperPatches)
 	v.MorePatch = max(0, len(v.Patches)-listedPatches)
 	v.Patches = v.Patches[:len(v.Patches)-v.MorePatch]
 	return v

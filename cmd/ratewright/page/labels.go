@@ -206,7 +206,7 @@ func (sc *scene) rates(m Map, zones []drawn, d *drawing) {
 	n := 0
 	for _, z := range zones { // the largest first
 		zone := m.Zones[z.of]
-		label := shown(zone.Label, 12)
+		label := m.zoneLabel(zone)
 		if n == maxRates || z.area < 150 {
 			break
 		}
@@ -214,7 +214,9 @@ func (sc *scene) rates(m Map, zones []drawn, d *drawing) {
 			continue
 		}
 		on, halo := "text", "ground"
-		if i := rampStep(zone.Rate, m.LowRate, m.HighRate); i >= 0 {
+		if len(m.Choices) > 0 {
+			halo = "patch"
+		} else if i := rampStep(zone.Rate, m.LowRate, m.HighRate); i >= 0 {
 			on, halo = "t"+digit(i), "r"+digit(i)
 		}
 		at, _ := geo.Roomiest(z.rings, 1, rateSquares)

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/paulmach/orb"
@@ -22,7 +23,7 @@ func (sc *scene) legend(s Sheet, f frame) {
 	sc.scaleBar(f, y)
 	sc.northArrow(y)
 	y += 70
-	if sc.has("zones") {
+	if sc.has("zones") && len(s.Map.Choices) == 0 {
 		y = sc.rampBar(s.Map, y)
 	}
 	x := float64(sceneMargin)
@@ -52,6 +53,24 @@ func (sc *scene) legend(s Sheet, f frame) {
 			sc.badge(kind.Letter, kind.Kind, orb.Point{x + swatchW + 17, y + swatchH/2})
 			return x + swatchW + 30
 		})
+	}
+	for i, c := range s.Map.Choices {
+		if slices.ContainsFunc(s.Map.Zones, func(z Zone) bool { return s.Map.choiceOf(z) == i }) {
+			entry(shown(c.Letter, 4)+"  "+shown(c.Name, 90), func(x, y float64) float64 {
+				sc.steps = append(sc.steps, step{
+					rings: []line{swatchBox(x, y)}, pattern: choicePattern(i),
+					stroke: choicePattern(i), width: 1.2, region: "legend",
+				})
+				return x + swatchW
+			})
+		}
+	}
+	if len(s.Map.Choices) > 0 {
+		if x > sceneMargin {
+			x, y = sceneMargin, y+legendHeight
+		}
+		sc.write(fitted("After the letter: planned rate, "+shown(s.Map.RateUnit, 24), legendSize, false, sceneWidth-2*sceneMargin), x, y+17, legendSize, false, start, "text")
+		y += legendHeight
 	}
 	if sc.has("off-limits") {
 		entry("Off limits", func(x, y float64) float64 {

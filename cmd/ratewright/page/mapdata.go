@@ -15,6 +15,7 @@ import (
 // mapData is what the script draws besides strides. Keys are a contract with web/.
 type mapData struct {
 	Kind      string             `json:"kind"`
+	RateTitle string             `json:"rateTitle"`
 	RateUnit  string             `json:"rateUnit"`
 	DepthUnit string             `json:"depthUnit"`
 	Shallow   float64            `json:"shallow"`
@@ -28,6 +29,7 @@ type mapData struct {
 	Patches   []packedPatch      `json:"patches"`
 	Tracks    []string           `json:"tracks"`
 	Ramp      packedRamp         `json:"ramp"`
+	Choices   []packedChoice     `json:"choices"`
 	Kinds     map[string]finding `json:"kinds"`
 }
 
@@ -42,6 +44,16 @@ type packedZone struct {
 	Rate     *float64    `json:"rate"`
 	Label    string      `json:"label"`
 	Why      []string    `json:"why"`
+	Choice   string      `json:"choice"`
+	Story    [][2]string `json:"story"`
+}
+
+type packedChoice struct {
+	Letter  string `json:"letter"`
+	Name    string `json:"name"`
+	Light   string `json:"light"`
+	Dark    string `json:"dark"`
+	Pattern string `json:"pattern"`
 }
 
 type packedPatch struct {
@@ -69,7 +81,7 @@ type packedRamp struct {
 func packMap(s Sheet) ([]byte, error) {
 	m := s.Map
 	d := mapData{
-		Kind: short(string(s.Kind)), RateUnit: short(m.RateUnit), DepthUnit: short(m.DepthUnit),
+		Kind: short(string(s.Kind)), RateTitle: rateTitle(m), Choices: []packedChoice{}, RateUnit: short(m.RateUnit), DepthUnit: short(m.DepthUnit),
 		Shallow: m.Shallow, LowRate: m.LowRate, HighRate: m.HighRate, Lon0: m.Lon0, Lat0: m.Lat0,
 		Boundary:  packedShape(m.Boundary),
 		OffLimits: []packedPlace{}, Zones: []packedZone{}, Patches: []packedPatch{}, Tracks: []string{},
@@ -80,12 +92,15 @@ func packMap(s Sheet) ([]byte, error) {
 		d.OffLimits = append(d.OffLimits, packedPlace{short(p.Name), packedShape(p.Polygons)})
 	}
 	for _, z := range m.Zones {
-		zone := packedZone{ID: short(z.ID), Polygons: packedShape(z.Polygons), Label: short(z.Label), Why: []string{}}
+		zone := packedZone{ID: short(z.ID), Polygons: packedShape(z.Polygons), Label: short(z.Label), Why: []string{}, Choice: short(z.Choice), Story: [][2]string{}}
 		if !math.IsNaN(z.Rate) {
 			zone.Rate = &z.Rate
 		}
 		for _, why := range z.Why {
 			zone.Why = append(zone.Why, long(why))
+		}
+		for _, l := range z.Story {
+			zone.Story = append(zone.Story, [2]string{short(l.Name), long(l.Words)})
 		}
 		d.Zones = append(d.Zones, zone)
 	}
@@ -100,6 +115,10 @@ func packMap(s Sheet) ([]byte, error) {
 		for _, machine := range m.Tracks.machines {
 			d.Tracks = append(d.Tracks, short(machine))
 		}
+	}
+	for i, c := range m.Choices {
+		ink := choiceInks[i%len(choiceInks)]
+		d.Choices = append(d.Choices, packedChoice{short(c.Letter), short(c.Name), ink.Light, ink.Dark, ink.Pattern})
 	}
 	for _, f := range findings {
 		d.Kinds[f.Kind] = f
@@ -116,6 +135,14 @@ func packMap(s Sheet) ([]byte, error) {
 		return nil, fmt.Errorf("page: map data: %w", err)
 	}
 	return b, nil
+}
+
+// rateTitle is what the rates of zones are.
+func rateTitle(m Map) string {
+	if m.RateTitle == "" {
+		return "Prescribed"
+	}
+	return short(m.RateTitle)
 }
 
 // patchThinM is how far the outline of a patch may be off on the page and in the

@@ -35,6 +35,9 @@ var tiles = map[string]tile{
 
 // patternParts returns the tile of a step's pattern, its ink and the ink below it.
 func patternParts(pattern string) (t tile, ink, ground string) {
+	if c, ok := choiceAt(pattern); ok {
+		return tiles[c.Pattern], pattern, "patch"
+	}
 	if pattern == "limits" {
 		return tiles[pattern], "limits", "limitsOn"
 	}

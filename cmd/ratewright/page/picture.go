@@ -152,7 +152,7 @@ func (sc *scene) drawMap(s Sheet, f frame) {
 	sc.rates(m, zones, &d)
 }
 
-// zones fills ground by its rate. Zones are drawn a step of the ramp at a time.
+// zones fills ground by its rate, or by what was chosen for it, those alike at a time.
 func (sc *scene) zones(m Map, f frame, d *drawing) []drawn {
 	var all []drawn
 	for i, z := range m.Zones {
@@ -168,16 +168,16 @@ func (sc *scene) zones(m Map, f frame, d *drawing) []drawn {
 		sc.cells(m, all, d, f.scale)
 		return nil
 	}
-	var byStep [rampSteps + 1][]line
+	ways := make([][]line, m.fills()+1)
 	for _, z := range all {
 		if d.room(z.rings) {
-			i := rampStep(m.Zones[z.of].Rate, m.LowRate, m.HighRate) + 1
-			byStep[i] = append(byStep[i], z.rings...)
+			i := m.fillOf(m.Zones[z.of]) + 1
+			ways[i] = append(ways[i], z.rings...)
 		}
 	}
-	for i, rings := range byStep {
+	for i, rings := range ways {
 		if len(rings) > 0 {
-			sc.steps = append(sc.steps, step{clip: true, rings: rings, fill: stepInk(i - 1), stroke: "hair", width: 0.8, region: "zones"})
+			sc.steps = append(sc.steps, m.filled(rings, i-1))
 		}
 	}
 	return all

@@ -100,10 +100,13 @@ var inks = map[string][2]string{
 }
 
 // colour returns an ink by name in a theme: of the map above, a step of the ramp as
-// r0 to r6, the text on it as t0 to t6, or a finding as k-KIND.
+// r0 to r6, the text on it as t0 to t6, a choice as c0 and on, or a finding as k-KIND.
 func colour(ink string, th theme) string {
 	if c, ok := inks[ink]; ok {
 		return c[th]
+	}
+	if c, ok := choiceAt(ink); ok {
+		return [2]string{c.Light, c.Dark}[th]
 	}
 	if len(ink) == 2 && ink[1] >= '0' && ink[1] < '0'+rampSteps {
 		if ink[0] == 'r' {
@@ -123,6 +126,9 @@ func inkNames() []string {
 	}
 	for _, f := range findings {
 		names = append(names, "k-"+f.Kind)
+	}
+	for i := range choiceInks {
+		names = append(names, choicePattern(i))
 	}
 	return append(names, "k-"+other.Kind)
 }

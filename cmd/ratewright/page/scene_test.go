@@ -78,7 +78,7 @@ func TestCellsShowTheRateAtTheirMiddle(t *testing.T) {
 			zones = append(zones, drawn{i, rings, 0})
 		}
 	}
-	runs, n := joinedCells(sc.view, 7, zones, []int{4, 6, 0})
+	runs, n := joinedCells(sc.view, 7, zones, []int{4, 6, 0}, rampSteps)
 	require.Positive(t, n)
 	rapid.Check(t, func(t *rapid.T) {
 		c := rapid.IntRange(0, int(sc.view.w()/7)-1).Draw(t, "column")

@@ -17,13 +17,16 @@ type Sheet struct {
 	Tables  []Table
 	Chart   *Chart // nil for none
 	Courses []Course
-	// Warnings are what may go wrong, to be read before others.
-	Warnings []string
-	Notes    []string
-	Cautions []string
-	Inputs   []Input
-	Program  string // version of the program
-	Map      Map
+	// Warnings are what may go wrong, to be read before others; so many of them go on
+	// paper, 0 for all.
+	Warnings        []string
+	WarningsOnPaper int
+	Notes           []string
+	Cautions        []string
+	Inputs          []Input
+	Program         string // version of the program
+	Rest            string // the file that has what is left out on paper, "" for the page alone
+	Map             Map
 }
 
 // Kind is what a sheet is about.
@@ -57,6 +60,14 @@ type Table struct {
 	Units []string // a line of units below the head, or nil
 	Rows  [][]Cell
 	Words int // so many first columns hold words; 0 is one
+	// Paper is how many rows go on paper, 0 for as many as a sheet has room for, with the
+	// number of the others and Rest, the file that has them. The Last rows of a table are
+	// its sums and go there in any case. A table that is OffPaper stays on the
+	// page alone.
+	Paper    int
+	Rest     string
+	Last     int
+	OffPaper bool
 }
 
 // Cell is a cell of a table; Key as in Figure.
@@ -71,9 +82,10 @@ type Map struct {
 	Boundary   orb.MultiPolygon
 	OffLimits  []Place
 	Zones      []Zone
-	RateTitle  string // what the rates of zones are; "" for what is prescribed
-	RateUnit   string // of every rate on the map, such as "lb N/ac"
-	DepthUnit  string // of every depth, such as "in"
+	Choices    []Choice // what zones can get; none where nothing was chosen among
+	RateTitle  string   // what the rates of zones are; "" for what is prescribed
+	RateUnit   string   // of every rate on the map, such as "lb N/ac"
+	DepthUnit  string   // of every depth, such as "in"
 	Patches    []Patch
 	Tracks     *Tracks // nil where nothing was driven
 	Shallow    float64 // the depth limit in DepthUnit, 0 for none
@@ -95,7 +107,12 @@ type Zone struct {
 	Rate     float64  // in RateUnit; NaN where none is prescribed
 	Label    string   // the rate as the map prints it
 	Why      []string // the reasons for the rate, a line each
+	Choice   string   // the letter of what it gets, "" for none
+	Story    []Line   // what more is to be said of it
 }
+
+// Line is something said under a name.
+type Line struct{ Name, Words string }
 
 // Patch is a connected area of one finding.
 type Patch struct {

@@ -87,6 +87,9 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 {{- if .MorePatch}}
 <p class="more">{{.MorePatch}} smaller ones are not listed here; every figure counts them.</p>
 {{- end}}
+{{- with .PatchesOffPaper}}
+<p class="paper">and {{.}} more: see patches.geojson</p>
+{{- end}}
 </section>
 {{- with .Chart}}{{if .SVG}}
 <section id="curve" aria-labelledby="curve-title">
@@ -98,9 +101,9 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 </section>
 {{- end}}{{end}}
 {{- if .Courses}}
-<div class="courses">
+<div class="courses{{if eq .CoursesOnPaper 1}} one{{end}}">
 {{- range $i, $c := .Courses}}{{if .SVG}}
-<section class="course" aria-labelledby="course-{{$i}}">
+<section class="course{{if .OffPaper}} off{{end}}" aria-labelledby="course-{{$i}}">
 <h2 id="course-{{$i}}">{{name .Title}}</h2>
 {{.SVG}}
 <ul class="course-key">
@@ -115,20 +118,26 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 {{- if .Warnings}}
 <section id="warnings" aria-labelledby="warnings-title">
 <h2 id="warnings-title">Before the trip</h2>
-<ul>{{range .Warnings}}<li>{{note .}}</li>
+<ul>{{range $i, $w := .Warnings}}<li{{if $.OffPaperWarning $i}} class="off"{{end}}>{{note $w}}</li>
 {{end}}</ul>
+{{- with .WarningsBeyond}}
+<p class="paper">and {{.}} more: see the page{{with $.Rest}} or {{.}}{{end}}</p>
+{{- end}}
 </section>
 {{- end}}
 {{- if .Tables}}
 <section id="summary" aria-labelledby="summary-title">
 <h2 id="summary-title">Summary</h2>
 {{- range $t := .Tables}}
-<div class="wide{{if gt .Words 1}} words{{end}}" role="region" tabindex="0" aria-label="{{short .Title}}"><table>
+<div class="wide{{if gt .Words 1}} words{{end}}{{if .OffPaper}} off{{end}}" role="region" tabindex="0" aria-label="{{short .Title}}"><table>
 {{if ownHead .}}<caption>{{name .Title}}</caption>
 {{end}}<thead><tr>{{range $i, $h := .Head}}<th scope="col"{{if numeric $t $i}} class="num"{{end}}>{{if or $i (ownHead $t)}}{{name $h}}{{else}}{{name $t.Title}}{{end}}{{with unitOf $t $i}} <span class="unit">{{name .}}</span>{{end}}</th>{{end}}</tr></thead>
 <tbody>
-{{- range .Rows}}
-<tr{{if says .}}{{else}} class="blank"{{end}}>{{range $i, $c := .}}{{if $i}}<td{{if numeric $t $i}} class="num"{{end}}{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{if numeric $t $i}}{{name $c.Text}}{{else}}{{note $c.Text}}{{end}}</td>{{else}}<th scope="row"{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{name $c.Text}}</th>{{end}}{{end}}</tr>
+{{- range $r, $row := .Rows}}
+<tr{{if $t.OffPaperRow $r}} class="off"{{else if says $row}}{{else}} class="blank"{{end}}>{{range $i, $c := $row}}{{if $i}}<td{{if numeric $t $i}} class="num"{{end}}{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{if numeric $t $i}}{{name $c.Text}}{{else}}{{note $c.Text}}{{end}}</td>{{else}}<th scope="row"{{if $c.Key}} data-key="{{plain $c.Key}}"{{end}}>{{name $c.Text}}</th>{{end}}{{end}}</tr>
+{{- if $t.LastOnPaper $r}}
+<tr class="paper"><td colspan="{{len $t.Head}}">and {{$t.Beyond}} more: see {{with $t.Rest}}{{.}}{{else}}the page{{end}}</td></tr>
+{{- end}}
 {{- end}}
 </tbody>
 </table></div>
@@ -151,5 +160,5 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 </section>
 {{- end}}
 </main>
-<footer><p>{{name .Program}}</p></footer>
+<footer><p>{{name .Program}}</p>{{with .LeftOffPaper}}<p class="paper">{{.}}</p>{{end}}</footer>
 {{end}}`

@@ -11,6 +11,9 @@ import (
 	"ratewright/rx/course"
 )
 
+// wholeField begins the title of a course of all zones.
+const wholeField = "The field"
+
 // Charts beyond these are not drawn; the tables and loss.json have them all.
 const drawnZones = 12
 
@@ -22,15 +25,28 @@ func (j Job) sheetOfLoss(f Followed, inputs []page.Input) page.Sheet {
 		Kind: page.Losses, Field: f.Field.Name, Ground: u.Area(f.Field.Ground.Area()),
 		Inputs: inputs, Program: "ratewright " + Version(), Map: j.sheetMap(f.Field), Cautions: f.Cautions,
 	}
+	s.WarningsOnPaper, s.Rest = paperWarnings, "loss.csv and loss.json"
 	var names []string
+	lines := max(3, 12/len(f.JSON.Applications))
+	for i := range f.JSON.Applications {
+		t := LossSummaryTable(u, f.JSON, i)
+		zones := f.JSON.Applications[i].Zones
+		onPaper(&t, lines, ", the most nitrogen first", []int{26}, func(k int) float64 { return zones[k].AreaM2 * zones[k].NRateKgHa })
+		t.Rest = "loss.csv"
+		s.Tables = append(s.Tables, t)
+	}
 	for i, a := range f.JSON.Applications {
 		names = append(names, a.Name)
 		s.Lead = append(s.Lead, lossFigures(u, a, i, len(f.JSON.Applications) == 1)...)
-		s.Warnings = append(s.Warnings, namedLines(a, len(f.JSON.Applications), LossWarnings(a))...)
+		warnings := namedLines(a, len(f.JSON.Applications), LossWarnings(a))
+		s.Notes = append(s.Notes, warnings...)
+		for _, w := range warnings {
+			s.Warnings = append(s.Warnings, inShort(w))
+		}
 		c := &f.Courses[i].Result
 		if len(c.Zones) > 1 {
-			s.Courses = append(s.Courses, courseChart(u, a, &c.Field, "The field"))
-			s.Tables = append(s.Tables, titled(a, f.JSON, FieldLossTable(u, f.JSON, i)))
+			s.Courses = append(s.Courses, courseChart(u, a, &c.Field, wholeField))
+			s.Tables = append(s.Tables, offPaper(titled(a, f.JSON, FieldLossTable(u, f.JSON, i))))
 		}
 		for k := range c.Zones {
 			z := &c.Zones[k]
@@ -42,9 +58,10 @@ func (j Job) sheetOfLoss(f Followed, inputs []page.Input) page.Sheet {
 			} else if k == drawnZones {
 				s.Notes = append(s.Notes, fmt.Sprintf("%s: the courses of the first %d zones are drawn; the tables have all", a.Name, drawnZones))
 			}
-			s.Tables = append(s.Tables, titled(a, f.JSON, LossTable(u, f.JSON, i, k)))
+			s.Tables = append(s.Tables, offPaper(titled(a, f.JSON, LossTable(u, f.JSON, i, k))))
 		}
 	}
+	coursesOnPaper(s.Courses)
 	s.Subject = strings.Join(names, ", ")
 	if len(f.JSON.Applications) == 1 {
 		a := f.JSON.Applications[0]
@@ -53,6 +70,28 @@ func (j Job) sheetOfLoss(f Followed, inputs []page.Input) page.Sheet {
 	s.Notes = append(append(s.Notes, LossBands(f.JSON.Bands)...), f.Notes...)
 	j.lossMap(&s.Map, f)
 	return s
+}
+
+// paperCourses is how many courses a sheet of paper holds, side by side.
+const paperCourses = 2
+
+// coursesOnPaper keeps those of fields, or the first where there is none.
+func coursesOnPaper(list []page.Course) {
+	taken := 0
+	for i := range list {
+		if list[i].OffPaper = taken == paperCourses || !strings.HasPrefix(list[i].Title, wholeField); !list[i].OffPaper {
+			taken++
+		}
+	}
+	if taken == 0 && len(list) > 0 {
+		list[0].OffPaper = false
+	}
+}
+
+// offPaper keeps a table of days on the page.
+func offPaper(t page.Table) page.Table {
+	t.OffPaper = true
+	return t
 }
 
 // titled puts the application before the title of a table where there are several.
@@ -90,14 +129,14 @@ func lossFigures(u unit.System, a course.ApplicationJSON, i int, alone bool) []p
 			More: fmt.Sprintf("%s of %s; %s to %s", percentOf(v, a.NRateKgHa), u.NRateNumber(unit.KgNPerHa(a.NRateKgHa)), u.NRateNumber(unit.KgNPerHa(low)), u.NRateNumber(unit.KgNPerHa(high))),
 		}
 	}
-	name := "still there on " + dayAndMonth(a.Until)
+	name := "remaining on " + dayAndMonth(a.Until)
 	if !alone {
 		return []page.Figure{figure(a.Name+", "+name, "still_there", fate.StillThere, fate.StillLow, fate.StillHigh)}
 	}
 	return []page.Figure{
 		figure(name, "still_there", fate.StillThere, fate.StillLow, fate.StillHigh),
 		figure("lost by then", "lost", fate.Lost, fate.LostLow, fate.LostHigh),
-		{Name: "held by residue for now", Value: u.NRateNumber(unit.KgNPerHa(fate.Held)), Unit: u.NRateUnit(), Key: key + "held_kg_ha"},
+		{Name: "immobilized by residue", Value: u.NRateNumber(unit.KgNPerHa(fate.Held)), Unit: u.NRateUnit(), Key: key + "held_kg_ha"},
 	}
 }
 
@@ -112,7 +151,7 @@ func percentOf(part, whole float64) string {
 // the end of the course of each.
 func (j Job) lossMap(m *page.Map, f Followed) {
 	u := j.Units
-	m.RateTitle, m.RateUnit = "Still there", "%"
+	m.RateTitle, m.RateUnit = "Remaining", "%"
 	still, whole, why := map[string]float64{}, map[string]float64{}, map[string][]string{}
 	for i := range f.Courses {
 		for _, z := range f.Courses[i].Result.Zones {
@@ -154,7 +193,7 @@ func courseChart(u unit.System, a course.ApplicationJSON, z *course.ZoneCourse, 
 	c := page.Course{
 		Title: fmt.Sprintf("%s: %s, %s", where, a.Name, weather), X: "days from " + dayAndMonth(a.Date) + ", which is 1", Y: u.NRateUnit(),
 		Whole:      in(z.Rate.KgNPerHa()),
-		Still:      fmt.Sprintf("still there, on %s %s of %s", on, text(last.Still.Mid), text(z.Rate.KgNPerHa())),
+		Still:      fmt.Sprintf("remaining, on %s %s of %s", on, text(last.Still.Mid), text(z.Rate.KgNPerHa())),
 		BandWords:  fmt.Sprintf("runs of low and high losses, %s to %s", text(last.Still.Low), text(last.Still.High)),
 		WorstWords: fmt.Sprintf("worst fifth of %s, %s", yearCount(len(a.Years)), text(z.Years.Worst[len(s.Days)-1])),
 	}
@@ -169,7 +208,7 @@ func courseChart(u unit.System, a course.ApplicationJSON, z *course.ZoneCourse, 
 		{"air", "lost as ammonia", func(d *course.Day) float64 { return d.Balance.Ammonia }},
 		{"denitrified", "denitrified", func(d *course.Day) float64 { return d.Balance.Denitrified }},
 		{"leached", "leached", func(d *course.Day) float64 { return d.Balance.Leached }},
-		{"held", "held by residue, not lost", func(d *course.Day) float64 { return d.Balance.Held }},
+		{"held", "immobilized by residue, not lost", func(d *course.Day) float64 { return d.Balance.Held }},
 	}
 	for i := range s.Days {
 		d := &s.Days[i]

@@ -30,7 +30,7 @@ func FieldLossTable(u unit.System, doc course.JSON, application int) page.Table 
 }
 
 func lossTable(u unit.System, title, key string, a *course.ApplicationJSON, days []course.DayJSON) page.Table {
-	t := page.Table{Title: title, Head: []string{"day", "date", "still there", "low", "high"}, Words: 2}
+	t := page.Table{Title: title, Head: []string{"day", "date", "remaining", "low", "high"}, Words: 2}
 	if len(days) == 0 {
 		t.Title += ", nothing is put down"
 		return t
@@ -47,12 +47,12 @@ func lossTable(u unit.System, title, key string, a *course.ApplicationJSON, days
 	if actual {
 		t.Head = append(t.Head, yearCount(len(a.Years)))
 	}
-	t.Head = append(t.Head, "worst fifth", "ammonia")
+	t.Head = append(t.Head, "worst fifth", "as ammonia")
 	injected := days[len(days)-1].Years.AtInjection > 0
 	if injected {
 		t.Head = append(t.Head, "at injection")
 	}
-	t.Head = append(t.Head, "denitrified", "leached", "held")
+	t.Head = append(t.Head, "denitrified", "leached", "immobilized")
 	t.Title += ", all figures in " + u.NRateUnit()
 	for i := range days {
 		if i+1 != len(days) && !slices.Contains(shownDays, i+1) {
@@ -87,6 +87,56 @@ func lossTable(u unit.System, title, key string, a *course.ApplicationJSON, days
 		put(under, "leached", fate.Leached)
 		put(under, "held", fate.Held)
 		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// LossSummaryTable says where the nitrogen of an application is on the last day, zone by
+// zone; its last row is the field's where there are several.
+func LossSummaryTable(u unit.System, doc course.JSON, application int) page.Table {
+	a := &doc.Applications[application]
+	last := len(a.Days) - 1
+	t := page.Table{
+		Title: fmt.Sprintf("%s on %s, all figures in %s", a.Name, dayAndMonth(a.Until), u.NRateUnit()),
+		Head:  []string{"zone", "applied", "remaining", "low", "high", "worst fifth", "as ammonia", "at injection", "denitrified", "leached", "immobilized"},
+	}
+	add := func(name, key string, rate float64, days []course.DayJSON) {
+		number := func(v float64) string { return u.NRateNumber(unit.KgNPerHa(v)) }
+		row := []page.Cell{{Text: name}, {Text: number(rate), Key: key + "n_rate_kg_ha"}}
+		if len(days) == 0 { // nothing was put down
+			t.Rows = append(t.Rows, row)
+			return
+		}
+		d := &days[last]
+		key += fmt.Sprintf("days.%d.", last)
+		under, fate := "years.", &d.Years.FateJSON
+		if d.Actual != nil {
+			under, fate = "actual.", d.Actual
+		}
+		for _, c := range []struct {
+			key string
+			v   float64
+		}{
+			{under + "still_there", fate.StillThere},
+			{under + "still_there_low", fate.StillLow},
+			{under + "still_there_high", fate.StillHigh},
+			{"years.still_there_worst_fifth", d.Years.WorstFifth},
+			{under + "ammonia", fate.Ammonia},
+			{under + "at_injection", fate.AtInjection},
+			{under + "denitrified", fate.Denitrified},
+			{under + "leached", fate.Leached},
+			{under + "held", fate.Held},
+		} {
+			row = append(row, page.Cell{Text: number(c.v), Key: key + c.key + "_kg_ha"})
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	for k := range a.Zones {
+		z := &a.Zones[k]
+		add(z.ID, fmt.Sprintf("applications.%d.zones.%d.", application, k), z.NRateKgHa, z.Days)
+	}
+	if t.Last = min(1, len(a.Zones)-1); t.Last > 0 {
+		add("field", fmt.Sprintf("applications.%d.", application), a.NRateKgHa, a.Days)
 	}
 	return t
 }

@@ -485,7 +485,7 @@ func (p *planner) readingTime(r *plan.Result) (string, error) {
 			most = max(most, math.Abs(fields[i].Totals[s].Left-moved[i].Totals[s].Left))
 		}
 	}
-	text := fmt.Sprintf("if the weather was read in the morning, so that maximum and rain are of the day before, what is still there changes by at most %s", p.first.Units.NRate(unit.KgNPerHa(most)))
+	text := fmt.Sprintf("if the weather was read in the morning, so that maximum and rain are of the day before, what remains in the soil changes by at most %s", p.first.Units.NRate(unit.KgNPerHa(most)))
 	if !same {
 		text += ", and another strategy returns the most"
 	}
@@ -510,5 +510,5 @@ func (p *planner) solve(workers int) (plan.Result, *plan.Choice, error) {
 		}
 		return r, nil, err
 	}
-	return r, &c, nil
+	return r, &c, r.Follow(&c)
 }

@@ -5,7 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
-	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -29,6 +29,8 @@ type Planned struct {
 	Set      outputs.Set
 	Inputs   []string
 	Picture  func(w io.Writer) error // of the first field
+
+	letters []string // of the strategies
 }
 
 // Plan compares the strategies of jobs that share them, and chooses under their limits.
@@ -56,6 +58,7 @@ func Plan(jobs []Job, how How) (Planned, error) {
 		p.notes = append(p.notes, note)
 	}
 	out := Planned{Units: p.first.Units, Result: r, Choice: c, Fields: r.Fields(), Inputs: unique(inputs), Notes: unique(append(p.notes, r.Notes...))}
+	out.letters = strategyLetters(&r.Input)
 	if c != nil {
 		out.Notes = append(out.Notes, c.Notes...)
 	}
@@ -145,15 +148,15 @@ func (p Planned) StrategyTable(i int) page.Table {
 	u, c := p.Units, p.Fields[i]
 	n := func(kgHa float64) string { return u.NRateNumber(unit.KgNPerHa(kgHa)) }
 	t := page.Table{
-		Title: "Strategies on " + c.Field,
-		Head:  []string{"strategy", "nitrogen", "lost", "held", "still there", "from", "to", "worst fifth", "cost", "yield", "return", "worst fifth", "best in"},
+		Title: "Strategies on " + c.Field + ", before limits",
+		Head:  []string{"strategy", "N rate", "lost", "immobilized", "remaining", "low", "high", "worst fifth", "cost", "yield", "return", "worst fifth", "best in"},
 		Units: []string{"", u.NRateUnit(), "", "", "", "", "", "", moneyUnit(u), yieldUnit(u), moneyUnit(u), moneyUnit(u), "years"},
 	}
 	for k := range c.Totals {
 		s := &c.Totals[k]
 		key := fmt.Sprintf("fields.%d.strategies.%d.", i, k)
 		row := []page.Cell{
-			{Text: p.Result.Input.Strategies[s.Strategy].Name, Key: key + "name"},
+			{Text: p.lettered(s.Strategy)},
 			{Text: n(s.RateKgHa), Key: key + "n_rate_kg_ha"},
 			{Text: n(s.Lost.Total())},
 			{Text: n(s.Lost.Held), Key: key + "held_kg_ha"},
@@ -193,7 +196,7 @@ func (p Planned) PathwayTable(i int) page.Table {
 	}
 	for k := range c.Totals {
 		key := fmt.Sprintf("fields.%d.strategies.%d.", i, k)
-		row := []page.Cell{{Text: p.Result.Input.Strategies[k].Name, Key: key + "name"}}
+		row := []page.Cell{{Text: cutTo(p.lettered(k), chosenLetters)}}
 		l := c.Totals[k].Lost
 		for _, v := range []struct {
 			name string
@@ -206,13 +209,15 @@ func (p Planned) PathwayTable(i int) page.Table {
 	return t
 }
 
-// ChoiceTable says what each zone of a field is to get under the limits.
+// ChoiceTable says what each zone of a field is to get under the limits, which of them
+// hold it back from what pays best on it, and what that would be. Its last row is the
+// field's.
 func (p Planned) ChoiceTable(i int) page.Table {
 	u := p.Units
 	t := page.Table{
-		Title: "Choice under the limits", Words: 2,
-		Head:  []string{"zone", "strategy", "area", "nitrogen", "return"},
-		Units: []string{"", "", u.AreaUnit(), u.NRateUnit(), moneyUnit(u)},
+		Title: "Choice under the limits", Words: 3, Last: 1,
+		Head:  []string{"zone", "strategy", "held back by", "area", "N rate", "return", "unlimited N rate", "unlimited return"},
+		Units: []string{"", "", "", u.AreaUnit(), u.NRateUnit(), moneyUnit(u), u.NRateUnit(), moneyUnit(u)},
 	}
 	if p.Choice == nil {
 		return t
@@ -226,15 +231,51 @@ func (p Planned) ChoiceTable(i int) page.Table {
 		key := fmt.Sprintf("fields.%d.zones.%d.", i, k)
 		k++
 		ch := p.Choice.Zones[zone]
-		row := []page.Cell{{Text: z.ID, Key: key + "id"}, {Text: p.chosenWords(zone)}, {Text: u.AreaNumber(unit.SquareMetres(z.AreaHa * 1e4)), Key: key + "area_m2"}}
+		row := []page.Cell{{Text: z.ID, Key: key + "id"}, {Text: cutTo(p.chosenWords(zone), chosenLetters)}, {Text: NotKnown}, {Text: u.AreaNumber(unit.SquareMetres(z.AreaHa * 1e4)), Key: key + "area_m2"}}
 		if ch.In {
-			row = append(row, page.Cell{Text: u.NRateNumber(ch.Rate), Key: key + "choice.n_rate_kg_ha"}, page.Cell{Text: money(u, ch.Return), Key: key + "choice.return_usd_per_ha"})
+			row[2].Text = p.heldWords(&ch)
+			row = append(
+				row,
+				page.Cell{Text: u.NRateNumber(ch.Rate), Key: key + "choice.n_rate_kg_ha"}, page.Cell{Text: money(u, ch.Return), Key: key + "choice.return_usd_per_ha"},
+				page.Cell{Text: u.NRateNumber(ch.Free.Rate), Key: key + "choice.unlimited.n_rate_kg_ha"}, page.Cell{Text: money(u, ch.Free.Return), Key: key + "choice.unlimited.return_usd_per_ha"},
+			)
 		} else {
-			row = append(row, page.Cell{Text: NotKnown}, page.Cell{Text: NotKnown})
+			row = append(row, page.Cell{Text: NotKnown}, page.Cell{Text: NotKnown}, page.Cell{Text: NotKnown}, page.Cell{Text: NotKnown})
 		}
 		t.Rows = append(t.Rows, row)
 	}
+	t.Rows = append(t.Rows, p.choiceTotal(i))
 	return t
+}
+
+// choiceTotal is the row of a field.
+func (p Planned) choiceTotal(i int) []page.Cell {
+	u, key := p.Units, fmt.Sprintf("fields.%d.choice.", i)
+	sum, unlimited, ok := p.Result.ChosenTotal(p.Fields[i].Field, p.Choice)
+	if !ok {
+		return []page.Cell{{Text: "field"}}
+	}
+	return []page.Cell{
+		{Text: "field"},
+		{},
+		{},
+		{Text: u.AreaNumber(unit.SquareMetres(sum.AreaHa * 1e4)), Key: key + "area_m2"},
+		{Text: u.NRateNumber(unit.KgNPerHa(sum.RateKgHa)), Key: key + "n_rate_kg_ha"},
+		{Text: money(u, sum.Return), Key: key + "return_usd_per_ha.mean"},
+		{},
+		{Text: money(u, unlimited), Key: key + "unlimited_return_usd_per_ha"},
+	}
+}
+
+// chosenLetters is how much of a strategy's name stands beside its letter in a row of a
+// zone; the whole stands in the table of strategies.
+const chosenLetters = 34
+
+func cutTo(text string, most int) string {
+	if r := []rune(text); len(r) > most {
+		return string(r[:most-1]) + "…"
+	}
+	return text
 }
 
 func (p Planned) chosenWords(zone int) string {
@@ -244,7 +285,7 @@ func (p Planned) chosenWords(zone int) string {
 	case ch.Strategy < 0:
 		return "nothing"
 	default:
-		return p.Result.Input.Strategies[ch.Strategy].Name
+		return p.lettered(ch.Strategy)
 	}
 }
 
@@ -254,7 +295,7 @@ func (p Planned) FieldTable() page.Table {
 	u := p.Units
 	t := page.Table{
 		Title: "Fields", Words: 2,
-		Head:  []string{"field", "returns the most by itself", "area", "return", "chosen nitrogen", "return"},
+		Head:  []string{"field", "returns the most before limits", "area", "return", "chosen N rate", "return"},
 		Units: []string{"", "", u.AreaUnit(), moneyUnit(u), u.NRateUnit(), moneyUnit(u)},
 	}
 	for i := range p.Fields {
@@ -293,7 +334,7 @@ func (p Planned) chosenMean(field string) (kgHa, perHa float64, ok bool) {
 
 // LimitTable says what there is, what the choice takes, and what more would be worth.
 func (p Planned) LimitTable() page.Table {
-	t := page.Table{Title: "Limits", Head: []string{"", "there is", "taken", "so much more", "would be worth"}, Units: []string{"", "", "", "", "$"}}
+	t := page.Table{Title: "Limits", Head: []string{"", "available", "used", "so much more", "would be worth"}, Units: []string{"", "", "", "", "$"}}
 	if p.Choice == nil {
 		return t
 	}
@@ -336,14 +377,10 @@ func limitText(u unit.System, l plan.Limit, v float64) string {
 // leaves out what is published about it.
 func (p Planned) AgainstLines(field string, short bool) []string {
 	var lines []string
-	for _, a := range p.Against {
-		if a.Field != field {
-			continue
-		}
+	for _, a := range p.againstField(field) {
 		words := a.Words
 		if short {
-			words, _, _ = strings.Cut(words, " Published:")
-			words, _, _ = strings.Cut(words, " Practice:")
+			words = inShort(words)
 		}
 		zones := zonesNamed(a.Zones)
 		if len(a.Zones) == p.zonesOf(field) {
@@ -352,6 +389,35 @@ func (p Planned) AgainstLines(field string, short bool) []string {
 		lines = append(lines, fmt.Sprintf("%s, %s (%s; %s): %s", a.Strategy, a.Application, a.Level, zones, words))
 	}
 	return lines
+}
+
+// inShort is a warning without what is published about it, which stands in the notes.
+func inShort(words string) string {
+	words, _, _ = strings.Cut(words, " Published:")
+	words, _, _ = strings.Cut(words, " Practice:")
+	return words
+}
+
+// againstField is what argues against the applications of a field: warnings before
+// notes, and last what could not be checked.
+func (p Planned) againstField(field string) []plan.AgainstJSON {
+	var list []plan.AgainstJSON
+	for _, a := range p.Against {
+		if a.Field == field {
+			list = append(list, a)
+		}
+	}
+	rank := func(a plan.AgainstJSON) int {
+		switch {
+		case a.Unchecked:
+			return 2
+		case a.Level == "warn":
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(list, func(a, b plan.AgainstJSON) int { return rank(a) - rank(b) })
+	return list
 }
 
 func (p Planned) zonesOf(field string) int {
@@ -371,7 +437,7 @@ func (p Planned) csv() []byte {
 	head := []string{
 		"field", "zone", "area_m2", "strategy", "n_rate_kg_ha", "ammonia_kg_ha", "at_injection_kg_ha", "denitrified_kg_ha", "leached_kg_ha", "held_kg_ha",
 		"still_there_kg_ha", "still_there_low_kg_ha", "still_there_high_kg_ha", "still_there_worst_fifth_kg_ha", "cost_usd_per_ha", "yield_kg_ha", "yield_worst_fifth_kg_ha",
-		"return_usd_per_ha", "return_worst_fifth_usd_per_ha", "chosen_n_rate_kg_ha",
+		"return_usd_per_ha", "return_worst_fifth_usd_per_ha", "chosen_n_rate_kg_ha", "chosen_return_usd_per_ha", "held_back_by",
 	}
 	_ = w.Write(head) // a buffer takes everything
 	num := func(v float64) string { return strconv.FormatFloat(v, 'f', 3, 64) }
@@ -382,7 +448,7 @@ func (p Planned) csv() []byte {
 			row := []string{
 				z.Field, z.ID, num(z.AreaHa * 1e4), p.Result.Input.Strategies[s].Name, num(o.Rate.KgNPerHa()),
 				num(o.Lost.Ammonia), num(o.Lost.AtInjection), num(o.Lost.Denitrified), num(o.Lost.Leached), num(o.Lost.Held),
-				num(o.Left), num(o.LeftLow), num(o.LeftHigh), num(o.LeftWorst), num(o.Cost), "", "", "", "", "",
+				num(o.Left), num(o.LeftLow), num(o.LeftHigh), num(o.LeftWorst), num(o.Cost), "", "", "", "", "", "", "",
 			}
 			if o.HasYield {
 				row[15], row[16] = num(o.Yield.KgPerHa()), num(o.YieldWorst.KgPerHa())
@@ -393,71 +459,15 @@ func (p Planned) csv() []byte {
 			if p.Choice != nil && p.Choice.Zones[i].In {
 				row[19] = "0.000"
 				if p.Choice.Zones[i].Strategy == s {
-					row[19] = num(p.Choice.Zones[i].Rate.KgNPerHa())
+					row[19], row[20] = num(p.Choice.Zones[i].Rate.KgNPerHa()), num(p.Choice.Zones[i].Return)
 				}
+			}
+			if p.Choice != nil && p.Choice.Zones[i].In {
+				row[21] = p.heldWords(&p.Choice.Zones[i])
 			}
 			_ = w.Write(row)
 		}
 	}
 	w.Flush()
 	return b.Bytes()
-}
-
-// sheet is the page of a field: what each zone is to get, and how the strategies
-// compare.
-func (p Planned) sheet(f *plannedField, i int, inputs []page.Input) page.Sheet {
-	u, c := p.Units, p.Fields[i]
-	field := f.ground.Field
-	s := page.Sheet{
-		Kind: page.Plan, Field: field.Name, Subject: fmt.Sprintf("%d strategies over %d years", len(c.Totals), c.Years), Ground: u.Area(field.Ground.Area()),
-		Tables: shownTables(p.StrategyTable(i), p.PathwayTable(i), p.ChoiceTable(i), p.LimitTable()),
-		Notes:  append(append(append([]string{}, c.Words...), p.AgainstLines(c.Field, false)...), p.Notes...), Cautions: p.Cautions,
-		Warnings: p.AgainstLines(c.Field, true), Inputs: inputs, Program: "ratewright " + Version(), Map: f.job.sheetMap(field),
-	}
-	s.Map.RateUnit = u.NRateUnit()
-	for k, z := range f.ground.Zones {
-		zone := page.Zone{ID: z.ID, Polygons: z.Region.Polygons(), Rate: math.NaN(), Why: p.why(f.from+k, u)}
-		if p.Choice != nil && p.Choice.Zones[f.from+k].In {
-			rate := p.Choice.Zones[f.from+k].Rate
-			zone.Rate, zone.Label = rateIn(u, rate), strings.TrimSuffix(u.NRateNumber(rate), ".0")
-		}
-		s.Map.Zones = append(s.Map.Zones, zone)
-	}
-	spanRates(&s.Map)
-	if c.Best >= 0 {
-		best := &c.Totals[c.Best]
-		key := fmt.Sprintf("fields.%d.strategies.%d.", i, c.Best)
-		name := p.Result.Input.Strategies[c.Best].Name
-		s.Lead = append(
-			s.Lead,
-			page.Figure{
-				Name: "return of " + name, Value: money(u, best.Return), Unit: moneyUnit(u), Key: key + "return_usd_per_ha.mean",
-				More: fmt.Sprintf("the most on average, and in %d of %d years", best.BestYears, c.Years),
-			},
-			page.Figure{Name: "in the worst fifth of the years", Value: money(u, best.ReturnWorst), Unit: moneyUnit(u), Key: key + "return_usd_per_ha.worst_fifth"},
-			page.Figure{
-				Name: "still there on " + p.Result.Input.By.Format("2 January"), Value: u.NRateNumber(unit.KgNPerHa(best.Left)), Unit: u.NRateUnit(), Key: key + "still_there_kg_ha.mean",
-				More: fmt.Sprintf("of %s; %s to %s by the losses assumed", u.NRateNumber(unit.KgNPerHa(best.RateKgHa)), u.NRateNumber(unit.KgNPerHa(best.LeftLow)), u.NRateNumber(unit.KgNPerHa(best.LeftHigh))),
-			},
-		)
-	}
-	return s
-}
-
-// why tells the story of a zone.
-func (p Planned) why(zone int, u unit.System) []string {
-	var list []string
-	if p.Choice != nil {
-		list = append(list, "chosen: "+p.chosenWords(zone))
-	}
-	for s := range p.Result.Outcomes[zone] {
-		o := &p.Result.Outcomes[zone][s]
-		text := fmt.Sprintf("%s: %s, still there %s (%s to %s)", p.Result.Input.Strategies[s].Name, u.NRate(o.Rate),
-			u.NRateNumber(unit.KgNPerHa(o.Left)), u.NRateNumber(unit.KgNPerHa(o.LeftLow)), u.NRateNumber(unit.KgNPerHa(o.LeftHigh)))
-		if len(o.Yearly) > 0 {
-			text += fmt.Sprintf(", returns %s %s", money(u, o.Return), moneyUnit(u))
-		}
-		list = append(list, text)
-	}
-	return list
 }

@@ -29,9 +29,13 @@ func (j Job) sheetOfPrescription(a *ApplicationSpec, p Prescribed, inputs []page
 		Kind: page.Prescription, Field: rx.Field.Name, Subject: subject(rx.Application), Date: a.Date, Ground: u.Area(rx.Field.Ground.Area()),
 		Lead:     prescriptionLead(u, p),
 		Tables:   shownTables(ZoneTable(u, p), loadsTable(u, p), keyedInTable(p)),
+		Rest:     "prescription.json",
 		Cautions: p.Cautions, Inputs: inputs, Program: "ratewright " + Version(),
 		Map: j.sheetMap(rx.Field),
 	}
+	zones := &s.Tables[0]
+	zones.Last, zones.Rest = len(zones.Rows)-len(rx.Zones), "prescription.json"
+	onPaper(zones, 14, ", the most nitrogen first", []int{26}, func(k int) float64 { return rx.Zones[k].Nitrogen().Kilograms() })
 	for _, f := range p.Findings {
 		s.Notes = append(s.Notes, f.Text)
 	}
@@ -133,7 +137,8 @@ func (j Job) sheetOfReconciliation(a *ApplicationSpec, app rx.Application, in as
 	s := page.Sheet{
 		Kind: page.Reconciliation, Field: r.Field.Name, Subject: subject(app), Date: a.Date, Ground: u.Area(r.Field.Ground.Area()),
 		Lead:     j.reconciliationLead(rec),
-		Tables:   shownTables(AreaTable(u, rec), NitrogenTable(u, rec), ZoneSumTable(u, rec), recordsTable(rec.Records)),
+		Tables:   shownTables(AreaTable(u, rec), NitrogenTable(u, rec), j.zonesOnPaper(rec), recordsTable(rec.Records)),
+		Rest:     "reconcile.json",
 		Notes:    slices.Concat(r.Notes, r.LogNotes),
 		Cautions: r.Cautions, Inputs: inputs, Program: "ratewright " + Version(),
 		Map: j.sheetMap(r.Field),
@@ -160,6 +165,16 @@ func (j Job) sheetOfReconciliation(a *ApplicationSpec, app rx.Application, in as
 	s.Map.Patches = sheetPatches(u, rec)
 	s.Map.Tracks = tracks
 	return s
+}
+
+// zonesOnPaper are the zones of a reconciliation, those that lack the most first where
+// not all go on paper.
+func (j Job) zonesOnPaper(r asapplied.Reconciliation) page.Table {
+	t := ZoneSumTable(j.Units, r)
+	t.Rest = "reconcile.json"
+	rows := shownZones(j.Units, r)
+	onPaper(&t, 5, ", the most short first", []int{44}, func(k int) float64 { return r.Zones[rows[k]].Nitrogen.Short })
+	return t
 }
 
 // reconciliationLead are the figures to be seen first. One asks to be looked at where
@@ -310,15 +325,17 @@ func meanChart(u unit.System, w Worked) *page.Chart {
 	if u == unit.SI {
 		money, name = func(r unit.Return) float64 { return r.PerHa() }, "$/ha"
 	}
-	c := &page.Chart{Title: "Mean return over trials", X: u.NRateUnit(), Y: name}
+	c := &page.Chart{Title: "Mean return over trials", X: u.NRateUnit(), Y: "return, " + name, Above: "as much as without nitrogen"}
 	at := func(p response.Point) [2]float64 { return [2]float64{rateIn(u, p.Rate), money(p.Return)} }
 	for _, p := range w.Chart {
 		c.Points = append(c.Points, at(p))
 	}
 	c.Best = at(w.Best)
+	c.BestWords = u.NRate(w.Best.Rate)
 	if w.Near != nil {
 		c.Low, c.High = rateIn(u, w.Near.Low), rateIn(u, w.Near.High)
 		c.StretchWords = w.Near.Words()
+		c.Bracket = fmt.Sprintf("%s to %s: equally good, to %s", u.NRateNumber(w.Near.Low), u.NRateNumber(w.Near.High), u.Return(w.Near.Sum))
 	}
 	return c
 }

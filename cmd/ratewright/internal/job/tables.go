@@ -136,8 +136,8 @@ func ZoneSumTable(u unit.System, r asapplied.Reconciliation) page.Table {
 		Units: []string{"", u.AreaUnit(), u.AreaUnit(), u.AreaUnit(), u.AreaUnit(), u.AreaUnit(), u.NMassUnit(), u.NMassUnit()},
 	}
 	k := r.Known
-	for i, z := range r.Zones {
-		key := fmt.Sprintf("zones.%d.", i)
+	for _, i := range shownZones(u, r) {
+		z, key := r.Zones[i], fmt.Sprintf("zones.%d.", i)
 		area := func(known bool, name string, m2 float64) page.Cell {
 			if !known {
 				return page.Cell{Text: NotKnown}
@@ -151,9 +151,6 @@ func ZoneSumTable(u unit.System, r asapplied.Reconciliation) page.Table {
 			return page.Cell{Text: u.NMassNumber(unit.Kilograms(kg)), Key: key + "nitrogen_kg." + name}
 		}
 		a := z.Area
-		if zero := u.AreaNumber(0); u.AreaNumber(unit.SquareMetres(a.Field)) == zero {
-			continue // what lies beyond the field stands in the tables above
-		}
 		rated := k.Plan && k.Nitrogen
 		t.Rows = append(t.Rows, []page.Cell{
 			{Text: z.ID, Key: key + "id"},
@@ -163,6 +160,17 @@ func ZoneSumTable(u unit.System, r asapplied.Reconciliation) page.Table {
 		})
 	}
 	return t
+}
+
+// shownZones are the zones of a reconciliation with ground of the field; what lies
+// beyond it stands in other tables.
+func shownZones(u unit.System, r asapplied.Reconciliation) (list []int) {
+	for i, z := range r.Zones {
+		if u.AreaNumber(unit.SquareMetres(z.Area.Field)) != u.AreaNumber(0) {
+			list = append(list, i)
+		}
+	}
+	return list
 }
 
 // keyedInTable says what to set at the controller.

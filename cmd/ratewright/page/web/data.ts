@@ -20,6 +20,19 @@ export interface PackedZone {
   rate: number | null;
   label: string;
   why: string[] | null;
+  /** The letter of what it gets, "" for none. */
+  choice: string;
+  /** What more is to be said of it, a name and its words each. */
+  story: [string, string][];
+}
+
+/** What zones can get. */
+export interface Choice {
+  letter: string;
+  name: string;
+  light: string;
+  dark: string;
+  pattern: PatternName;
 }
 
 export interface PackedPatch {
@@ -39,6 +52,8 @@ export interface PackedPatch {
 
 export interface MapData {
   kind: string;
+  /** What the rates of zones are, such as "Prescribed". */
+  rateTitle: string;
   rateUnit: string;
   depthUnit: string;
   shallow: number;
@@ -53,6 +68,7 @@ export interface MapData {
   tracks: string[] | null;
   ramp: { light: string[]; dark: string[] };
   kinds: Record<string, FindingKind> | null;
+  choices: Choice[];
 }
 
 /**

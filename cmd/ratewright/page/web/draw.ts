@@ -59,6 +59,7 @@ export class Drawing {
     this.ground(view, sight, p, outlines);
     for (const layer of layers.filling()) {
       if (layer === "prescribed") this.prescribed(view, sight, p, outlines);
+      if (layer === "choice") this.choices(view, sight, p, outlines);
     }
     n.total += this.filled(view, sight, layers, p, ratio, quads, outlines);
     if (layers.on("zones")) this.lines(view, sight, p, outlines);
@@ -86,6 +87,19 @@ export class Drawing {
       g.beginPath();
       trace(g, z.shape, view, sight, n);
       g.fillStyle = this.rateColour(z.data.rate, p);
+      g.fill("evenodd");
+    }
+  }
+
+  /** Ground by what it gets: zones of a choice are one path. */
+  private choices(view: View, sight: Box, p: Palette, n: Counter): void {
+    const { g, field } = this;
+    for (const c of field.data.choices) {
+      g.beginPath();
+      for (const z of field.zones) if (field.choiceOf(z) === c && meets(z.shape.box, sight)) trace(g, z.shape, view, sight, n);
+      g.fillStyle = p.halo;
+      g.fill("evenodd");
+      g.fillStyle = this.patterns.get(g, c.pattern, p.dark ? c.dark : c.light, view.screenX(0), view.screenY(0));
       g.fill("evenodd");
     }
   }
@@ -190,7 +204,12 @@ export class Drawing {
     places.take(100, view.height - 25, 200, 50); // scale and north
     places.take(view.width - 78, view.height - 25, 156, 54); // buttons
     if (marks.chosen !== null) this.chosen(marks.chosen, view, sight, p, n);
-    if (layers.on("prescribed")) {
+    if (layers.on("choice")) {
+      for (const z of field.zones) {
+        if (!meets(z.shape.box, sight) || n.left === 0) continue;
+        if (zoneLabel(g, p, z, view, places, null, `${z.data.choice} ${z.data.label}`.trim(), rateSizes)) n.one();
+      }
+    } else if (layers.on("prescribed")) {
       const onTop = layers.filling().slice(-1)[0] === "prescribed";
       for (const z of field.zones) {
         if (!meets(z.shape.box, sight) || n.left === 0) continue;

@@ -1,4 +1,4 @@
-import type { FindingKind, MapData, PackedPatch, PackedZone, Strides } from "./data";
+import type { Choice, FindingKind, MapData, PackedPatch, PackedZone, Strides } from "./data";
 import { addBox, emptyBox, inShape, isEmpty, rooms, unpackShape, type Box, type Room, type Shape } from "./geometry";
 import { Levels, type Span } from "./levels";
 import { drivenPath } from "./chains";
@@ -84,6 +84,11 @@ export class Field {
       this.pathLevels = new Levels(drivenPath(this.strides.strides), none, none);
     }
     return this.pathLevels;
+  }
+
+  /** What a zone gets. */
+  choiceOf(z: Zone): Choice | undefined {
+    return z.data.choice === "" ? undefined : this.data.choices.find((c) => c.letter === z.data.choice);
   }
 
   zoneAt(x: number, y: number): Zone | undefined {

@@ -8,7 +8,9 @@ export interface Layer {
 }
 
 /** Layers that fill the ground: what is switched on last lies on top. */
-export const fills = ["prescribed", "applied", "visits", "depth"];
+export const fills = ["prescribed", "applied", "visits", "depth", "choice"];
+
+const strides = ["applied", "visits", "depth"];
 
 /** The layers there is something to draw of. */
 export function layersOf(f: Field): Layer[] {
@@ -19,7 +21,9 @@ export function layersOf(f: Field): Layer[] {
     if (has) all.push({ id, title, on });
   };
   const rated = f.zones.some((z) => z.data.rate !== null);
-  add(rated, "prescribed", "Prescribed rate", !after);
+  const chosen = f.zones.some((z) => z.data.choice !== "");
+  add(chosen, "choice", "Choice", true);
+  add(rated, "prescribed", `${f.data.rateTitle} rate`, !after && !chosen);
   add(f.hasRate, "applied", "Applied rate", false);
   add(driven, "visits", "Times covered", after);
   add(f.hasDepth, "depth", "Depth", false);
@@ -86,7 +90,7 @@ export class Layers {
 
   /** The one layer of strides that is seen: it covers the others. */
   ofStrides(): string | undefined {
-    return this.order.filter((id) => id !== "prescribed").pop();
+    return this.order.filter((id) => strides.includes(id)).pop();
   }
 
   visible(): Layer[] {

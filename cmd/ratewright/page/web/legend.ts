@@ -1,5 +1,5 @@
 import { palette as paletteOf, type Palette } from "./colours";
-import type { PatternName } from "./data";
+import type { Choice, PatternName } from "./data";
 import type { Field } from "./field";
 import { rampOf, rateSpan } from "./fill";
 import type { Layers } from "./layers";
@@ -25,6 +25,12 @@ export class Legend {
         items.push(item(swatch((g) => finding(g, p, kind.pattern, colour, kind.letter)), l.title));
         continue;
       }
+      if (l.id === "choice") {
+        for (const c of field.data.choices) {
+          if (field.zones.some((z) => field.choiceOf(z) === c)) items.push(item(swatch((g) => choice(g, p, c)), `${c.letter}: ${c.name}`));
+        }
+        continue;
+      }
       // A layer that another one hides has no place in the key.
       if (strideLayers.includes(l.id) && l.id !== layers.ofStrides()) continue;
       items.push(...itemsOf(l.id, l.title, field, p, layers));
@@ -39,7 +45,7 @@ function itemsOf(id: string, title: string, field: Field, p: Palette, layers: La
     case "applied":
       // Both have one ramp of colours, named once.
       if (id === "applied" && layers.on("prescribed")) return [];
-      return [rateItem(field, p, layers.on("prescribed") && layers.ofStrides() === "applied" ? "Prescribed and applied rate" : title)];
+      return [rateItem(field, p, layers.on("prescribed") && layers.ofStrides() === "applied" ? `${field.data.rateTitle} and applied rate` : title)];
     case "visits":
       return p.visits.map((c, i) => item(swatch((g) => flat(g, c)), ["Covered once", "twice", "three times or more"][i]));
     case "depth":
@@ -130,6 +136,16 @@ function arrow(g: CanvasRenderingContext2D, colour: string): void {
   g.lineTo(x - 4, y - 4);
   g.lineTo(x - 4, y + 4);
   g.fill();
+}
+
+function choice(g: CanvasRenderingContext2D, p: Palette, c: Choice): void {
+  flat(g, p.halo);
+  const colour = p.dark ? c.dark : c.light;
+  g.fillStyle = g.createPattern(tileOf(c.pattern, colour, 1), "repeat") ?? colour;
+  g.fillRect(0, 0, swatchWidth, swatchHeight);
+  g.strokeStyle = colour;
+  g.lineWidth = 2;
+  g.strokeRect(1, 1, swatchWidth - 2, swatchHeight - 2);
 }
 
 function finding(g: CanvasRenderingContext2D, p: Palette, pattern: PatternName, colour: string, letter: string): void {

@@ -17,7 +17,7 @@ export function storyOf(f: Field, x: number, y: number): Story {
   if (zone !== undefined && inField) story.push(["Zone", zone.data.id]);
 
   const planned = inField && barred === undefined ? (zone?.data.rate ?? null) : null;
-  if (planned !== null) story.push(["Prescribed", withUnit(zone?.data.label || rateText(planned), f.data.rateUnit)]);
+  if (planned !== null) story.push([f.data.rateTitle, withUnit(zone?.data.label || rateText(planned), f.data.rateUnit)]);
   if (f.strides !== null) story.push(...putDown(f, x, y, planned));
   else if (f.data.kind === "reconcile" && !f.complete) story.push(["Put down", "still being read"]);
 
@@ -26,6 +26,7 @@ export function storyOf(f: Field, x: number, y: number): Story {
     return more === "" ? p.data.title : `${p.data.title} (${more} in all)`;
   });
   if (found.length > 0) story.push(["Found", found.join("; ")]);
+  if (inField) story.push(...(zone?.data.story ?? []));
   const why = (inField && zone?.data.why) || [];
   if (why.length > 0) story.push(["Why this rate", why.join("; ")]);
   return story;

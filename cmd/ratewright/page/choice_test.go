@@ -1,0 +1,55 @@
+package page
+
+import (
+	"io"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// TestChoicesAreToldApart without colour: no two inks share a pattern, and lines are
+// seen on their ground, in the key and on the map.
+func TestChoicesAreToldApart(t *testing.T) {
+	seen := map[string]bool{}
+	for i, c := range choiceInks {
+		require.Contains(t, tiles, c.Pattern)
+		require.NotEqual(t, "solid", c.Pattern, "text stands on it")
+		require.False(t, seen[c.Pattern], c.Pattern)
+		seen[c.Pattern] = true
+		for _, th := range []theme{light, dark} {
+			assert.GreaterOrEqual(t, contrast(colour(choicePattern(i), th), colour("patch", th)), leastLine, c.Pattern)
+			assert.GreaterOrEqual(t, contrast(colour("text", th), colour("patch", th)), leastText)
+		}
+	}
+}
+
+// TestAPlanShowsWhatEachZoneGets: a letter with the rate on each zone, a pattern for
+// each choice, and a key of those that occur.
+func TestAPlanShowsWhatEachZoneGets(t *testing.T) {
+	s := sample(0)
+	s.Kind, s.Map.Patches, s.Map.RateTitle = Plan, nil, "Planned"
+	s.Map.Choices = []Choice{{"A", "ammonia <early>"}, {"B", "urea"}, {"C", "split"}}
+	s.Map.Zones[0].Choice, s.Map.Zones[1].Choice = "A", "C"
+	s.Map.Zones[2].Rate, s.Map.Zones[2].Label = math.NaN(), ""
+	sc := picture(s)
+	texts, patterns := map[string]bool{}, map[string]bool{}
+	for _, st := range sc.steps {
+		if st.text != "" {
+			texts[st.text] = true
+		}
+		if st.region == "zones" {
+			patterns[st.pattern] = true
+		}
+	}
+	require.True(t, texts["A 150"] && texts["C 185"], texts)
+	require.True(t, texts["A  ammonia <early>"] && texts["C  split"], texts)
+	require.False(t, texts["B  urea"], "it occurs nowhere")
+	require.Equal(t, map[string]bool{"c0": true, "c2": true, "": true}, patterns)
+	html := htmlOf(t, s)
+	require.Contains(t, html, `"rateTitle":"Planned"`)
+	require.Contains(t, html, `"choices":[{"letter":"A"`)
+	require.NotContains(t, markup(html), "ammonia <early>")
+	require.NoError(t, s.PNG(io.Discard))
+}
