@@ -197,6 +197,7 @@ func (o *opener) station(j Job, latitude float64, first, last time.Time) (s plan
 		return s, nil, &vector.InputError{File: j.Weather.File, What: err.Error(), Fix: "give a record of daily weather"}
 	}
 	quiet := &opener{}
+	j.Weather = j.Weather.dayLess() // the last day lies on the day before
 	if m, err := quiet.years(j, other, latitude, first, last); err == nil && len(m.Years) == len(s.Years) {
 		moved = &m
 	}
@@ -205,11 +206,15 @@ func (o *opener) station(j Job, latitude float64, first, last time.Time) (s plan
 
 // years cuts a record into the years of a season.
 func (o *opener) years(j Job, series weather.Series, latitude float64, first, last time.Time) (plan.Station, error) {
-	years, err := series.Scenarios(first.AddDate(0, 0, -runUp), last, weather.DefaultRules(), nil)
+	from := first.AddDate(0, 0, -runUp)
+	years, err := series.Scenarios(from, last, weather.DefaultRules(), j.Weather.actual(series))
 	if err != nil {
 		return plan.Station{}, &vector.InputError{File: j.Weather.File, What: err.Error(), Fix: "give a record of daily weather that covers the season in several years"}
 	}
 	for _, n := range years.Notes {
+		o.note(j.Weather.File, n)
+	}
+	if n := j.Weather.before(from); n != "" {
 		o.note(j.Weather.File, n)
 	}
 	name := series.Station

@@ -35,7 +35,7 @@ type planner struct {
 
 // stationKey is a record over a season at a latitude, in tenths of a degree.
 type stationKey struct {
-	file        string
+	weather     string // how it is read
 	latitude    float64
 	first, last time.Time
 }
@@ -287,6 +287,8 @@ func (p *planner) sameAs(j Job, apps [][]loss.Application) error {
 	})
 	shared := slices.DeleteFunc(slices.Clone(p.in.Limits), func(l plan.Limit) bool { return l.Field != "" })
 	switch {
+	case p.first.Weather.Through != j.Weather.Through:
+		return differ("weather of this year (weather: through)")
 	case !same:
 		return differ("strategies or their prices")
 	case !slices.Equal(shared, q.in.Limits):
@@ -309,7 +311,7 @@ func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 		last = planted.AddDate(0, 0, 120)
 	}
 	// Fields side by side share a record, and with it the courses on each soil.
-	key := stationKey{j.Weather.File, math.Round(10*g.Field.Plane.Origin().Lat()) / 10, first, last}
+	key := stationKey{fmt.Sprintf("%q", *j.Weather), math.Round(10*g.Field.Plane.Origin().Lat()) / 10, first, last}
 	if at, ok := p.stations[key]; ok {
 		p.station = at
 		return nil
