@@ -57,7 +57,7 @@ func TestAMapByAPlanIsOfWhatWasPlanned(t *testing.T) {
 		"has a zone gone, which the job has not": func(_ *Job, doc *plan.JSON) {
 			doc.Fields[0].Zones = append(doc.Fields[0].Zones, plan.ZoneJSON{ID: "gone"})
 		},
-		"does not tell how sidedress of":           func(_ *Job, doc *plan.JSON) { doc.Compared = nil },
+		"does not tell how sidedress of": func(_ *Job, doc *plan.JSON) { doc.Compared = nil },
 	} {
 		_, err := prescribe(change)
 		require.ErrorContains(t, err, says)

@@ -61,7 +61,7 @@ func Plan(jobs []Job, how How) (Planned, error) {
 	}
 	for i := range p.fields {
 		f := &p.fields[i]
-		list, err := p.against(f, &r)
+		list, err := p.against(f, &r, c)
 		if err != nil {
 			return Planned{}, p.first.fault(p.first.Plan.line, "plan: "+err.Error(), "")
 		}
