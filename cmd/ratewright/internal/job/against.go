@@ -117,9 +117,8 @@ func (p *planner) situation(f *plannedField, s, k, zone int, n unit.NRate) (guar
 	t := &p.in.Strategies[s].Trips[k]
 	z := &p.in.Zones[zone]
 	depth := t.Depth
-	cover := z.Site.Cover
 	g := guard.Situation{
-		Source: t.Source, N: n, Texture: f.group[zone-f.from], Residue: &cover, Date: t.Date,
+		Source: t.Source, N: n, Texture: f.texture[zone-f.from], Residue: f.cover[zone-f.from], Date: t.Date,
 		Placement: map[loss.Placement]guard.Placement{
 			loss.Broadcast: guard.Broadcast, loss.Dribbled: guard.SurfaceBand, loss.Incorporated: guard.Incorporated, loss.Injected: guard.Injected,
 		}[t.Placement],

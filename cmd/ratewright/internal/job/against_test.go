@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -55,4 +56,25 @@ func TestWhatAFieldRefusesIsItsOwn(t *testing.T) {
 		}
 	}
 	require.Equal(t, 1, asked)
+}
+
+// What a zone does not tell stays unknown to guards, whatever stands in for its water.
+func TestGuardsDoNotGuessTheSoil(t *testing.T) {
+	j := demoJob(t, "")
+	ground, err := j.Open()
+	require.NoError(t, err)
+	told, err := j.groundsOf(ground.Zones)
+	require.NoError(t, err)
+	require.Equal(t, "coarse", told.texture[2])
+	require.Equal(t, told.sites[1].Cover, *told.cover[1])
+
+	zones := slices.Clone(ground.Zones)
+	for i := range zones {
+		zones[i].Attributes = nil
+	}
+	silent, err := j.groundsOf(zones)
+	require.NoError(t, err)
+	require.Equal(t, "medium", silent.soils[2].Group)
+	require.Empty(t, silent.texture[2])
+	require.Nil(t, silent.cover[1])
 }

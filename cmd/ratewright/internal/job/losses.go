@@ -66,8 +66,10 @@ func (j Job) follows(t TripSpec) (loss.Application, error) {
 type grounds struct {
 	soils []water.Soil
 	sites []loss.Site
-	group []string
 	notes []string
+	// As the zones tell it, for guards: empty and nil where they do not.
+	texture []string
+	cover   []*float64
 }
 
 // What stands in where the zones do not tell.
@@ -79,20 +81,21 @@ const (
 // groundsOf reads soil and residue of the zones. What a zone does not tell is told in
 // notes, with what stands in.
 func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
-	g := grounds{soils: make([]water.Soil, len(zones)), sites: make([]loss.Site, len(zones)), group: make([]string, len(zones))}
+	g := grounds{soils: make([]water.Soil, len(zones)), sites: make([]loss.Site, len(zones)), texture: make([]string, len(zones)), cover: make([]*float64, len(zones))}
 	lacks := map[string][]string{}
 	lack := func(what, id string) { lacks[what] = append(lacks[what], id) }
 	bare := true // no cover above 1: per cent or a share?
 	some := false
 	for i := range zones {
 		z := &zones[i]
-		if words, ok := j.zoneText(z, "texture", soil.ColumnGroup, soil.ColumnTexture); !ok {
-			g.group[i] = usualGroup
+		if words, ok := j.zoneText(z, "texture", soilTexture...); !ok {
+			g.soils[i].Group = usualGroup
 			lack("texture, so that medium stands in", z.ID)
-		} else if g.group[i] = textureGroup(words); g.group[i] == "" {
+		} else if g.texture[i] = textureGroup(words); g.texture[i] == "" {
 			return g, zoneFault(z, fmt.Sprintf("texture %q is none", words), "write coarse, medium, fine, or a texture class such as silt loam")
+		} else {
+			g.soils[i].Group = g.texture[i]
 		}
-		g.soils[i].Group = g.group[i]
 		drainage, ok := j.zoneText(z, "drainage", soil.ColumnDrainage)
 		if !ok {
 			lack("drainage class, so that well drained stands in", z.ID)
@@ -126,6 +129,7 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 		some = some || cover > 0
 		bare = bare && cover <= 1
 		g.sites[i].Cover = cover / 100
+		g.cover[i] = &g.sites[i].Cover
 	}
 	if some && bare {
 		return g, zoneFault(&zones[0], "no zone has a residue cover above 1", "residue cover counts percent: write 30 for 30 %, not 0.3")

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"ratewright/geo/unit"
@@ -44,7 +45,9 @@ type plannedField struct {
 	job    Job
 	ground Ground
 	from   int // of the zones in the input
-	group  []string
+	// By zone, as it tells: empty and nil where it does not.
+	texture []string
+	cover   []*float64
 }
 
 // canPlan says what a job lacks for a plan.
@@ -108,6 +111,9 @@ func (p *planner) add(j Job) error {
 			first = a.Date
 		}
 	}
+	if planted, ok := j.planted(); ok && planted.Before(first) {
+		first = planted // the crop and its water are followed from there
+	}
 	if len(p.fields) == 0 {
 		p.first, p.stations, p.days = j, map[stationKey]int{}, map[dayKey]dayFacts{}
 		if err := p.common(j, apps); err != nil {
@@ -125,7 +131,9 @@ func (p *planner) add(j Job) error {
 	}
 	if j.Plan.FieldMost > 0 {
 		p.in.Limits = append(p.in.Limits, plan.Limit{
-			Name: "nitrogen on " + ground.Field.Name, Unit: "kg N", Field: ground.Field.Name, PerKgN: 1, More: 100,
+			Name: "nitrogen on " + ground.Field.Name, Unit: "kg N", Field: ground.Field.Name, PerKgN: 1,
+			// A step of the rate over the field: less may fit no zone.
+			More:   j.Plan.Step.KgNPerHa() * ground.Field.Ground.Area().Hectares(),
 			Amount: j.Plan.FieldMost.KgNPerHa() * ground.Field.Ground.Area().Hectares(),
 		})
 	}
@@ -176,6 +184,8 @@ func (p *planner) common(j Job, apps [][]loss.Application) error {
 	}
 	if j.Prices != nil {
 		in.Grain = j.Prices.Grain
+	} else {
+		p.notes = append(p.notes, "the job has no prices: costs are those of the trips alone, without products and inhibitors, and there are no returns")
 	}
 	p.notes = append(p.notes, loss.Ranking)
 	limits, err := j.planLimits()
@@ -393,7 +403,7 @@ func (p *planner) zones(o *opener, j Job, f *plannedField) error {
 		return err
 	}
 	o.notes = append(o.notes, g.notes...)
-	f.group = g.group
+	f.texture, f.cover = g.texture, g.cover
 	curves, err := o.curves(j, zones)
 	if err != nil {
 		return err
@@ -494,6 +504,27 @@ func (p *planner) readingTime(r *plan.Result) (string, error) {
 	return text, nil
 }
 
+// untested tells of zones whose choice lies beyond the rates that their curve was tested at.
+func (p *planner) untested(c *plan.Choice) {
+	zones := map[string][]string{}
+	for i := range c.Zones {
+		z, ch := &p.in.Zones[i], &c.Zones[i]
+		curve, ok := z.Curve.(response.Curve)
+		if !ok || curve.Highest == 0 || ch.Strategy < 0 || ch.Rate <= curve.Highest+1e-9 {
+			continue
+		}
+		key := p.first.Units.NRate(curve.Highest)
+		name := z.ID
+		if len(p.fields) > 1 {
+			name = z.Field + " " + z.ID
+		}
+		zones[key] = append(zones[key], name)
+	}
+	for _, highest := range sortedKeys(zones) {
+		p.notes = append(p.notes, fmt.Sprintf("the choice gives more than %s, the highest rate that the curve was tested at, so that its yield there is a guess: zones %s", highest, strings.Join(zones[highest], ", ")))
+	}
+}
+
 // solve compares and chooses.
 func (p *planner) solve(workers int) (plan.Result, *plan.Choice, error) {
 	p.in.Workers = workers
@@ -512,5 +543,6 @@ func (p *planner) solve(workers int) (plan.Result, *plan.Choice, error) {
 		}
 		return r, nil, err
 	}
+	p.untested(&c)
 	return r, &c, nil
 }

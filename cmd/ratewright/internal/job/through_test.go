@@ -146,3 +146,35 @@ func TestLossesKnowTheSpringSoFar(t *testing.T) {
 	require.NotEqual(t, first(whole, 14), first(none, 14))
 	require.NotEqual(t, first(whole, len(whole)), first(half, len(half)))
 }
+
+// A trip long after planting is planned like others: the crop is followed from planting.
+func TestATripLongAfterPlanting(t *testing.T) {
+	j := demoJob(t, "", "date: 2026-06-05, share", "date: 2026-07-03, share", "date: 2026-06-05}\nstrategies", "date: 2026-07-02}\nstrategies",
+		"until: V12", "until: 2026-07-10", "supply:\n  uan-32: 18 ton\n  anhydrous-ammonia: 4 ton\nwork:\n  spreader: {available: 1 day, rate: 30 ac/day}", "", ", work: spreader", "")
+	j.Strategies = j.Strategies[2:]
+	j.Strategies[0].Trips = j.Strategies[0].Trips[1:]
+	require.Len(t, planned(t, j).Fields[0].Totals, 1)
+}
+
+func TestAPlanTellsWhatItsMoneyRestsOn(t *testing.T) {
+	bounds := "lowest: 0 lb/ac, highest: 240 lb/ac}"
+	tested := planned(t, demoJob(t, "", bounds, "lowest: 0 lb/ac, highest: 120 lb/ac}"))
+	require.Regexp(t, `the choice gives more than 120.0 lb N/ac, the highest rate that the curve was tested at, .*: zones A, B, C, D`, strings.Join(tested.Notes, "\n"))
+	require.NotContains(t, strings.Join(planned(t, demoJob(t, "")).Notes, "\n"), "tested at")
+
+	j := demoJob(t, "")
+	j.Prices, j.Plan.Response, j.Plan.Practice = nil, nil, nil
+	require.Contains(t, strings.Join(planned(t, j).Notes, "\n"), "the job has no prices: costs are those of the trips alone")
+}
+
+// What more of a field's total would be worth is asked of so much that a zone can take it.
+func TestMoreOfAFieldsTotalIsAStep(t *testing.T) {
+	p := planned(t, demoJob(t, "", "most: 240 lb/ac", "most: 240 lb/ac\n  field_most: 100 lb/ac"))
+	for k, l := range p.Result.Input.Limits {
+		if l.Field != "" {
+			require.Greater(t, p.Choice.Worth[k].Dollars, 0.0)
+			return
+		}
+	}
+	require.Fail(t, "no total")
+}
