@@ -129,6 +129,7 @@ func (p *planner) situation(f *plannedField, s, k, zone int, n unit.NRate) (guar
 	if t.Placement == loss.Injected || t.Placement == loss.Incorporated {
 		g.Depth = &depth
 	}
+	workedIn(&g, t.Tillage)
 	f.job.Strategies[s].Trips[k].Care.tell(&g)
 	if planted, ok := f.job.planted(); ok {
 		g.Planting = planted
@@ -136,6 +137,13 @@ func (p *planner) situation(f *plannedField, s, k, zone int, n unit.NRate) (guar
 	d, err := p.dayOf(f.job.Crop, z.Station, t.Date)
 	g.Stage, g.SoilC, g.SoilErrorC = d.stage, d.soilC, d.errorC
 	return g, err
+}
+
+// workedIn tells of what a pass on the same day works into the ground.
+func workedIn(g *guard.Situation, t *loss.Tillage) {
+	if t != nil && sameDay(t.Date, g.Date) {
+		g.Placement, g.Depth = guard.Incorporated, &t.Depth
+	}
 }
 
 // dayKey is a day under a station, and dayFacts what the years of its record say of it.

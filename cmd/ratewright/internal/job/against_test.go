@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"ratewright/rx/plan"
 )
 
 // ammoniaJob is a job of ammonia alone, two days before planting, with everything told that
@@ -77,4 +79,23 @@ func TestGuardsDoNotGuessTheSoil(t *testing.T) {
 	require.Equal(t, "medium", silent.soils[2].Group)
 	require.Empty(t, silent.texture[2])
 	require.Nil(t, silent.cover[1])
+}
+
+// What is worked in on the day does not stay on the surface; a day later it has.
+func TestGuardsKnowWhatIsWorkedIn(t *testing.T) {
+	warned := func(day string) bool {
+		p := planned(t, demoJob(t, "", "date: 2026-05-12, inhibitor: urease, share", "date: 2026-04-20, incorporate: {date: "+day+", depth: 3 in}, share"))
+		return slices.ContainsFunc(p.Against, func(w plan.AgainstJSON) bool { return w.Strategy == "urea after planting" && w.Key == "surface-urea" })
+	}
+	require.False(t, warned("2026-04-20"))
+	require.True(t, warned("2026-04-22"))
+}
+
+// A date of the year before, in an application or in the practice of the trial, is a slip.
+func TestDatesAreOfTheCrop(t *testing.T) {
+	for _, change := range [][2]string{{"depth: 4 in, date: 2026-06-05}\nstrategies", "depth: 4 in, date: 2025-06-05}\nstrategies"}, {"date: 2026-04-14", "date: 2025-04-14"}} {
+		_, err := Plan([]Job{demoJob(t, "", change[0], change[1])}, How{Workers: 1, NoPage: true})
+		require.ErrorContains(t, err, "more than 270 days before planting on 2026-04-28")
+	}
+	planned(t, demoJob(t, "", "date: 2026-04-14", "date: 2025-11-10"))
 }

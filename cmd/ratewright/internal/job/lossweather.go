@@ -190,6 +190,7 @@ func (f *follow) warnings(a ApplicationSpec, in course.Input, w seasonWeather, g
 		Depth: a.Depth, Date: in.Application.Date, RainMM: w.rain,
 	}
 	s.Placement, _ = guard.PlacementNamed(a.Placement)
+	workedIn(&s, in.Application.Tillage)
 	a.Care.tell(&s)
 	if f.j.Crop != nil {
 		var err error

@@ -104,6 +104,9 @@ func (p *planner) add(j Job) error {
 	}
 	if t := j.Plan.Practice; t != nil {
 		a, err := j.follows(*t)
+		if err == nil {
+			err = j.inSeason(*t, a)
+		}
 		if err != nil {
 			return err
 		}
@@ -145,6 +148,10 @@ func (p *planner) add(j Job) error {
 // seasonDays is how long after planting corn stands at the most (common practice).
 const seasonDays = 180
 
+// beforeDays is how long before planting nitrogen for it is put down at the most: after
+// the harvest of the crop before (common practice).
+const beforeDays = 270
+
 // inSeason refuses dates that no crop allows.
 func (j Job) inSeason(t TripSpec, a loss.Application) error {
 	planted, ok := j.planted()
@@ -155,6 +162,8 @@ func (j Job) inSeason(t TripSpec, a loss.Application) error {
 	switch before := a.Date.Before(planted); {
 	case a.Date.After(planted.AddDate(0, 0, seasonDays)):
 		return j.fault(t.line, fmt.Sprintf("application %s is on %s, more than %d days after planting: the crop is harvested by then", t.Name, day(a.Date), seasonDays), "correct the date, or that of planting")
+	case a.Date.Before(planted.AddDate(0, 0, -beforeDays)):
+		return j.fault(t.line, fmt.Sprintf("application %s is on %s, more than %d days before planting on %s: the crop before stands by then", t.Name, day(a.Date), beforeDays, day(planted)), "correct the date, or that of planting")
 	case a.Tillage != nil && !a.Tillage.Date.Before(planted):
 		return j.fault(t.line, fmt.Sprintf("application %s is worked in on %s, after planting on %s", t.Name, day(a.Tillage.Date), day(planted)), "correct the dates, or leave incorporate out")
 	case a.Placement == loss.Incorporated && !before:
