@@ -3,13 +3,15 @@
 // a product, too few days fit for work, a total for each field.
 //
 // The problem is the multiple-choice knapsack problem with several limits (Kellerer, Pferschy
-// & Pisinger 2004, Knapsack Problems, ch. 11, from memory). It is solved in three ways that
+// & Pisinger 2004, Knapsack Problems, ch. 11, from memory). It is solved in four ways that
 // work together:
 //
 //   - The relaxation, in which a group may mix its options, by the simplex method with
 //     generalised upper bounds. Its prices of the limits prove a bound on the value of any
 //     choice, whatever their accuracy (Lagrange): what there is at these prices, and the best
 //     option of every group after paying for what it uses.
+//   - Roundings of the limits, where groups are few (cuts.go): days for two zones and a half are
+//     days for two, and rates go in steps, which a mix does not know.
 //   - Branch and bound on what the prices do not rule out. Small problems end there with
 //     the best choice, to a part in ten thousand million of what is at stake (the sum of the
 //     spreads of returns within the groups).

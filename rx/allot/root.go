@@ -7,6 +7,7 @@ type root struct {
 	found
 	m     *model
 	on    []bool
+	mix   []share   // nil where the relaxation keeps to no limits
 	empty []float64 // where even a mix of options passes the limits: prices that prove it
 }
 
@@ -24,6 +25,7 @@ func atRoot(m *model, price []float64, known []int32) *root {
 	}
 	r.price = x.prices()
 	r.bound = m.dual(r.price, r.on)
+	x.shares(func(_ int, k int32, part float64) { r.mix = append(r.mix, share{k, part}) })
 	if choice, ok := x.rounded(); ok {
 		if m.groups() > manyGroups {
 			var steps int
@@ -74,6 +76,9 @@ func (f *root) refine(o Options, s scaling) found {
 	steps := o.Steps
 	if f.choice != nil && f.m.groups() > manyGroups && s.gap(f.value, f.bound) <= o.Gap {
 		steps /= 4 // it is proven already: a moderate try at closing the rest
+		if s.gap(f.value, f.bound) <= o.Gap/10 {
+			steps /= 5
+		}
 	}
 	b := branch(core, start, price, o.Nodes, steps)
 	return f.merge(core, b)

@@ -168,7 +168,8 @@ func (p *Problem) search(m *model, rows []int32, known []int32, o Options, s sca
 	f := root.found
 	f.nodes = 1
 	if f.bound > f.value+closes(m) {
-		f = root.refine(o, s)
+		f = root.sharpened().refine(o, s)
+		f.price = root.price
 	}
 	switch {
 	case f.choice == nil && f.settled:

@@ -125,7 +125,7 @@ func TestPartsThatDifferAreRefusedWithLayersAsWithout(t *testing.T) {
 		v, _, err := om.Values(turned)
 		require.NoError(t, err)
 		require.Equal(t, []float64{2}, v, "of the part on the field")
-		zones, _, err := Intersect(f.Ground, [][]rx.Zone{{strip(t, f, "A", true, -1000, 0), strip(t, f, "B", true, 0, 1000)}, soil}, 0)
+		zones, _, err := Intersect(f.Ground, [][]rx.Zone{{strip(t, f, "A", true, -1000, 0), strip(t, f, "B", true, 0, 1000)}, soil}, 0, unit.SI)
 		require.NoError(t, err)
 		for id, list := range map[string][]rx.Zone{"s": soil, "A x s": zones} {
 			_, _, err := om.Values(list)
@@ -150,7 +150,7 @@ func TestCombinationsThatReadAlikeAreRefused(t *testing.T) {
 	_, _, err := Intersect(f.Ground, [][]rx.Zone{
 		{strip(t, f, "a", true, -1000, 0), strip(t, f, "a x b", true, 0, 1000)},
 		{strip(t, f, "b x c", true, -1000, 0), strip(t, f, "c", true, 0, 1000)},
-	}, 0)
+	}, 0, unit.SI)
 	require.ErrorContains(t, err, `both read "a x b x c"`)
 }
 

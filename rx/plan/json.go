@@ -5,15 +5,33 @@ const Schema = "ratewright/plan/1"
 
 // JSON is plan.json. Keys may be added and are never renamed; money is in US dollars.
 type JSON struct {
-	Schema  string            `json:"schema"`
-	By      string            `json:"by"`
-	Years   int               `json:"years"`
-	Fields  []FieldJSON       `json:"fields"`
-	Choice  *ChoiceJSON       `json:"choice"` // null without returns
-	Against []AgainstJSON     `json:"against"`
-	Files   map[string]string `json:"files"` // name -> SHA-256, by the caller
-	Notes   []string          `json:"notes"`
+	Schema string      `json:"schema"`
+	By     string      `json:"by"`
+	Years  int         `json:"years"`
+	Fields []FieldJSON `json:"fields"`
+	// Compared are the strategies as they were given.
+	Compared []ComparedJSON    `json:"compared"`
+	Choice   *ChoiceJSON       `json:"choice"` // null without returns
+	Against  []AgainstJSON     `json:"against"`
+	Files    map[string]string `json:"files"` // name -> SHA-256, by the caller
+	Notes    []string          `json:"notes"`
 }
+
+// ComparedJSON is a strategy, and PutDownJSON how an application of it is put down.
+type (
+	ComparedJSON struct {
+		Strategy     string        `json:"strategy"`
+		Applications []PutDownJSON `json:"applications"`
+	}
+	PutDownJSON struct {
+		Name      string  `json:"name"`
+		Source    string  `json:"source"`
+		Placement string  `json:"placement"`
+		DepthM    float64 `json:"depth_m"`
+		Date      string  `json:"date"`
+		Inhibitor string  `json:"inhibitor"`
+	}
+)
 
 // FieldJSON is a field's comparison.
 type FieldJSON struct {
@@ -153,12 +171,23 @@ type AgainstJSON struct {
 	Unchecked   bool     `json:"unchecked"` // what it needs is not known
 }
 
+func (t *Trip) json() PutDownJSON {
+	return PutDownJSON{t.Name, t.Source.Label, t.Placement.String(), t.Depth.Metres(), t.Date.Format("2006-01-02"), t.Inhibitor.String()}
+}
+
 // JSON is the result in the form of plan.json, its Against, Files and part of its Notes
 // left to the caller.
 func (r *Result) JSON(c *Choice) JSON {
 	out := JSON{
 		Schema: Schema, By: r.Input.By.Format("2006-01-02"), Years: len(r.Input.Stations[0].Years),
 		Fields: []FieldJSON{}, Against: []AgainstJSON{}, Files: map[string]string{}, Notes: append([]string{}, r.Notes...),
+	}
+	for _, s := range r.Input.Strategies {
+		row := ComparedJSON{Strategy: s.Name}
+		for i := range s.Trips {
+			row.Applications = append(row.Applications, s.Trips[i].json())
+		}
+		out.Compared = append(out.Compared, row)
 	}
 	for _, f := range r.Fields() {
 		row := FieldJSON{Field: f.Field, Strategies: []StrategyJSON{}, Zones: []ZoneJSON{}, Findings: append([]string{}, f.Words...)}

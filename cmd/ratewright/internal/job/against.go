@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"ratewright/geo/unit"
 	"ratewright/rx/nitrogen/guard"
 	"ratewright/rx/nitrogen/loss"
 	"ratewright/rx/plan"
@@ -12,15 +13,16 @@ import (
 )
 
 // against gathers what argues against the applications of a field, each warning once
-// with the zones it concerns.
-func (p *planner) against(f *plannedField, r *plan.Result) ([]plan.AgainstJSON, error) {
+// with the zones it concerns: at the rate that is chosen there, and at the one compared
+// where something else is.
+func (p *planner) against(f *plannedField, r *plan.Result, c *plan.Choice) ([]plan.AgainstJSON, error) {
 	var list []plan.AgainstJSON
 	seen := map[againstRow]int{}
 	for s := range p.in.Strategies {
 		for k := range p.in.Strategies[s].Trips {
 			for i := range f.ground.Zones {
 				zone := f.from + i
-				situation, err := p.situation(f, s, k, zone, r)
+				situation, err := p.situation(f, s, k, zone, rateOf(r, c, zone, s, k))
 				if err != nil {
 					return nil, err
 				}
@@ -56,10 +58,14 @@ func (a againstRow) json() plan.AgainstJSON {
 	return plan.AgainstJSON{Field: a.field, Strategy: a.strategy, Application: a.application, Key: a.key, Level: a.level, Words: a.words, Unchecked: a.unchecked}
 }
 
-// beyond lists the warnings that the job refuses, about what the choice puts down.
+// beyond lists the warnings that the job of a field refuses, about what the choice puts down.
 func (p *planner) beyond(list []plan.AgainstJSON, r *plan.Result, c *plan.Choice) (over, unknown []string) {
+	refused := map[string][]string{}
+	for _, f := range p.fields {
+		refused[f.ground.Field.Name] = f.job.AcceptNot
+	}
 	for _, a := range list {
-		if !slices.Contains(p.first.AcceptNot, a.Key) {
+		if !slices.Contains(refused[a.Field], a.Key) {
 			continue
 		}
 		var zones []string
@@ -97,14 +103,21 @@ func puts(r *plan.Result, c *plan.Chosen, a plan.AgainstJSON) bool {
 	return false
 }
 
+// rateOf is the rate at which an application is judged on a zone.
+func rateOf(r *plan.Result, c *plan.Choice, zone, s, k int) unit.NRate {
+	if c != nil && c.Zones[zone].Strategy == s && c.Zones[zone].Trips[k] > 0 {
+		return c.Zones[zone].Trips[k]
+	}
+	return r.Outcomes[zone][s].Trips[k]
+}
+
 // situation is an application on a zone as far as the job tells.
-func (p *planner) situation(f *plannedField, s, k, zone int, r *plan.Result) (guard.Situation, error) {
+func (p *planner) situation(f *plannedField, s, k, zone int, n unit.NRate) (guard.Situation, error) {
 	t := &p.in.Strategies[s].Trips[k]
 	z := &p.in.Zones[zone]
 	depth := t.Depth
-	cover := z.Site.Cover
 	g := guard.Situation{
-		Source: t.Source, N: r.Outcomes[zone][s].Trips[k], Texture: f.group[zone-f.from], Residue: &cover, Date: t.Date,
+		Source: t.Source, N: n, Texture: f.texture[zone-f.from], Residue: f.cover[zone-f.from], Date: t.Date,
 		Placement: map[loss.Placement]guard.Placement{
 			loss.Broadcast: guard.Broadcast, loss.Dribbled: guard.SurfaceBand, loss.Incorporated: guard.Incorporated, loss.Injected: guard.Injected,
 		}[t.Placement],
@@ -115,13 +128,21 @@ func (p *planner) situation(f *plannedField, s, k, zone int, r *plan.Result) (gu
 	if t.Placement == loss.Injected || t.Placement == loss.Incorporated {
 		g.Depth = &depth
 	}
-	p.first.Strategies[s].Trips[k].Care.tell(&g)
+	workedIn(&g, t.Tillage)
+	f.job.Strategies[s].Trips[k].Care.tell(&g)
 	if planted, ok := f.job.planted(); ok {
 		g.Planting = planted
 	}
 	d, err := p.dayOf(f.job.Crop, z.Station, t.Date)
 	g.Stage, g.SoilC, g.SoilErrorC = d.stage, d.soilC, d.errorC
 	return g, err
+}
+
+// workedIn tells of what a pass on the same day works into the ground.
+func workedIn(g *guard.Situation, t *loss.Tillage) {
+	if t != nil && sameDay(t.Date, g.Date) {
+		g.Placement, g.Depth = guard.Incorporated, &t.Depth
+	}
 }
 
 // dayKey is a day under a station, and dayFacts what the years of its record say of it.

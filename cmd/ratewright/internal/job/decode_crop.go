@@ -18,7 +18,7 @@ func (d decoder) weather(m mapping) *WeatherSpec {
 		return nil
 	}
 	w := &WeatherSpec{Columns: map[string]string{}, Units: map[string]string{}}
-	m, ok = d.mapping(n, "weather", "file", "columns", "units", "dates", "observed")
+	m, ok = d.mapping(n, "weather", "file", "columns", "units", "dates", "observed", "through")
 	if !ok {
 		return w
 	}
@@ -26,6 +26,7 @@ func (d decoder) weather(m mapping) *WeatherSpec {
 	file, _ := m.text("file")
 	w.File = d.path(file)
 	w.Observed, _ = m.text("observed")
+	w.Through = d.day(m, "through")
 	w.Dates = m.choice("dates", "yyyy-mm-dd", "yyyymmdd", "mm/dd/yyyy", "dd/mm/yyyy")
 	if n, ok := m.node("columns"); ok {
 		if c, ok := d.mapping(n, "weather: columns", "date", "max", "min", "rain", "soil"); ok {

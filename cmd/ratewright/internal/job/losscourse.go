@@ -160,14 +160,7 @@ func (j Job) newFollow(o *opener, ground Ground) (*follow, error) {
 	o.notes = append(o.notes, g.notes...)
 	for i := range ground.Zones {
 		z := &ground.Zones[i]
-		zone := zoneGround{Zone: course.Zone{ID: z.ID, Soil: g.soils[i], Site: g.sites[i]}}
-		if _, ok, _ := j.zoneText(z, "texture", soilTexture...); ok {
-			zone.texture = g.group[i]
-		}
-		if _, ok, _ := j.zoneText(z, "residue_cover"); ok {
-			zone.cover = &g.sites[i].Cover
-		}
-		f.grounds[z.ID] = zone
+		f.grounds[z.ID] = zoneGround{Zone: course.Zone{ID: z.ID, Soil: g.soils[i], Site: g.sites[i]}, texture: g.texture[i], cover: g.cover[i]}
 	}
 	f.record, err = j.readRecord(o)
 	return f, err

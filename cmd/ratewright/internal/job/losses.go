@@ -66,8 +66,10 @@ func (j Job) follows(t TripSpec) (loss.Application, error) {
 type grounds struct {
 	soils []water.Soil
 	sites []loss.Site
-	group []string
 	notes []string
+	// As the zones tell it, for guards: empty and nil where they do not.
+	texture []string
+	cover   []*float64
 }
 
 // What stands in where the zones do not tell.
@@ -79,24 +81,25 @@ const (
 // groundsOf reads soil and residue of the zones. What a zone does not tell is told in
 // notes, with what stands in.
 func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
-	g := grounds{soils: make([]water.Soil, len(zones)), sites: make([]loss.Site, len(zones)), group: make([]string, len(zones))}
+	g := grounds{soils: make([]water.Soil, len(zones)), sites: make([]loss.Site, len(zones)), texture: make([]string, len(zones)), cover: make([]*float64, len(zones))}
 	lacks := map[string][]string{}
 	lack := func(what, id string) { lacks[what] = append(lacks[what], id) }
 	bare := true // no cover above 1: per cent or a share?
 	some := false
 	for i := range zones {
 		z := &zones[i]
-		words, ok, err := j.zoneText(z, "texture", soil.ColumnGroup, soil.ColumnTexture)
+		words, ok, err := j.zoneText(z, "texture", soilTexture...)
 		if err != nil {
 			return g, err
 		}
 		if !ok {
-			g.group[i] = usualGroup
+			g.soils[i].Group = usualGroup
 			lack("texture, so that medium stands in", z.ID)
-		} else if g.group[i] = textureGroup(words); g.group[i] == "" {
+		} else if g.texture[i] = textureGroup(words); g.texture[i] == "" {
 			return g, zoneFault(z, fmt.Sprintf("texture %q is none", words), "write coarse, medium, fine, or a texture class such as silt loam")
+		} else {
+			g.soils[i].Group = g.texture[i]
 		}
-		g.soils[i].Group = g.group[i]
 		drainage, ok, err := j.zoneText(z, "drainage", soil.ColumnDrainage)
 		if err != nil {
 			return g, err
@@ -139,6 +142,7 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 		some = some || cover > 0
 		bare = bare && cover <= 1
 		g.sites[i].Cover = cover / 100
+		g.cover[i] = &g.sites[i].Cover
 	}
 	if some && bare {
 		return g, zoneFault(&zones[0], "no zone has a residue cover above 1", "residue cover counts percent: write 30 for 30 %, not 0.3")
@@ -218,6 +222,7 @@ func (o *opener) station(j Job, latitude float64, first, last time.Time) (s plan
 		return s, nil, &vector.InputError{File: j.Weather.File, What: err.Error(), Fix: "give a record of daily weather"}
 	}
 	quiet := &opener{}
+	j.Weather = j.Weather.dayLess() // the last day lies on the day before
 	if m, err := quiet.years(j, other, latitude, first, last); err == nil && len(m.Years) == len(s.Years) {
 		moved = &m
 	}
@@ -226,11 +231,15 @@ func (o *opener) station(j Job, latitude float64, first, last time.Time) (s plan
 
 // years cuts a record into the years of a season.
 func (o *opener) years(j Job, series weather.Series, latitude float64, first, last time.Time) (plan.Station, error) {
-	years, err := series.Scenarios(first.AddDate(0, 0, -runUp), last, weather.DefaultRules(), nil)
+	from := first.AddDate(0, 0, -runUp)
+	years, err := series.Scenarios(from, last, weather.DefaultRules(), j.Weather.actual(series))
 	if err != nil {
 		return plan.Station{}, &vector.InputError{File: j.Weather.File, What: err.Error(), Fix: "give a record of daily weather that covers the season in several years"}
 	}
 	for _, n := range years.Notes {
+		o.note(j.Weather.File, n)
+	}
+	if n := j.Weather.before(from); n != "" {
 		o.note(j.Weather.File, n)
 	}
 	name := series.Station

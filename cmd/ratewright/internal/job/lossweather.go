@@ -55,7 +55,7 @@ func (r record) season(o *opener, j Job, on, until time.Time) (seasonWeather, er
 		}
 	}
 	rules := weather.DefaultRules()
-	all, err := r.series.Scenarios(from, until, rules, nil)
+	all, err := r.series.Scenarios(from, until, rules, j.Weather.actual(r.series))
 	if err != nil {
 		var input *vector.InputError
 		if errors.As(err, &input) {
@@ -64,6 +64,9 @@ func (r record) season(o *opener, j Job, on, until time.Time) (seasonWeather, er
 		return seasonWeather{}, &vector.InputError{File: j.Weather.File, What: err.Error(), Fix: "give a record of daily weather that covers the season, and end the course within two years"}
 	}
 	for _, n := range all.Notes {
+		o.note(j.Weather.File, n)
+	}
+	if n := j.Weather.before(from); n != "" {
 		o.note(j.Weather.File, n)
 	}
 	w := seasonWeather{years: all.List, soil: rules.Soil}
@@ -76,7 +79,7 @@ func (r record) season(o *opener, j Job, on, until time.Time) (seasonWeather, er
 			w.actual = &all.List[i]
 		}
 	}
-	if w.actual == nil {
+	if w.actual == nil && all.List[0].Observed == 0 {
 		o.note(j.Weather.File, fmt.Sprintf("the weather of the course's own year, %s to %s, is not known in full (%s), so that its losses are told for the years of the record alone",
 			from.Format(time.DateOnly), until.Format(time.DateOnly), r.why(all, until)))
 	}
@@ -187,6 +190,7 @@ func (f *follow) warnings(a ApplicationSpec, in course.Input, w seasonWeather, g
 		Depth: a.Depth, Date: in.Application.Date, RainMM: w.rain,
 	}
 	s.Placement, _ = guard.PlacementNamed(a.Placement)
+	workedIn(&s, in.Application.Tillage)
 	a.Care.tell(&s)
 	if f.j.Crop != nil {
 		var err error

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"ratewright/geo/unit"
@@ -35,7 +36,7 @@ type planner struct {
 
 // stationKey is a record over a season at a latitude, in tenths of a degree.
 type stationKey struct {
-	file        string
+	weather     string // how it is read
 	latitude    float64
 	first, last time.Time
 }
@@ -44,7 +45,9 @@ type plannedField struct {
 	job    Job
 	ground Ground
 	from   int // of the zones in the input
-	group  []string
+	// By zone, as it tells: empty and nil where it does not.
+	texture []string
+	cover   []*float64
 }
 
 // canPlan says what a job lacks for a plan.
@@ -101,12 +104,18 @@ func (p *planner) add(j Job) error {
 	}
 	if t := j.Plan.Practice; t != nil {
 		a, err := j.follows(*t)
+		if err == nil {
+			err = j.inSeason(*t, a)
+		}
 		if err != nil {
 			return err
 		}
 		if a.Date.Before(first) {
 			first = a.Date
 		}
+	}
+	if planted, ok := j.planted(); ok && planted.Before(first) {
+		first = planted // the crop and its water are followed from there
 	}
 	if len(p.fields) == 0 {
 		p.first, p.stations, p.days = j, map[stationKey]int{}, map[dayKey]dayFacts{}
@@ -125,7 +134,9 @@ func (p *planner) add(j Job) error {
 	}
 	if j.Plan.FieldMost > 0 {
 		p.in.Limits = append(p.in.Limits, plan.Limit{
-			Name: "nitrogen on " + ground.Field.Name, Unit: "kg N", Field: ground.Field.Name, PerKgN: 1, More: 100,
+			Name: "nitrogen on " + ground.Field.Name, Unit: "kg N", Field: ground.Field.Name, PerKgN: 1,
+			// A step of the rate over the field: less may fit no zone.
+			More:   j.Plan.Step.KgNPerHa() * ground.Field.Ground.Area().Hectares(),
 			Amount: j.Plan.FieldMost.KgNPerHa() * ground.Field.Ground.Area().Hectares(),
 		})
 	}
@@ -137,6 +148,10 @@ func (p *planner) add(j Job) error {
 // seasonDays is how long after planting corn stands at the most (common practice).
 const seasonDays = 180
 
+// beforeDays is how long before planting nitrogen for it is put down at the most: after
+// the harvest of the crop before (common practice).
+const beforeDays = 270
+
 // inSeason refuses dates that no crop allows.
 func (j Job) inSeason(t TripSpec, a loss.Application) error {
 	planted, ok := j.planted()
@@ -147,6 +162,8 @@ func (j Job) inSeason(t TripSpec, a loss.Application) error {
 	switch before := a.Date.Before(planted); {
 	case a.Date.After(planted.AddDate(0, 0, seasonDays)):
 		return j.fault(t.line, fmt.Sprintf("application %s is on %s, more than %d days after planting: the crop is harvested by then", t.Name, day(a.Date), seasonDays), "correct the date, or that of planting")
+	case a.Date.Before(planted.AddDate(0, 0, -beforeDays)):
+		return j.fault(t.line, fmt.Sprintf("application %s is on %s, more than %d days before planting on %s: the crop before stands by then", t.Name, day(a.Date), beforeDays, day(planted)), "correct the date, or that of planting")
 	case a.Tillage != nil && !a.Tillage.Date.Before(planted):
 		return j.fault(t.line, fmt.Sprintf("application %s is worked in on %s, after planting on %s", t.Name, day(a.Tillage.Date), day(planted)), "correct the dates, or leave incorporate out")
 	case a.Placement == loss.Incorporated && !before:
@@ -176,6 +193,8 @@ func (p *planner) common(j Job, apps [][]loss.Application) error {
 	}
 	if j.Prices != nil {
 		in.Grain = j.Prices.Grain
+	} else {
+		p.notes = append(p.notes, "the job has no prices: costs are those of the trips alone, without products and inhibitors, and there are no returns")
 	}
 	p.notes = append(p.notes, loss.Ranking)
 	limits, err := j.planLimits()
@@ -287,6 +306,8 @@ func (p *planner) sameAs(j Job, apps [][]loss.Application) error {
 	})
 	shared := slices.DeleteFunc(slices.Clone(p.in.Limits), func(l plan.Limit) bool { return l.Field != "" })
 	switch {
+	case p.first.Weather.Through != j.Weather.Through:
+		return differ("weather of this year (weather: through)")
 	case !same:
 		return differ("strategies or their prices")
 	case !slices.Equal(shared, q.in.Limits):
@@ -309,7 +330,7 @@ func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 		last = planted.AddDate(0, 0, 120)
 	}
 	// Fields side by side share a record, and with it the courses on each soil.
-	key := stationKey{j.Weather.File, math.Round(10*g.Field.Plane.Origin().Lat()) / 10, first, last}
+	key := stationKey{fmt.Sprintf("%q", *j.Weather), math.Round(10*g.Field.Plane.Origin().Lat()) / 10, first, last}
 	if at, ok := p.stations[key]; ok {
 		p.station = at
 		return nil
@@ -391,7 +412,7 @@ func (p *planner) zones(o *opener, j Job, f *plannedField) error {
 		return err
 	}
 	o.notes = append(o.notes, g.notes...)
-	f.group = g.group
+	f.texture, f.cover = g.texture, g.cover
 	curves, err := o.curves(j, zones)
 	if err != nil {
 		return err
@@ -492,6 +513,27 @@ func (p *planner) readingTime(r *plan.Result) (string, error) {
 	return text, nil
 }
 
+// untested tells of zones whose choice lies beyond the rates that their curve was tested at.
+func (p *planner) untested(c *plan.Choice) {
+	zones := map[string][]string{}
+	for i := range c.Zones {
+		z, ch := &p.in.Zones[i], &c.Zones[i]
+		curve, ok := z.Curve.(response.Curve)
+		if !ok || curve.Highest == 0 || ch.Strategy < 0 || ch.Rate <= curve.Highest+1e-9 {
+			continue
+		}
+		key := p.first.Units.NRate(curve.Highest)
+		name := z.ID
+		if len(p.fields) > 1 {
+			name = z.Field + " " + z.ID
+		}
+		zones[key] = append(zones[key], name)
+	}
+	for _, highest := range sortedKeys(zones) {
+		p.notes = append(p.notes, fmt.Sprintf("the choice gives more than %s, the highest rate that the curve was tested at, so that its yield there is a guess: zones %s", highest, strings.Join(zones[highest], ", ")))
+	}
+}
+
 // solve compares and chooses.
 func (p *planner) solve(workers int) (plan.Result, *plan.Choice, error) {
 	p.in.Workers = workers
@@ -510,5 +552,6 @@ func (p *planner) solve(workers int) (plan.Result, *plan.Choice, error) {
 		}
 		return r, nil, err
 	}
+	p.untested(&c)
 	return r, &c, r.Follow(&c)
 }

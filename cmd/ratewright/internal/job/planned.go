@@ -64,7 +64,7 @@ func Plan(jobs []Job, how How) (Planned, error) {
 	}
 	for i := range p.fields {
 		f := &p.fields[i]
-		list, err := p.against(f, &r)
+		list, err := p.against(f, &r, c)
 		if err != nil {
 			return Planned{}, p.first.fault(p.first.Plan.line, "plan: "+err.Error(), "")
 		}
@@ -114,7 +114,7 @@ func Plan(jobs []Job, how How) (Planned, error) {
 }
 
 // planCaution is said of every plan.
-const planCaution = "A plan compares averages of published losses over the years of a record; it does not know this spring. Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
+const planCaution = "A plan compares averages of published losses over the years of a record; of this spring it knows no more than the weather that the job names as observed. Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
 
 // planInputs are the files that a plan reads.
 func (j Job) planInputs() []string {

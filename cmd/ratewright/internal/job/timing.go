@@ -19,6 +19,7 @@ type WeatherSpec struct {
 	Units    map[string]string // temperature and rain
 	Dates    string            // form of dates of a plain table
 	Observed string            // local time of the daily observation
+	Through  string            // a date: the weather of the job's own year is taken up to it; may be empty
 }
 
 // CropSpec says since when the crop grows.
@@ -111,6 +112,32 @@ func (o *opener) usualTiming(j Job, series weather.Series, begin, on time.Time, 
 }
 
 // read reads the file by its ending: .dly, or a table.
+// actual is the weather of the job's own year, as far as it is to be taken from a series.
+func (w *WeatherSpec) actual(s weather.Series) *weather.Actual {
+	through, err := time.Parse(time.DateOnly, w.Through)
+	if err != nil { // none, for the decoder knows dates
+		return nil
+	}
+	return &weather.Actual{Series: s, Through: through}
+}
+
+// dayLess takes a day less from the job's own year.
+func (w *WeatherSpec) dayLess() *WeatherSpec {
+	less := *w
+	if through, err := time.Parse(time.DateOnly, w.Through); err == nil {
+		less.Through = through.AddDate(0, 0, -1).Format(time.DateOnly)
+	}
+	return &less
+}
+
+// before says that a span begins after the weather that is taken from its own year.
+func (w *WeatherSpec) before(from time.Time) string {
+	if w.Through == "" || w.Through >= from.Format(time.DateOnly) {
+		return ""
+	}
+	return fmt.Sprintf("the weather through %s is not that of the season, whose days count from %s: the years of the record stand for all of it", w.Through, from.Format(time.DateOnly))
+}
+
 func (w *WeatherSpec) read() (weather.Series, error) {
 	f, err := os.Open(w.File)
 	if err != nil {

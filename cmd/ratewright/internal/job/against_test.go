@@ -1,0 +1,101 @@
+package job
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"ratewright/rx/plan"
+)
+
+// ammoniaJob is a job of ammonia alone, two days before planting, with everything told that
+// its guards ask for; its zones are compared at one rate, and so much may be put down.
+func ammoniaJob(t *testing.T, compared, most, refuse string, changes ...string) Job {
+	changes = append([]string{
+		"depth: 7 in, date: 2026-04-14, inhibitor: nitrification, share: 100 %, cost: 15 $/ac}",
+		"depth: 6 in, date: 2026-04-26, share: 100 %, spacing: 30 in, angle: 45, slot: closed, dug: yes, offset: 0 in}",
+		"most: 240 lb/ac", "most: " + most,
+		"supply:\n  uan-32: 18 ton\n  anhydrous-ammonia: 4 ton\n", "target: {table: {A: " + compared + ", B: " + compared + ", C: " + compared + ", D: " + compared + "}, unit: lb/ac, of: nitrogen}\n",
+		"work:\n  spreader: {available: 1 day, rate: 30 ac/day}", refuse,
+		", work: spreader", "",
+	}, changes...)
+	j := demoJob(t, "", changes...)
+	j.Strategies = j.Strategies[:1]
+	return j
+}
+
+const refuseRate = "accept: {refuse: [ammonia-rate]}"
+
+// The guards look at what is chosen, be it more than what is compared or less.
+func TestGuardsJudgeTheChosenRate(t *testing.T) {
+	p := planned(t, ammoniaJob(t, "60", "240 lb/ac", refuseRate))
+	require.Greater(t, p.Choice.Zones[0].Rate.LbNPerAcre(), 150.0)
+	require.Contains(t, strings.Join(p.Beyond, "\n"), "ammonia-rate: preplant of ammonia before planting on Heron Bend, zones A, B, C, D")
+	p = planned(t, ammoniaJob(t, "180", "240 lb/ac\n  field_most: 60 lb/ac", refuseRate))
+	require.Less(t, p.Choice.Zones[0].Rate.LbNPerAcre(), 100.0)
+	require.Empty(t, p.Beyond)
+}
+
+// Each field has what its own job refuses and tells.
+func TestWhatAFieldRefusesIsItsOwn(t *testing.T) {
+	a := ammoniaJob(t, "180", "240 lb/ac", "")
+	b := ammoniaJob(t, "180", "240 lb/ac", refuseRate, "name: Heron Bend", "name: Second Bend")
+	p, err := Plan([]Job{a, b}, How{Workers: 1, NoPage: true})
+	require.NoError(t, err)
+	require.Len(t, p.Beyond, 1)
+	require.Contains(t, p.Beyond[0], "on Second Bend")
+
+	silent := ammoniaJob(t, "180", "240 lb/ac", "", "name: Heron Bend", "name: Second Bend", "slot: closed, ", "")
+	p, err = Plan([]Job{a, silent}, How{Workers: 1, NoPage: true})
+	require.NoError(t, err)
+	asked := 0
+	for _, w := range p.Against {
+		if strings.Contains(w.Words, "whether the slot behind") {
+			require.Equal(t, "Second Bend", w.Field)
+			asked++
+		}
+	}
+	require.Equal(t, 1, asked)
+}
+
+// What a zone does not tell stays unknown to guards, whatever stands in for its water.
+func TestGuardsDoNotGuessTheSoil(t *testing.T) {
+	j := demoJob(t, "")
+	ground, err := j.Open()
+	require.NoError(t, err)
+	told, err := j.groundsOf(ground.Zones)
+	require.NoError(t, err)
+	require.Equal(t, "coarse", told.texture[2])
+	require.Equal(t, told.sites[1].Cover, *told.cover[1])
+
+	zones := slices.Clone(ground.Zones)
+	for i := range zones {
+		zones[i].Attributes = nil
+	}
+	silent, err := j.groundsOf(zones)
+	require.NoError(t, err)
+	require.Equal(t, "medium", silent.soils[2].Group)
+	require.Empty(t, silent.texture[2])
+	require.Nil(t, silent.cover[1])
+}
+
+// What is worked in on the day does not stay on the surface; a day later it has.
+func TestGuardsKnowWhatIsWorkedIn(t *testing.T) {
+	warned := func(day string) bool {
+		p := planned(t, demoJob(t, "", "date: 2026-05-12, inhibitor: urease, share", "date: 2026-04-20, incorporate: {date: "+day+", depth: 3 in}, share"))
+		return slices.ContainsFunc(p.Against, func(w plan.AgainstJSON) bool { return w.Strategy == "urea after planting" && w.Key == "surface-urea" })
+	}
+	require.False(t, warned("2026-04-20"))
+	require.True(t, warned("2026-04-22"))
+}
+
+// A date of the year before, in an application or in the practice of the trial, is a slip.
+func TestDatesAreOfTheCrop(t *testing.T) {
+	for _, change := range [][2]string{{"depth: 4 in, date: 2026-06-05}\nstrategies", "depth: 4 in, date: 2025-06-05}\nstrategies"}, {"date: 2026-04-14", "date: 2025-04-14"}} {
+		_, err := Plan([]Job{demoJob(t, "", change[0], change[1])}, How{Workers: 1, NoPage: true})
+		require.ErrorContains(t, err, "more than 270 days before planting on 2026-04-28")
+	}
+	planned(t, demoJob(t, "", "date: 2026-04-14", "date: 2025-11-10"))
+}

@@ -1,0 +1,65 @@
+package job
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"ratewright/geo/unit"
+	"ratewright/rx/plan"
+)
+
+// A map by a plan has the rates of its choice, and one by a plan of other ground, or of an
+// application put down otherwise, is refused.
+func TestAMapByAPlanIsOfWhatWasPlanned(t *testing.T) {
+	j := demoJob(t, "", "rate: {column: N_LB_AC, unit: lb/ac, of: nitrogen}", "rate: {plan: plan.json}",
+		"    limits: {min: 60 lb/ac, max: 220 lb/ac, step: 5 lb/ac, of: nitrogen}\n", "")
+	path := filepath.Join(filepath.Dir(j.Path), "plan.json")
+	text := written(t, planned(t, j).Set)["plan.json"]
+	prescribe := func(change func(j *Job, doc *plan.JSON)) (Prescribed, error) {
+		var doc plan.JSON
+		require.NoError(t, json.Unmarshal([]byte(text), &doc))
+		k := j
+		k.Applications = slices.Clone(j.Applications)
+		change(&k, &doc)
+		data, err := json.Marshal(doc)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(path, data, 0o600))
+		return k.Prescribe("sidedress")
+	}
+
+	var kg float64
+	p, err := prescribe(func(_ *Job, doc *plan.JSON) {
+		for _, z := range doc.Fields[0].Zones {
+			for _, a := range z.Choice.Applications {
+				if a.Name == "sidedress" {
+					kg += a.NRateKgHa * z.AreaM2 / 1e4
+				}
+			}
+		}
+	})
+	require.NoError(t, err)
+	require.Positive(t, kg)
+	require.InEpsilon(t, kg, p.Prescription.Nitrogen().Kilograms(), 1e-9)
+
+	other := unit.Inches(6)
+	for says, change := range map[string]func(j *Job, doc *plan.JSON){
+		"sidedress of the job is Urea":         func(j *Job, _ *plan.JSON) { j.Applications[0].Source = "urea" },
+		"in the plan injected":                 func(j *Job, _ *plan.JSON) { j.Applications[0].Placement = "broadcast" },
+		"is on 2026-06-09, and that of":        func(j *Job, _ *plan.JSON) { j.Applications[0].Date = "2026-06-09" },
+		"is 6.0 in deep, and that of":          func(j *Job, _ *plan.JSON) { j.Applications[0].Depth = &other },
+		"is with inhibitor urease":             func(j *Job, _ *plan.JSON) { j.Applications[0].Inhibitor = "urease" },
+		"boundary or zones have changed since": func(_ *Job, doc *plan.JSON) { doc.Fields[0].Zones[1].AreaM2 *= 1.01 },
+		"has a zone gone, which the job has not": func(_ *Job, doc *plan.JSON) {
+			doc.Fields[0].Zones = append(doc.Fields[0].Zones, plan.ZoneJSON{ID: "gone"})
+		},
+		"does not tell how sidedress of": func(_ *Job, doc *plan.JSON) { doc.Compared = nil },
+	} {
+		_, err := prescribe(change)
+		require.ErrorContains(t, err, says)
+	}
+}
