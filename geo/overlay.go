@@ -10,7 +10,7 @@ import (
 
 // Union returns the ground of either region.
 func (r Region) Union(o Region) (Region, error) {
-	return overlay("union", r, o, geom.Union)
+	return together("union", r, o, inEither, geom.Union)
 }
 
 // Intersect returns the ground of both regions.
@@ -25,7 +25,7 @@ func (r Region) Intersect(o Region) (Region, error) {
 	case within:
 		return r, nil
 	}
-	return overlay("intersection", r, o, geom.Intersection)
+	return together("intersection", r, o, inBoth, geom.Intersection)
 }
 
 // Subtract returns the ground of r that is not in o.
@@ -40,7 +40,7 @@ func (r Region) Subtract(o Region) (Region, error) {
 	case within:
 		return newRegion(p, nil), nil
 	}
-	return overlay("difference", r, o, geom.Difference)
+	return together("difference", r, o, inFirst, geom.Difference)
 }
 
 // UnionAll returns the ground of any of the regions; of none, the empty region.
@@ -88,7 +88,18 @@ func UnionAll(rs []Region) (Region, error) {
 		len(rs), first.describe(), err)
 }
 
-// overlay combines two regions; an error names both.
+// together combines two regions: large ones here, and others, or where that fails,
+// by the overlay library.
+func together(name string, a, b Region, keep rule, op func(a, b geom.Geometry) (geom.Geometry, error)) (Region, error) {
+	if isLarge(a.Polygons(), b.Polygons()) {
+		if r, ok := combine(a, b, keep); ok {
+			return r, nil
+		}
+	}
+	return overlay(name, a, b, op)
+}
+
+// overlay combines two regions by the library; an error names both.
 func overlay(name string, a, b Region, op func(a, b geom.Geometry) (geom.Geometry, error)) (Region, error) {
 	p, err := commonPlane(a, b)
 	if err != nil {
