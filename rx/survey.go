@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"ratewright/geo"
 	"ratewright/geo/cover"
@@ -60,20 +61,36 @@ func (s survey) sharesGround(i int, r geo.Region) bool {
 }
 
 // sweepScale is what lengths are multiplied with for the sweep, whose blocks are
-// at most 64 m wide: by it a block holds a few polygons, however small they are. It
-// is a power of two, so that nothing is rounded.
+// at most 64 m wide: by it they are as wide as costs least. A block costs a face for
+// each of its edges and vertices between two, some time for itself, and each edge a
+// little in every block that it passes. The scale is a power of two, so that nothing
+// is rounded.
 func sweepScale(regions []geo.Region) float64 {
-	const wanted, most = 40, 64 // m
-	area, n := 0.0, 0
+	const widest, most, perBlock = 64, 64, 4
+	var area, vertices, length float64
 	for _, r := range regions {
 		area += r.Area().SquareMetres()
-		n += len(r.Polygons())
+		for _, poly := range r.Polygons() {
+			vertices += float64(pointsIn(poly))
+			length += planar.Length(poly)
+		}
 	}
-	if !(area > 0) {
-		return 1
+	best, least := 1.0, math.Inf(1)
+	for scale := 1.0; scale <= most && area > 0; scale *= 2 {
+		side := widest / scale
+		blocks := area/(side*side) + 1
+		if cost := (vertices/blocks+1)*(vertices+length/side) + perBlock*blocks; cost < least {
+			best, least = scale, cost
+		}
 	}
-	ratio := wanted / math.Sqrt(area/float64(n))
-	return math.Exp2(math.Round(math.Log2(min(max(ratio, 1), most))))
+	return best
+}
+
+func pointsIn(p orb.Polygon) (n int) {
+	for _, ring := range p {
+		n += len(ring)
+	}
+	return n
 }
 
 func scaled(r geo.Region, by float64) orb.MultiPolygon {
