@@ -27,6 +27,11 @@ type survey struct {
 
 // surveyOf measures regions against each other and against grounds, at most two.
 func surveyOf(regions []geo.Region, grounds ...geo.Region) survey {
+	if len(grounds) == 0 {
+		if s, ok := surveyOfIntricate(regions); ok {
+			return s
+		}
+	}
 	scale := sweepScale(regions)
 	in := cover.Input{Layers: []cover.Layer{make(cover.Layer, len(regions))}}
 	for i, r := range regions {
@@ -53,6 +58,35 @@ func surveyOf(regions []geo.Region, grounds ...geo.Region) survey {
 		s.faces += row.faces
 	}
 	return s
+}
+
+// areIntricate reports whether regions have so many vertices a polygon that joining
+// them takes less time than a sweep, which looks at all long teeth at every height.
+func areIntricate(regions []geo.Region) bool {
+	const many = 1000
+	polygons, vertices := 0, 0
+	for _, r := range regions {
+		polygons += len(r.Polygons())
+		for _, poly := range r.Polygons() {
+			vertices += pointsIn(poly)
+		}
+	}
+	return vertices > many*polygons
+}
+
+// surveyOfIntricate measures intricate regions that share no ground; ok is false for
+// all others.
+func surveyOfIntricate(regions []geo.Region) (s survey, ok bool) {
+	if !areIntricate(regions) {
+		return survey{}, false
+	}
+	if _, ok := geo.JoinApart(regions); !ok {
+		return survey{}, false
+	}
+	for _, r := range regions {
+		s.held = append(s.held, r.Area())
+	}
+	return s, true
 }
 
 // sharesGround reports whether region i has ground that a region before it has.

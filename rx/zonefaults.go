@@ -171,10 +171,12 @@ func (b *zoneBuilder) noteGaps(filled, left unit.Area) {
 }
 
 // unzoned is the field's ground in none of the regions; empty where a sweep finds
-// nothing but rounding.
+// nothing but rounding. Intricate regions are not swept first.
 func unzoned(f Field, zones []geo.Region) (geo.Region, error) {
-	if bare := surveyOf(zones, f.Ground).bare[0]; float64(bare) <= noGround*float64(f.Ground.Area()) {
-		return geo.RegionFromPolygons(f.Plane, nil)
+	if !areIntricate(zones) {
+		if bare := surveyOf(zones, f.Ground).bare[0]; float64(bare) <= noGround*float64(f.Ground.Area()) {
+			return geo.RegionFromPolygons(f.Plane, nil)
+		}
 	}
 	all, err := geo.UnionAll(zones)
 	if err != nil {
