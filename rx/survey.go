@@ -97,10 +97,10 @@ func (s survey) sharesGround(i int, r geo.Region) bool {
 // sweepScale is what lengths are multiplied with for the sweep, whose blocks are
 // at most 64 m wide: by it they are as wide as costs least. A block costs a face for
 // each of its edges and vertices between two, some time for itself, and each edge a
-// little in every block that it passes. The scale is a power of two, so that nothing
-// is rounded.
+// little in every block that it passes, eight on the mean at most. The
+// scale is a power of two, so that nothing is rounded.
 func sweepScale(regions []geo.Region) float64 {
-	const widest, most, perBlock = 64, 64, 4
+	const widest, most, perBlock, passed = 64, 64, 4, 8
 	var area, vertices, length float64
 	for _, r := range regions {
 		area += r.Area().SquareMetres()
@@ -113,7 +113,7 @@ func sweepScale(regions []geo.Region) float64 {
 	for scale := 1.0; scale <= most && area > 0; scale *= 2 {
 		side := widest / scale
 		blocks := area/(side*side) + 1
-		if cost := (vertices/blocks+1)*(vertices+length/side) + perBlock*blocks; cost < least {
+		if cost := (vertices/blocks+1)*(vertices+length/side) + perBlock*blocks; cost < least && (scale == 1 || length <= passed*side*vertices) {
 			best, least = scale, cost
 		}
 	}
