@@ -39,7 +39,7 @@ func RegionFromPolygons(p Plane, mp orb.MultiPolygon) (Region, error) {
 	if len(valid) < 2 {
 		return newRegion(p, valid), nil
 	}
-	if toGeom(valid).Validate() == nil {
+	if isValid(valid) {
 		return newRegion(p, valid), nil
 	}
 	if r, ok := dissolve(p, noded([]orb.MultiPolygon{newRegion(p, valid).Polygons()})); ok {
@@ -69,10 +69,8 @@ func checkPolygon(p Plane, i int, poly orb.Polygon) (orb.MultiPolygon, error) {
 			return nil, err
 		}
 	}
-	g := toGeomPolygon(poly)
-	fault := g.Validate()
-	if fault == nil {
-		return orb.MultiPolygon{poly}, thinRing(p, i, poly)
+	if all := (orb.MultiPolygon{windRings(poly)}); isValid(all) {
+		return all, thinRing(p, i, poly)
 	}
 	if c, found := findCrossing(poly); found {
 		return nil, c.describe(p, i)
@@ -84,6 +82,15 @@ func checkPolygon(p Plane, i int, poly orb.Polygon) (orb.MultiPolygon, error) {
 		}
 	}
 	return cutAtTouches(p, i, poly)
+}
+
+// windRings turns the shell to the left and holes to the right.
+func windRings(p orb.Polygon) orb.Polygon {
+	out := make(orb.Polygon, len(p))
+	for i, r := range p {
+		out[i] = wound(r, i == 0)
+	}
+	return out
 }
 
 // cutAtTouches makes valid polygons of one whose rings only touch, themselves or

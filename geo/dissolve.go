@@ -21,11 +21,11 @@ func dissolve(p Plane, parts []orb.MultiPolygon) (r Region, ok bool) {
 		return Region{}, false
 	}
 	mp, ok := nest(o.rings())
-	if !ok || toGeom(mp).Validate() != nil {
+	if !ok || !isValid(mp) {
 		return Region{}, false
 	}
 	r = newRegion(p, mp)
-	return r, toGeom(r.Polygons()).Validate() == nil
+	return r, isValid(r.Polygons())
 }
 
 // outlineEdges are directed edges over numbered points, their ground on the left.

@@ -10,7 +10,7 @@ import (
 
 // Union returns the ground of either region.
 func (r Region) Union(o Region) (Region, error) {
-	return overlay("union", r, o, geom.Union)
+	return together("union", r, o, inEither, geom.Union)
 }
 
 // Intersect returns the ground of both regions.
@@ -25,7 +25,7 @@ func (r Region) Intersect(o Region) (Region, error) {
 	case within:
 		return r, nil
 	}
-	return overlay("intersection", r, o, geom.Intersection)
+	return together("intersection", r, o, inBoth, geom.Intersection)
 }
 
 // Subtract returns the ground of r that is not in o.
@@ -40,35 +40,22 @@ func (r Region) Subtract(o Region) (Region, error) {
 	case within:
 		return newRegion(p, nil), nil
 	}
-	return overlay("difference", r, o, geom.Difference)
+	return together("difference", r, o, inFirst, geom.Difference)
 }
 
 // UnionAll returns the ground of any of the regions; of none, the empty region.
 func UnionAll(rs []Region) (Region, error) {
-	var plane, first Region
-	var parts []orb.MultiPolygon
-	for _, r := range rs {
-		p, err := commonPlane(plane, r)
-		if err != nil {
-			return Region{}, err
-		}
-		if plane.ground == nil && r.ground != nil {
-			plane = Region{&ground{plane: p}}
-		}
-		if first.IsEmpty() {
-			first = r
-		}
-		if !r.IsEmpty() {
-			parts = append(parts, r.ground.polys)
-		}
+	plane, some, err := notEmpty(rs)
+	if err != nil {
+		return Region{}, err
 	}
-	if len(parts) == 0 {
+	switch len(some) {
+	case 0:
 		return plane, nil
+	case 1:
+		return some[0], nil
 	}
-	if len(parts) == 1 {
-		return first, nil
-	}
-	parts = noded(parts)
+	parts := noded(polygonsOf(some))
 	if r, ok := dissolve(plane.Plane(), parts); ok {
 		return r, nil
 	}
@@ -85,10 +72,57 @@ func UnionAll(rs []Region) (Region, error) {
 		err = fault
 	}
 	return Region{}, fmt.Errorf("union of %d regions, the first %s, failed: %w; simplify the outlines or draw them again",
-		len(rs), first.describe(), err)
+		len(rs), some[0].describe(), err)
 }
 
-// overlay combines two regions; an error names both.
+// JoinApart returns the ground of regions that share none, as zones of a field do;
+// ok is false where two share ground, or nearly so that it takes an overlay to tell.
+// It takes time in proportion to n log² n of their vertices.
+func JoinApart(rs []Region) (all Region, ok bool) {
+	plane, some, err := notEmpty(rs)
+	if err != nil || len(some) == 0 {
+		return plane, err == nil
+	}
+	return dissolve(plane.Plane(), noded(polygonsOf(some)))
+}
+
+// notEmpty returns the regions that have ground, and an empty one in their plane.
+func notEmpty(rs []Region) (plane Region, some []Region, err error) {
+	for _, r := range rs {
+		p, err := commonPlane(plane, r)
+		if err != nil {
+			return Region{}, nil, err
+		}
+		if plane.ground == nil && r.ground != nil {
+			plane = Region{&ground{plane: p}}
+		}
+		if !r.IsEmpty() {
+			some = append(some, r)
+		}
+	}
+	return plane, some, nil
+}
+
+func polygonsOf(rs []Region) []orb.MultiPolygon {
+	out := make([]orb.MultiPolygon, len(rs))
+	for i, r := range rs {
+		out[i] = r.Polygons()
+	}
+	return out
+}
+
+// together combines two regions: large ones here, and others, or where that fails,
+// by the overlay library.
+func together(name string, a, b Region, keep rule, op func(a, b geom.Geometry) (geom.Geometry, error)) (Region, error) {
+	if isLarge(a.Polygons(), b.Polygons()) {
+		if r, ok := combine(a, b, keep); ok {
+			return r, nil
+		}
+	}
+	return overlay(name, a, b, op)
+}
+
+// overlay combines two regions by the library; an error names both.
 func overlay(name string, a, b Region, op func(a, b geom.Geometry) (geom.Geometry, error)) (Region, error) {
 	p, err := commonPlane(a, b)
 	if err != nil {

@@ -53,3 +53,15 @@ func distanceToRing(r orb.Ring, q orb.Point) float64 {
 	}
 	return best
 }
+
+// turnOf is twice the area of the triangle from the segment to q, positive where q
+// lies left of it.
+func turnOf(s segment, q orb.Point) float64 {
+	return (s.b[0]-s.a[0])*(q[1]-s.a[1]) - (s.b[1]-s.a[1])*(q[0]-s.a[0])
+}
+
+func (s segment) middle() orb.Point {
+	return orb.Point{(s.a[0] + s.b[0]) / 2, (s.a[1] + s.b[1]) / 2}
+}
+
+func (s segment) length() float64 { return math.Hypot(s.b[0]-s.a[0], s.b[1]-s.a[1]) }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"ratewright/geo"
 	"ratewright/geo/cover"
@@ -26,6 +27,11 @@ type survey struct {
 
 // surveyOf measures regions against each other and against grounds, at most two.
 func surveyOf(regions []geo.Region, grounds ...geo.Region) survey {
+	if len(grounds) == 0 {
+		if s, ok := surveyOfIntricate(regions); ok {
+			return s
+		}
+	}
 	scale := sweepScale(regions)
 	in := cover.Input{Layers: []cover.Layer{make(cover.Layer, len(regions))}}
 	for i, r := range regions {
@@ -54,26 +60,71 @@ func surveyOf(regions []geo.Region, grounds ...geo.Region) survey {
 	return s
 }
 
+// areIntricate reports whether regions have so many vertices a polygon that joining
+// them takes less time than a sweep, which looks at all long teeth at every height.
+func areIntricate(regions []geo.Region) bool {
+	const many = 1000
+	polygons, vertices := 0, 0
+	for _, r := range regions {
+		polygons += len(r.Polygons())
+		for _, poly := range r.Polygons() {
+			vertices += pointsIn(poly)
+		}
+	}
+	return vertices > many*polygons
+}
+
+// surveyOfIntricate measures intricate regions that share no ground; ok is false for
+// all others.
+func surveyOfIntricate(regions []geo.Region) (s survey, ok bool) {
+	if !areIntricate(regions) {
+		return survey{}, false
+	}
+	if _, ok := geo.JoinApart(regions); !ok {
+		return survey{}, false
+	}
+	for _, r := range regions {
+		s.held = append(s.held, r.Area())
+	}
+	return s, true
+}
+
 // sharesGround reports whether region i has ground that a region before it has.
 func (s survey) sharesGround(i int, r geo.Region) bool {
 	return float64(r.Area()-s.held[i]) > noGround*float64(r.Area())
 }
 
 // sweepScale is what lengths are multiplied with for the sweep, whose blocks are
-// at most 64 m wide: by it a block holds a few polygons, however small they are. It
-// is a power of two, so that nothing is rounded.
+// at most 64 m wide: by it they are as wide as costs least. A block costs a face for
+// each of its edges and vertices between two, some time for itself, and each edge a
+// little in every block that it passes, eight on the mean at most. The
+// scale is a power of two, so that nothing is rounded.
 func sweepScale(regions []geo.Region) float64 {
-	const wanted, most = 40, 64 // m
-	area, n := 0.0, 0
+	const widest, most, perBlock, passed = 64, 64, 4, 8
+	var area, vertices, length float64
 	for _, r := range regions {
 		area += r.Area().SquareMetres()
-		n += len(r.Polygons())
+		for _, poly := range r.Polygons() {
+			vertices += float64(pointsIn(poly))
+			length += planar.Length(poly)
+		}
 	}
-	if !(area > 0) {
-		return 1
+	best, least := 1.0, math.Inf(1)
+	for scale := 1.0; scale <= most && area > 0; scale *= 2 {
+		side := widest / scale
+		blocks := area/(side*side) + 1
+		if cost := (vertices/blocks+1)*(vertices+length/side) + perBlock*blocks; cost < least && (scale == 1 || length <= passed*side*vertices) {
+			best, least = scale, cost
+		}
 	}
-	ratio := wanted / math.Sqrt(area/float64(n))
-	return math.Exp2(math.Round(math.Log2(min(max(ratio, 1), most))))
+	return best
+}
+
+func pointsIn(p orb.Polygon) (n int) {
+	for _, ring := range p {
+		n += len(ring)
+	}
+	return n
 }
 
 func scaled(r geo.Region, by float64) orb.MultiPolygon {

@@ -133,6 +133,7 @@ func (b *zoneBuilder) closeGaps() error {
 	}
 	var filled, left unit.Area
 	near := boxesOf(zoneRegions(b.zones))
+	gains := make([][]geo.Region, len(b.zones))
 	for _, p := range gaps.Parts() {
 		to := -1
 		if b.options.Gap == GapFill || p.Area() < b.options.SliverBelow {
@@ -142,11 +143,18 @@ func (b *zoneBuilder) closeGaps() error {
 			left += p.Area()
 			continue
 		}
-		if b.zones[to].Region, err = b.zones[to].Region.Union(p); err != nil {
-			return fmt.Errorf("gap beside zone %s: %w", b.zones[to].ID, err)
-		}
-		near.add(to, b.zones[to].Region.Bound())
+		gains[to] = append(gains[to], p)
 		filled += p.Area()
+	}
+	// All at once, for a border of teeth leaves gaps by the thousand. They share no
+	// edges, so that none of them changes where another goes.
+	for to, gain := range gains {
+		if len(gain) == 0 {
+			continue
+		}
+		if b.zones[to].Region, err = geo.UnionAll(append(gain, b.zones[to].Region)); err != nil {
+			return fmt.Errorf("gaps beside zone %s: %w", b.zones[to].ID, err)
+		}
 	}
 	b.noteGaps(filled, left)
 	return nil
@@ -163,10 +171,12 @@ func (b *zoneBuilder) noteGaps(filled, left unit.Area) {
 }
 
 // unzoned is the field's ground in none of the regions; empty where a sweep finds
-// nothing but rounding.
+// nothing but rounding. Intricate regions are not swept first.
 func unzoned(f Field, zones []geo.Region) (geo.Region, error) {
-	if bare := surveyOf(zones, f.Ground).bare[0]; float64(bare) <= noGround*float64(f.Ground.Area()) {
-		return geo.RegionFromPolygons(f.Plane, nil)
+	if !areIntricate(zones) {
+		if bare := surveyOf(zones, f.Ground).bare[0]; float64(bare) <= noGround*float64(f.Ground.Area()) {
+			return geo.RegionFromPolygons(f.Plane, nil)
+		}
 	}
 	all, err := geo.UnionAll(zones)
 	if err != nil {

@@ -102,13 +102,8 @@ func thinned(l line, tolerance float64) line {
 	for len(stack) > 0 {
 		a, b := stack[len(stack)-1][0], stack[len(stack)-1][1]
 		stack = stack[:len(stack)-1]
-		at, worst := 0, tolerance*tolerance
-		for i := a + 1; i < b; i++ {
-			if d := toSegment2(closed[i], closed[a], closed[b]); d > worst {
-				at, worst = i, d
-			}
-		}
-		if at > 0 {
+		at := farthest(closed[a:b+1], tolerance) + a
+		if at > a {
 			keep[at] = true
 			stack = append(stack, [2]int{a, at}, [2]int{at, b})
 		}
@@ -127,6 +122,37 @@ func thinned(l line, tolerance float64) line {
 		out = append(out, l[mid])
 	}
 	return out
+}
+
+// evenAbove is the number of vertices above which a stretch is parted near its
+// middle where that serves as well.
+const evenAbove = 1000
+
+// farthest returns the number of the vertex that lies farthest from the line between
+// the first and the last, 0 if none is off by more than a tolerance. Of a long
+// stretch it is the middlemost of those about as far off: the teeth of a
+// comb are all as long, and to part it at the first of them, and then again, takes
+// time with their square.
+func farthest(l line, tolerance float64) int {
+	last := len(l) - 1
+	at, worst := 0, tolerance*tolerance
+	for i := 1; i < last; i++ {
+		if d := toSegment2(l[i], l[0], l[last]); d > worst {
+			at, worst = i, d
+		}
+	}
+	if at == 0 || last <= evenAbove {
+		return at
+	}
+	enough := max(0.98*worst, tolerance*tolerance)
+	for off := 0; off < last/2; off++ {
+		for _, i := range [2]int{last/2 - off, last/2 + off} {
+			if i > 0 && i < last && toSegment2(l[i], l[0], l[last]) > enough {
+				return i
+			}
+		}
+	}
+	return at
 }
 
 func distance2(p, q orb.Point) float64 {

@@ -188,6 +188,32 @@ func TestThinnedStaysNear(t *testing.T) {
 	})
 }
 
+// TestACombIsPartedNearItsMiddle: its teeth are all as long, and to part it at the
+// first of them, and then again, would take time with their square.
+func TestACombIsPartedNearItsMiddle(t *testing.T) {
+	for _, angle := range []float64{0, 0.7} {
+		sin, cos := math.Sincos(angle)
+		var l line
+		for i := range 4000 {
+			x, y := float64(i)/10, float64(i%2)*100
+			l = append(l, orb.Point{cos*x - sin*y, sin*x + cos*y})
+		}
+		parts, deepest := 0, 0
+		var part func(a, b, depth int)
+		part = func(a, b, depth int) {
+			deepest = max(deepest, depth)
+			if at := farthest(l[a:b+1], 0.01); at > 0 {
+				parts++
+				part(a, a+at, depth+1)
+				part(a+at, b, depth+1)
+			}
+		}
+		part(0, len(l)-1, 0)
+		require.Greater(t, parts, 3900, "every tooth stays")
+		require.Less(t, deepest, evenAbove+20, "of 4,000")
+	}
+}
+
 func TestLabelsLieInTheirZonesAndApart(t *testing.T) {
 	sc := picture(sample(0))
 	var boxes []rect
