@@ -91,7 +91,9 @@ func TestProfileSetsAgainstBruteForce(t *testing.T) {
 		most := f.SSE * (1 + tq*tq/float64(f.DF))
 		o, err := f.Curve.Optimum(p)
 		require.NoError(t, err)
-		require.True(t, s.Contains(o.Rate-1e-7) || s.Contains(o.Rate+1e-7) || s.Contains(o.Rate), "the estimate is in its set")
+		// That is of the curve's optimum, which is not held where nobody tested so much.
+		best := o.ByCurve
+		require.True(t, s.Contains(best-1e-7) || s.Contains(best+1e-7) || s.Contains(best), "the estimate is in its set")
 		rates := []float64{0, 500, 2000}
 		for n := 4.3; n < 330; n += 13 {
 			rates = append(rates, n)
