@@ -59,6 +59,25 @@ func TestSharedEdge(t *testing.T) {
 func ring2(xy ...float64) orb.Polygon { return orb.Polygon{ring(xy...)} }
 
 // Cutting a field in two leaves two parts whose shared edge is the cut.
+// Rectangles that meet at a corner share none of their boundary, however their sides are
+// rounded.
+func TestACornerIsNoSharedEdge(t *testing.T) {
+	p, err := NewPlane(LonLat{-93.6, 42})
+	require.NoError(t, err)
+	rectangle := func(x0, y0, x1, y1 float64) Region {
+		r, err := RegionFromPolygons(p, orb.MultiPolygon{orb.Bound{Min: orb.Point{x0, y0}, Max: orb.Point{x1, y1}}.ToPolygon()})
+		require.NoError(t, err)
+		return r
+	}
+	rng := rand.New(rand.NewPCG(3, 3))
+	for range 200 {
+		x, y := 20*rng.Float64(), 20*rng.Float64()
+		a, b := rectangle(x-7*rng.Float64(), y-7*rng.Float64(), x, y), rectangle(x, y, x+7*rng.Float64(), y+7*rng.Float64())
+		require.Zero(t, a.SharedEdge(b))
+		require.Zero(t, b.SharedEdge(a))
+	}
+}
+
 func TestSharedEdgeOfACutIsTheCut(t *testing.T) {
 	p := mustPlane(t, -93.6, 42)
 	rng := rand.New(rand.NewPCG(2, 2))
