@@ -20,6 +20,7 @@ type Application struct {
 	Limits    Limits
 	Tank      Tank
 	Map       MapSpec
+	Units     unit.System // of areas in the notes of its rate map
 }
 
 // MapSpec says what the rate map carries.

@@ -18,7 +18,7 @@ type CheckOptions struct {
 	Vertices  int         // vertices of one ring that a controller reads with ease
 	BarWidth  unit.Length // full width of the machine; 0: not known, not checked
 	HighNRate unit.NRate  // N above this is probably a unit mistaken
-	Units     unit.System // of lengths in the findings
+	Units     unit.System // of areas and lengths in the findings
 }
 
 // DefaultCheckOptions are the usual thresholds: 5 m2, 0.5 %, 10 rates, 1,000

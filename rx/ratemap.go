@@ -67,7 +67,7 @@ func (p Prescription) RateMap() (RateMap, error) {
 	templates, polygons := p.mapParts(m.Decimals)
 	var err error
 	for _, tolerance := range snapTolerances {
-		if err = m.fill(templates, polygons, tolerance); err == nil {
+		if err = m.fill(templates, polygons, tolerance, p.Application.Units); err == nil {
 			break
 		}
 	}
@@ -78,8 +78,8 @@ func (p Prescription) RateMap() (RateMap, error) {
 }
 
 // fill gives the map its features, with the vertices of neighbours made one
-// within a tolerance, and its notes. A polygon that this spoils is an error.
-func (m *RateMap) fill(templates []RateFeature, polygons []orb.Polygon, tolerance float64) error {
+// within a tolerance, and its notes, with areas in units. A polygon that this spoils is an error.
+func (m *RateMap) fill(templates []RateFeature, polygons []orb.Polygon, tolerance float64, units unit.System) error {
 	m.Features, m.Notes = nil, nil
 	snapped := snap(m.Plane, polygons, tolerance)
 	var lost unit.Area
@@ -94,7 +94,7 @@ func (m *RateMap) fill(templates []RateFeature, polygons []orb.Polygon, toleranc
 		}
 	}
 	if lost.SquareMetres() >= 0.01 {
-		m.Notes = append(m.Notes, fmt.Sprintf("strips along borders, %s together, were left out of the rate map: they are narrower than %g mm, or lie between a border that is straight on the ground and the same one straight in longitude and latitude, as the map's readers draw it", areaText(lost), 1000*tolerance))
+		m.Notes = append(m.Notes, fmt.Sprintf("strips along borders, %s together, were left out of the rate map: they are narrower than %g mm, or lie between a border that is straight on the ground and the same one straight in longitude and latitude, as the map's readers draw it", AreaText(units, lost), 1000*tolerance))
 	}
 	return nil
 }
