@@ -3,6 +3,7 @@
 package layers
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -44,7 +45,7 @@ func Intersect(ground geo.Region, layers [][]rx.Zone, least unit.Area, units uni
 		if note != "" {
 			notes = append(notes, fmt.Sprintf("layer %d: %s", n+1, note))
 		}
-		if parts, err = cut(parts, zones); err != nil {
+		if parts, err = cut(parts, sayWhatIsLacking(zones)); err != nil {
 			return nil, nil, err
 		}
 	}
@@ -95,6 +96,27 @@ func whole(ground geo.Region, zones []rx.Zone, units unit.System) ([]rx.Zone, st
 	}
 	note := fmt.Sprintf("%s (%.2f %% of the field) are not covered and labelled %s", rx.AreaText(units, rest.Area()), 100*float64(rest.Area()/ground.Area()), None)
 	return append(slices.Clone(zones), rx.Zone{ID: None, Region: rest}), note, nil
+}
+
+// sayWhatIsLacking has the zones of a layer know which of its columns each has not.
+func sayWhatIsLacking(zones []rx.Zone) []rx.Zone {
+	var columns []string
+	known := map[string]bool{}
+	file := ""
+	for _, z := range zones {
+		file = cmp.Or(file, z.At.File)
+		for _, a := range z.Attributes {
+			if key := strings.ToLower(a.Name); !known[key] {
+				known[key] = true
+				columns = append(columns, a.Name)
+			}
+		}
+	}
+	out := make([]rx.Zone, len(zones))
+	for i, z := range zones {
+		out[i] = z.Lacking(columns, file)
+	}
+	return out
 }
 
 func regionsOf(zones []rx.Zone) []geo.Region {
