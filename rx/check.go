@@ -6,6 +6,7 @@ import (
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
+	"ratewright/geo/vector"
 )
 
 // CheckOptions are the thresholds of CheckRateMap. They are proposals of good
@@ -68,7 +69,7 @@ func CheckRateMap(m RateMap, f Field, limits Limits, o CheckOptions) []Finding {
 
 // place names a feature for a finding.
 func (c *checker) place(i int) string {
-	return fmt.Sprintf("polygon %d (zone %s)", i+1, shortName(c.m.Features[i].ZoneID))
+	return fmt.Sprintf("polygon %d (zone %s)", i+1, vector.Short(c.m.Features[i].ZoneID))
 }
 
 // columns checks what the attribute table can hold.

@@ -7,6 +7,7 @@ import (
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
+	"ratewright/geo/vector"
 )
 
 // RateMap is a prescription as a controller reads it: single polygons in WGS 84
@@ -88,7 +89,7 @@ func (m *RateMap) fill(templates []RateFeature, polygons []orb.Polygon, toleranc
 		for _, poly := range snapped.polygons[i] {
 			t.Polygon = toDegrees(m.Plane, poly)
 			if err := checkPolygon(m.Plane, t.Polygon); err != nil {
-				return fmt.Errorf("rate map: zone %s: %w; simplify the zone's outline there", shortName(t.ZoneID), err)
+				return fmt.Errorf("rate map: zone %s: %w; simplify the zone's outline there", vector.Short(t.ZoneID), err)
 			}
 			m.Features = append(m.Features, t)
 		}

@@ -116,9 +116,9 @@ func (r RateRule) origin(z Zone, c counted) []Reason {
 
 // fault is an error about one zone, with the file and record it came from.
 func (z Zone) fault(what, fix string) error {
-	place := "zone " + shortName(z.ID)
+	place := "zone " + vector.Short(z.ID)
 	if z.At.Record > 0 {
-		place = fmt.Sprintf("record %d (zone %s)", z.At.Record, shortName(z.ID))
+		place = fmt.Sprintf("record %d (zone %s)", z.At.Record, vector.Short(z.ID))
 	}
 	return &vector.InputError{File: z.At.File, Place: place, What: what, Fix: fix}
 }

@@ -25,7 +25,7 @@ func (b *zoneBuilder) separate() error {
 		worst := pairs[0]
 		z := b.zones[worst.second]
 		return z.fault(
-			fmt.Sprintf("overlaps zone %s by %s; all overlaps together are %s, above the %s allowed", shortName(b.zones[worst.first].ID), AreaText(b.options.Units, worst.area), b.share(total), AreaText(b.options.Units, allowed)),
+			fmt.Sprintf("overlaps zone %s by %s; all overlaps together are %s, above the %s allowed", vector.Short(b.zones[worst.first].ID), AreaText(b.options.Units, worst.area), b.share(total), AreaText(b.options.Units, allowed)),
 			"correct the outlines, or choose whether the first or the last zone in the file keeps such ground")
 	}
 	for _, p := range pairs {
