@@ -1,6 +1,7 @@
 package geo
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -114,5 +115,36 @@ func BenchmarkDistanceFromAManyCorneredField(b *testing.B) {
 	}
 	if math.IsNaN(sum.Metres()) {
 		b.Fatal("not a number")
+	}
+}
+
+// One zone after the other of many in the holes of a gap: time grows with the zones, not
+// with their square.
+func BenchmarkSharedEdgesInHoles(b *testing.B) {
+	p, err := NewPlane(LonLat{-93.6, 42})
+	require.NoError(b, err)
+	for _, n := range []int{25, 50, 100} {
+		b.Run(fmt.Sprintf("holes=%d", n*n), func(b *testing.B) {
+			gap := orb.Polygon{orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{10 * float64(n), 10 * float64(n)}}.ToRing()}
+			var zones []Region
+			for i := range n * n {
+				x, y := float64(10*(i%n)), float64(10*(i/n))
+				ring := orb.Bound{Min: orb.Point{x + 1, y + 1}, Max: orb.Point{x + 9, y + 9}}.ToRing()
+				z, err := RegionFromPolygons(p, orb.MultiPolygon{{ring}})
+				require.NoError(b, err)
+				zones = append(zones, z)
+				hole := ring.Clone()
+				hole.Reverse()
+				gap = append(gap, hole)
+			}
+			r, err := RegionFromPolygons(p, orb.MultiPolygon{gap})
+			require.NoError(b, err)
+			for b.Loop() {
+				for _, z := range zones {
+					require.InDelta(b, 32, r.SharedEdge(z).Metres(), 1e-9)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n*n), "ns/zone")
+		})
 	}
 }

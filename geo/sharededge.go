@@ -30,16 +30,9 @@ func (r Region) SharedEdge(o Region) unit.Length {
 	}
 	x := o.ground.index()
 	total := 0.0
-	for _, p := range r.ground.polys {
-		for _, ring := range p {
-			for k := 0; k+1 < len(ring); k++ {
-				s := segment{ring[k], ring[k+1]}
-				if reach.Intersects(s.bound()) {
-					total += x.shared(s)
-				}
-			}
-		}
-	}
+	// By a tree over its own edges as well, for a gap of ten thousand holes is asked about
+	// every zone that lies in one.
+	r.ground.index().visit(reach.Intersects, func(s segment) { total += x.shared(s) })
 	if total <= cornerM {
 		return 0
 	}
