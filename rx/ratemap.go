@@ -53,6 +53,8 @@ func rateDecimals(u unit.RateUnit) int {
 // than 2 mm, or 4 mm where outlines lie too near each other for that (see
 // snapTolerances), and a long edge bends to those that lie on it as it is drawn
 // straight in the plane or in degrees. What vanishes by that is told in Notes.
+// Where outlines run 1 to 2 mm apart, few maps keep a gap or an overlap up to 2 mm
+// wide (see snap); [CheckRateMap] finds those of some area.
 func (p Prescription) RateMap() (RateMap, error) {
 	spec := p.Application.Map
 	m := RateMap{
