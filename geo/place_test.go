@@ -1,6 +1,7 @@
 package geo
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -59,6 +60,25 @@ func TestSharedEdge(t *testing.T) {
 func ring2(xy ...float64) orb.Polygon { return orb.Polygon{ring(xy...)} }
 
 // Cutting a field in two leaves two parts whose shared edge is the cut.
+// Rectangles that meet at a corner share none of their boundary, however their sides are
+// rounded.
+func TestACornerIsNoSharedEdge(t *testing.T) {
+	p, err := NewPlane(LonLat{-93.6, 42})
+	require.NoError(t, err)
+	rectangle := func(x0, y0, x1, y1 float64) Region {
+		r, err := RegionFromPolygons(p, orb.MultiPolygon{orb.Bound{Min: orb.Point{x0, y0}, Max: orb.Point{x1, y1}}.ToPolygon()})
+		require.NoError(t, err)
+		return r
+	}
+	rng := rand.New(rand.NewPCG(3, 3))
+	for range 200 {
+		x, y := 20*rng.Float64(), 20*rng.Float64()
+		a, b := rectangle(x-7*rng.Float64(), y-7*rng.Float64(), x, y), rectangle(x, y, x+7*rng.Float64(), y+7*rng.Float64())
+		require.Zero(t, a.SharedEdge(b))
+		require.Zero(t, b.SharedEdge(a))
+	}
+}
+
 func TestSharedEdgeOfACutIsTheCut(t *testing.T) {
 	p := mustPlane(t, -93.6, 42)
 	rng := rand.New(rand.NewPCG(2, 2))
@@ -95,5 +115,36 @@ func BenchmarkDistanceFromAManyCorneredField(b *testing.B) {
 	}
 	if math.IsNaN(sum.Metres()) {
 		b.Fatal("not a number")
+	}
+}
+
+// One zone after the other of many in the holes of a gap: time grows with the zones, not
+// with their square.
+func BenchmarkSharedEdgesInHoles(b *testing.B) {
+	p, err := NewPlane(LonLat{-93.6, 42})
+	require.NoError(b, err)
+	for _, n := range []int{25, 50, 100} {
+		b.Run(fmt.Sprintf("holes=%d", n*n), func(b *testing.B) {
+			gap := orb.Polygon{orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{10 * float64(n), 10 * float64(n)}}.ToRing()}
+			var zones []Region
+			for i := range n * n {
+				x, y := float64(10*(i%n)), float64(10*(i/n))
+				ring := orb.Bound{Min: orb.Point{x + 1, y + 1}, Max: orb.Point{x + 9, y + 9}}.ToRing()
+				z, err := RegionFromPolygons(p, orb.MultiPolygon{{ring}})
+				require.NoError(b, err)
+				zones = append(zones, z)
+				hole := ring.Clone()
+				hole.Reverse()
+				gap = append(gap, hole)
+			}
+			r, err := RegionFromPolygons(p, orb.MultiPolygon{gap})
+			require.NoError(b, err)
+			for b.Loop() {
+				for _, z := range zones {
+					require.InDelta(b, 32, r.SharedEdge(z).Metres(), 1e-9)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n*n), "ns/zone")
+		})
 	}
 }

@@ -20,6 +20,7 @@ type Application struct {
 	Limits    Limits
 	Tank      Tank
 	Map       MapSpec
+	Units     unit.System // of areas in the notes of its rate map
 }
 
 // MapSpec says what the rate map carries.
@@ -75,7 +76,7 @@ func (a Application) check() error {
 		return err
 	}
 	if a.Source.PercentN <= 0 {
-		return fmt.Errorf("source %s holds no nitrogen; choose one that does", a.Source.Label)
+		return fmt.Errorf("source %s holds no nitrogen; choose one that does", a.Source.Called())
 	}
 	if err := a.checkDensity(); err != nil {
 		return err
@@ -87,7 +88,7 @@ func (a Application) check() error {
 func (a Application) checkDensity() error {
 	needs := a.Rate.Unit.IsVolume() || a.Map.Unit.IsVolume() || a.Tank.Volume != 0
 	if needs && !a.Source.HasDensity {
-		return fmt.Errorf("source %s has no density, which a rate or tank by volume needs; set its density, or use units of mass", a.Source.Label)
+		return fmt.Errorf("source %s has no density, which a rate or tank by volume needs; set its density, or use units of mass", a.Source.Called())
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
+	"ratewright/geo/vector"
 )
 
 // CheckOptions are the thresholds of CheckRateMap. They are proposals of good
@@ -18,7 +19,7 @@ type CheckOptions struct {
 	Vertices  int         // vertices of one ring that a controller reads with ease
 	BarWidth  unit.Length // full width of the machine; 0: not known, not checked
 	HighNRate unit.NRate  // N above this is probably a unit mistaken
-	Units     unit.System // of lengths in the findings
+	Units     unit.System // of areas and lengths in the findings
 }
 
 // DefaultCheckOptions are the usual thresholds: 5 m2, 0.5 %, 10 rates, 1,000
@@ -68,7 +69,7 @@ func CheckRateMap(m RateMap, f Field, limits Limits, o CheckOptions) []Finding {
 
 // place names a feature for a finding.
 func (c *checker) place(i int) string {
-	return fmt.Sprintf("polygon %d (zone %s)", i+1, shortName(c.m.Features[i].ZoneID))
+	return fmt.Sprintf("polygon %d (zone %s)", i+1, vector.Short(c.m.Features[i].ZoneID))
 }
 
 // columns checks what the attribute table can hold.

@@ -3,6 +3,7 @@ package rx
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -114,4 +115,34 @@ func TestMapBeyondTheBoundary(t *testing.T) {
 	f, err := NewField("F", rect(t, -200, -100, 0, 60), nil, nil)
 	require.NoError(t, err)
 	require.True(t, hasFinding(CheckRateMap(m, f, Limits{}, DefaultCheckOptions()), Refuse, "coverage", ""))
+}
+
+// Areas are told in the units of the job: of the 8 ha, a cut-out of 10 m by 20 m with a
+// rate, and a strip of 1 m by 200 m beyond the boundary.
+func TestFindingsAreInTheUnitsOfTheJob(t *testing.T) {
+	f := wholeField(t)
+	zones, _, err := NewZones(f, gridZones(t, 2), "ZONE", DefaultZoneOptions())
+	require.NoError(t, err)
+	p, err := Prescribe(f, zones, sidedress(t))
+	require.NoError(t, err)
+	m, err := p.RateMap()
+	require.NoError(t, err)
+	f.Boundary, err = f.Plane.Region(rect(t, -200, -100, 199, 100))
+	require.NoError(t, err)
+	f.OffLimits, err = f.Plane.Region(rect(t, -100, -50, -90, -30))
+	require.NoError(t, err)
+	for units, want := range map[unit.System][]string{
+		unit.SI: {"200 m2 of the map lies outside the boundary", "200 m2 of it is off limits and has the rate"},
+		unit.US: {"2153 sq ft of the map lies outside the boundary", "2153 sq ft of it is off limits and has the rate"},
+	} {
+		o := DefaultCheckOptions()
+		o.Units = units
+		var text strings.Builder
+		for _, found := range CheckRateMap(m, f, Limits{}, o) {
+			text.WriteString(found.Text + "\n")
+		}
+		for _, w := range want {
+			require.Contains(t, text.String(), w)
+		}
+	}
 }

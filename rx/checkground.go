@@ -139,7 +139,7 @@ func (c *checker) overlaps() {
 	}
 	for _, p := range pairs {
 		if p.area > c.options.Overlap {
-			c.add(Refuse, "overlaps", "%s and %s overlap by %s; one spot must have one rate", c.place(p.first), c.place(p.second), areaText(p.area))
+			c.add(Refuse, "overlaps", "%s and %s overlap by %s; one spot must have one rate", c.place(p.first), c.place(p.second), AreaText(c.options.Units, p.area))
 		}
 	}
 }
@@ -150,14 +150,14 @@ func (c *checker) overlaps() {
 func (c *checker) coverage() {
 	allowed := unit.Area(c.options.Gap) * c.f.Boundary.Area()
 	if a := c.survey.bare[onGround]; a > allowed {
-		c.add(Refuse, "coverage", "%s of the field has no polygon; give it a rate, zero included", areaText(a))
+		c.add(Refuse, "coverage", "%s of the field has no polygon; give it a rate, zero included", AreaText(c.options.Units, a))
 	} else if a > c.options.Overlap {
-		c.add(Note, "coverage", "%s of the field has no polygon", areaText(a))
+		c.add(Note, "coverage", "%s of the field has no polygon", AreaText(c.options.Units, a))
 	}
 	if a := c.survey.beyond[inBoundary]; a > allowed {
-		c.add(Refuse, "coverage", "%s of the map lies outside the boundary; cut the zones to it", areaText(a))
+		c.add(Refuse, "coverage", "%s of the map lies outside the boundary; cut the zones to it", AreaText(c.options.Units, a))
 	} else if a > c.options.Overlap {
-		c.add(Note, "coverage", "%s of the map lies outside the boundary", areaText(a))
+		c.add(Note, "coverage", "%s of the map lies outside the boundary", AreaText(c.options.Units, a))
 	}
 }
 
@@ -177,7 +177,7 @@ func (c *checker) offLimits() {
 			continue
 		}
 		if a := on.Area(); a > c.options.Overlap {
-			c.add(Refuse, "off limits", "%s: %s of it is off limits and has the rate %s; cut the zone or set the rate to zero", c.place(i), areaText(a), number(ft.Rate))
+			c.add(Refuse, "off limits", "%s: %s of it is off limits and has the rate %s; cut the zone or set the rate to zero", c.place(i), AreaText(c.options.Units, a), number(ft.Rate))
 		}
 	}
 }

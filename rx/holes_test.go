@@ -198,8 +198,12 @@ func TestMapsOfScatteredZonesAreValid(t *testing.T) {
 	oneLayer(t, check(t, scattered(t, -81, 1e-3, 5, 5), DefaultZoneOptions().SliverBelow), f)
 	// Here two sides of a border were moved by different corners.
 	oneLayer(t, check(t, scattered(t, 0, 1e-3, 4, 2), 0), f)
+	// Here a strip beside a border was turned inside out, and was in no polygon.
+	oneLayer(t, check(t, scattered(t, -52, 1e-3, 4, 5), DefaultZoneOptions().SliverBelow), f)
+	// Here a polygon was given a strip with an edge that it had already.
+	oneLayer(t, check(t, scattered(t, 0x14980f27020dc8cc, 1e-3, 4, 3), DefaultZoneOptions().SliverBelow), f)
 	rapid.Check(t, func(rt *rapid.T) {
-		check(rt, scattered(t,
+		check(rt, scattered(t, // and one layer but for the gaps that snap tells of
 			rapid.Int64().Draw(rt, "seed"), rapid.SampledFrom([]float64{1e-4, 5e-4, 1e-3, 2e-3}).Draw(rt, "jitter"),
 			rapid.IntRange(2, 5).Draw(rt, "columns"), rapid.IntRange(2, 5).Draw(rt, "rows"),
 		), rapid.SampledFrom([]unit.Area{0, DefaultZoneOptions().SliverBelow}).Draw(rt, "slivers"))

@@ -7,6 +7,7 @@ import (
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
+	"ratewright/geo/vector"
 )
 
 // RateZone is a part of the field with one rate and the reasons for it. Zero is
@@ -58,7 +59,7 @@ func Prescribe(f Field, zones []Zone, a Application) (Prescription, error) {
 	for i, z := range zones {
 		rz, err := a.rateZone(z, rates[i])
 		if err != nil {
-			return Prescription{}, fmt.Errorf("application %s: zone %s: %w", a.Name, shortName(z.ID), err)
+			return Prescription{}, fmt.Errorf("application %s: zone %s: %w", a.Name, vector.Short(z.ID), err)
 		}
 		p.Zones = append(p.Zones, rz)
 	}

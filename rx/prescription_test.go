@@ -2,6 +2,7 @@ package rx
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -114,6 +115,10 @@ func TestRateErrorsNameTheZoneAndTheRemedy(t *testing.T) {
 		{"a map of nitrogen by volume", func(a *Application) { a.Map.Of = unit.Nitrogen }, nil, "the rate map is nitrogen in gal/ac, and nitrogen has no volume"},
 		{"neither column nor table", func(a *Application) { a.Rate.Column = "" }, nil, "give either a zone column or a table"},
 		{"gallons of urea", func(a *Application) { a.Source = source(t, "urea") }, nil, "source Urea has no density"},
+		{"a label that runs on", func(a *Application) {
+			a.Source = source(t, "urea")
+			a.Source.Label = strings.Repeat("Urea ", 30)
+		}, nil, "source " + strings.Repeat("Urea ", 7) + "Ur... has no density"},
 		{"two tanks", func(a *Application) { a.Tank = Tank{Volume: 1, Mass: 1} }, nil, "tank: both a volume and a mass"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -7,6 +7,7 @@ import (
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
+	"ratewright/geo/vector"
 )
 
 // RateMap is a prescription as a controller reads it: single polygons in WGS 84
@@ -52,6 +53,8 @@ func rateDecimals(u unit.RateUnit) int {
 // than 2 mm, or 4 mm where outlines lie too near each other for that (see
 // snapTolerances), and a long edge bends to those that lie on it as it is drawn
 // straight in the plane or in degrees. What vanishes by that is told in Notes.
+// Where outlines run 1 to 2 mm apart, few maps keep a gap or an overlap up to 2 mm
+// wide (see snap); [CheckRateMap] finds those of some area.
 func (p Prescription) RateMap() (RateMap, error) {
 	spec := p.Application.Map
 	m := RateMap{
@@ -67,7 +70,7 @@ func (p Prescription) RateMap() (RateMap, error) {
 	templates, polygons := p.mapParts(m.Decimals)
 	var err error
 	for _, tolerance := range snapTolerances {
-		if err = m.fill(templates, polygons, tolerance); err == nil {
+		if err = m.fill(templates, polygons, tolerance, p.Application.Units); err == nil {
 			break
 		}
 	}
@@ -78,8 +81,8 @@ func (p Prescription) RateMap() (RateMap, error) {
 }
 
 // fill gives the map its features, with the vertices of neighbours made one
-// within a tolerance, and its notes. A polygon that this spoils is an error.
-func (m *RateMap) fill(templates []RateFeature, polygons []orb.Polygon, tolerance float64) error {
+// within a tolerance, and its notes, with areas in units. A polygon that this spoils is an error.
+func (m *RateMap) fill(templates []RateFeature, polygons []orb.Polygon, tolerance float64, units unit.System) error {
 	m.Features, m.Notes = nil, nil
 	snapped := snap(m.Plane, polygons, tolerance)
 	var lost unit.Area
@@ -88,13 +91,13 @@ func (m *RateMap) fill(templates []RateFeature, polygons []orb.Polygon, toleranc
 		for _, poly := range snapped.polygons[i] {
 			t.Polygon = toDegrees(m.Plane, poly)
 			if err := checkPolygon(m.Plane, t.Polygon); err != nil {
-				return fmt.Errorf("rate map: zone %s: %w; simplify the zone's outline there", shortName(t.ZoneID), err)
+				return fmt.Errorf("rate map: zone %s: %w; simplify the zone's outline there", vector.Short(t.ZoneID), err)
 			}
 			m.Features = append(m.Features, t)
 		}
 	}
 	if lost.SquareMetres() >= 0.01 {
-		m.Notes = append(m.Notes, fmt.Sprintf("strips along borders, %s together, were left out of the rate map: they are narrower than %g mm, or lie between a border that is straight on the ground and the same one straight in longitude and latitude, as the map's readers draw it", areaText(lost), 1000*tolerance))
+		m.Notes = append(m.Notes, fmt.Sprintf("strips along borders, %s together, were left out of the rate map: they are narrower than %g mm, or lie between a border that is straight on the ground and the same one straight in longitude and latitude, as the map's readers draw it", AreaText(units, lost), 1000*tolerance))
 	}
 	return nil
 }

@@ -116,11 +116,19 @@ func (r RateRule) origin(z Zone, c counted) []Reason {
 
 // fault is an error about one zone, with the file and record it came from.
 func (z Zone) fault(what, fix string) error {
-	place := "zone " + shortName(z.ID)
+	place := "zone " + vector.Short(z.ID)
 	if z.At.Record > 0 {
-		place = fmt.Sprintf("record %d (zone %s)", z.At.Record, shortName(z.ID))
+		place = fmt.Sprintf("record %d (zone %s)", z.At.Record, vector.Short(z.ID))
 	}
 	return &vector.InputError{File: z.At.File, Place: place, What: what, Fix: fix}
+}
+
+// noColumn is the error of a column that the zone has not.
+func (z Zone) noColumn(column string) error {
+	if _, known := z.from[strings.ToLower(column)]; known {
+		return z.in(column).fault(fmt.Sprintf("has no column %s here, as it has in other zones", column), "give this zone that column")
+	}
+	return z.fault(fmt.Sprintf("has no column %s; its columns are %s", column, columnNames(z.Attributes)), "name one of these")
 }
 
 // number returns the zone's number in a column. A missing or empty value, text,
@@ -132,14 +140,14 @@ func (z Zone) number(column, what, hint string) (float64, error) {
 	}
 	v, ok := vector.Feature{Attributes: z.Attributes}.Get(column)
 	if !ok {
-		return 0, z.fault(fmt.Sprintf("has no column %s; its columns are %s", column, columnNames(z.Attributes)), "name one of these")
+		return 0, z.noColumn(column)
 	}
 	if v.IsNull() {
-		return 0, z.fault(fmt.Sprintf("has no %s: column %s is empty", strings.TrimPrefix(what, "the "), column), fix)
+		return 0, z.in(column).fault(fmt.Sprintf("has no %s: column %s is empty", strings.TrimPrefix(what, "the "), column), fix)
 	}
 	f, ok := v.Number()
 	if !ok {
-		return 0, z.fault(fmt.Sprintf("column %s holds %q, which is not a number", column, v.String()), fix)
+		return 0, z.in(column).fault(fmt.Sprintf("column %s holds %q, which is not a number", column, v.String()), fix)
 	}
 	return f, nil
 }

@@ -18,7 +18,8 @@ type RateMapSpec struct {
 	Unit   unit.RateUnit
 	Of     unit.Of
 	Source nitrogen.Source
-	ID     string // column of the zone id; empty: ZONE_ID where the map has it, else the record's number
+	ID     string      // column of the zone id; empty: ZONE_ID where the map has it, else the record's number
+	Units  unit.System // of areas in notes and errors
 }
 
 // mapOverlapTolerance is the ground that all records of a rate map together may
@@ -182,7 +183,7 @@ func (r *mapReader) separate() error {
 	}
 	if allowed := mapOverlapTolerance * float64(r.field.Ground.Area()); float64(total) > allowed {
 		a, b := r.records[pairs[0].first], r.records[pairs[0].second]
-		return r.fault(fmt.Sprintf("records %d and %d overlap by %s; all overlaps together are %s, above the %s allowed", a.record, b.record, areaText(pairs[0].area), areaText(total), areaText(unit.Area(allowed))), "one spot must have one rate: correct the outlines")
+		return r.fault(fmt.Sprintf("records %d and %d overlap by %s; all overlaps together are %s, above the %s allowed", a.record, b.record, AreaText(r.spec.Units, pairs[0].area), AreaText(r.spec.Units, total), AreaText(r.spec.Units, unit.Area(allowed))), "one spot must have one rate: correct the outlines")
 	}
 	for _, p := range pairs {
 		gives := &r.records[p.second].zone
@@ -226,7 +227,7 @@ func (r *mapReader) join() ([]RateZone, error) {
 		return nil, err
 	}
 	if rest.Area().SquareMetres() >= 1 {
-		r.notes = append(r.notes, fmt.Sprintf("the rate map has no rate on %s of the field; that counts as zero", areaText(rest.Area())))
+		r.notes = append(r.notes, fmt.Sprintf("the rate map has no rate on %s of the field; that counts as zero", AreaText(r.spec.Units, rest.Area())))
 	}
 	return zones, nil
 }

@@ -69,7 +69,7 @@ func TestStrangersMapInGallons(t *testing.T) {
 	require.Equal(t, []string{
 		"the rate map has no column ZONE_ID, so its records are named by their numbers",
 		"1 record of the rate map outside the field's ground left out",
-		"the rate map has no rate on 2 ha of the field; that counts as zero",
+		"the rate map has no rate on 4.942 ac of the field; that counts as zero",
 	}, notes)
 }
 
@@ -106,7 +106,8 @@ func TestRateMapErrors(t *testing.T) {
 		{"text", layerOf(feature(8, west, "RATE", "20 gal")), nil, `record 8: the rate in column RATE is "20 gal", which is not a number`},
 		{"below zero", layerOf(feature(8, west, "RATE", -1)), nil, "record 8: column RATE: rate -1 is below zero"},
 		{"no column", layerOf(feature(8, west, "GAL", 1, "ID", 2)), nil, `other.geojson: has no column "RATE" for the rate; its columns are GAL, ID; name one of these`},
-		{"overlap", layerOf(feature(1, west, "RATE", 1), feature(2, east, "RATE", 2)), nil, "other.geojson: records 1 and 2 overlap by 400 m2; all overlaps together are 400 m2, above the 80 m2 allowed; one spot must have one rate"},
+		{"overlap", layerOf(feature(1, west, "RATE", 1), feature(2, east, "RATE", 2)), func(s *RateMapSpec) { s.Units = unit.SI }, "other.geojson: records 1 and 2 overlap by 400 m2; all overlaps together are 400 m2, above the 80 m2 allowed; one spot must have one rate"},
+		{"overlap in feet", layerOf(feature(1, west, "RATE", 1), feature(2, east, "RATE", 2)), nil, "other.geojson: records 1 and 2 overlap by 4306 sq ft; all overlaps together are 4306 sq ft, above the 861 sq ft allowed; one spot must have one rate"},
 		{"another field", layerOf(feature(1, rect(t, 800, 0, 900, 50), "RATE", 1)), nil, "other.geojson: none of its 1 record lies on the field"},
 		{"no unit", layerOf(feature(1, west, "RATE", 1)), func(s *RateMapSpec) { s.Unit = unit.RateUnit{} }, "its rate has no unit"},
 		{"not said of what", layerOf(feature(1, west, "RATE", 1)), func(s *RateMapSpec) { s.Of = 0 }, "does not say what it counts"},

@@ -8,6 +8,7 @@ import (
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
+	"ratewright/rx/internal/boxes"
 )
 
 // mergeSlivers gives connected pieces of a zone that are smaller than the limit
@@ -126,13 +127,13 @@ func (p *pieces) enqueue(n int) {
 // findBorders measures the edges that slivers share with their neighbours.
 func (p *pieces) findBorders() {
 	const reach = 0.01 // m: boxes of neighbours may miss each other by rounding
-	near := boxesOf(p.regions)
+	near := boxes.Of(p.regions)
 	for i, r := range p.regions {
 		if p.area[i] >= p.limit {
 			continue
 		}
 		box := r.Bound().Pad(reach)
-		for _, j := range near.near(box) {
+		for _, j := range near.Near(box) {
 			if _, known := p.border[i][j]; known || i == j || !box.Intersects(p.regions[j].Bound()) {
 				continue
 			}
@@ -247,11 +248,11 @@ func (q *sliverQueue) Pop() any {
 
 // longestEdge returns the zone of those near that shares the longest common
 // boundary with p, and -1 where none does. The first of equals wins.
-func (b *zoneBuilder) longestEdge(near *boxes, p geo.Region) int {
+func (b *zoneBuilder) longestEdge(near *boxes.Index, p geo.Region) int {
 	const reach = 0.01 // m: boxes of neighbours may miss each other by rounding
 	box := p.Bound().Pad(reach)
 	best, length := -1, unit.Length(0)
-	for _, i := range near.near(box) {
+	for _, i := range near.Near(box) {
 		z := b.zones[i]
 		if z.Region.IsEmpty() || !box.Intersects(z.Region.Bound()) {
 			continue

@@ -42,6 +42,10 @@ type snapResult struct {
 // Parts narrower than the tolerance fold together, or go to the neighbour they
 // have the longest border with; a polygon pinched to a point comes back as two,
 // and two holes with less than it between them become one.
+//
+// Where several outlines run 1 to 2 mm apart, a wedge or a triangle up to 2 mm wide, and
+// as long as the edge beside it, may be left in no polygon or in two: in 1 of some 3,000
+// random maps drawn like that.
 func snap(plane geo.Plane, polygons []orb.Polygon, tolerance float64) snapResult {
 	// First what overlay left: edges that run on each other to its rounding get the
 	// same vertices, so that both sides of a border are moved as one.

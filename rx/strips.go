@@ -10,7 +10,9 @@ import (
 )
 
 // giveStripsAway takes loops narrower than the tolerance out of their contours and
-// gives each to the one it has the longest border with, so that no gap is left.
+// gives each to the one it has the longest border with, so that no gap is left. So it
+// does with those that run clockwise: a strip turned inside out, where vertices moved
+// over its other side, or a slit.
 // A strip that borders on none is dropped.
 func (n *nodes) giveStripsAway(contours [][][2]int) {
 	owner := map[[2]int]int{}
@@ -44,7 +46,11 @@ func (n *nodes) giveOneAway(contours [][][2]int, i int, owner map[[2]int]int, ch
 	var strip []int
 	least := n.tolerance
 	for _, l := range n.loops(contours[i]) {
-		if w, isOuter := n.width(l); isOuter && w <= least {
+		w, isOuter := n.width(l)
+		if !isOuter {
+			w = -w
+		}
+		if w <= least {
 			strip, least = l, w
 		}
 	}
@@ -53,7 +59,7 @@ func (n *nodes) giveOneAway(contours [][][2]int, i int, owner map[[2]int]int, ch
 	}
 	changed[i] = true
 	border := map[int]float64{}
-	taken := map[[2]int]bool{}
+	taken := map[[2]int]bool{} // true until the contour has lost it
 	for k, u := range strip {
 		v := strip[(k+1)%len(strip)]
 		taken[[2]int{u, v}] = true
@@ -62,7 +68,16 @@ func (n *nodes) giveOneAway(contours [][][2]int, i int, owner map[[2]int]int, ch
 			border[to] += planar.Distance(n.at[u], n.at[v])
 		}
 	}
-	contours[i] = slices.DeleteFunc(contours[i], func(e [2]int) bool { return taken[e] })
+	contours[i] = slices.DeleteFunc(contours[i], func(e [2]int) bool {
+		goes, ofStrip := taken[e]
+		if ofStrip {
+			taken[e] = false
+		}
+		if ofStrip && !goes {
+			owner[e] = i // an edge that the contour has twice stays once
+		}
+		return goes
+	})
 	if len(border) == 0 {
 		return
 	}

@@ -54,11 +54,11 @@ type Loads struct {
 func loads(t Tank, s nitrogen.Source, product unit.Mass, treated unit.Area) (Loads, error) {
 	full := t.mass(s)
 	if full <= 0 {
-		return Loads{}, fmt.Errorf("tank: %s has no density, so a load by volume has no mass; set its density, or give the tank by mass", s.Label)
+		return Loads{}, fmt.Errorf("tank: %s has no density, so a load by volume has no mass; set its density, or give the tank by mass", s.Called())
 	}
 	l := Loads{Exact: product.Kilograms() / full.Kilograms()}
 	if !(l.Exact <= mostLoads) {
-		return Loads{}, fmt.Errorf("tank: one load would be %s kg and the field needs %s kg of %s, more than %s loads; check the tank's content and its unit", shortest(full.Kilograms()), shortest(product.Kilograms()), s.Label, number(mostLoads))
+		return Loads{}, fmt.Errorf("tank: one load would be %s kg and the field needs %s kg of %s, more than %s loads; check the tank's content and its unit", shortest(full.Kilograms()), shortest(product.Kilograms()), s.Called(), number(mostLoads))
 	}
 	// A millionth of a load over is rounding, not another trip.
 	l.Count = int(math.Ceil(l.Exact - 1e-6))

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ratewright/geo/unit"
+	"ratewright/geo/vector"
 )
 
 // countOf returns "1 hole", "3 holes".
@@ -52,21 +53,12 @@ func AreaText(u unit.System, a unit.Area) string {
 	return number(roundTo(a.Acres(), 3)) + " ac"
 }
 
-// shortName cuts a long name, such as a zone's id in a message.
-func shortName(name string) string {
-	const most = 40
-	if letters := []rune(name); len(letters) > most {
-		return string(letters[:most-3]) + "..."
-	}
-	return name
-}
-
 // listOf joins names and cuts a long list short.
 func listOf(names []string) string {
 	const most = 8
 	shown := make([]string, len(names))
 	for i, n := range names {
-		shown[i] = shortName(n)
+		shown[i] = vector.Short(n)
 	}
 	names = shown
 	if len(names) > most {

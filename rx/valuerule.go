@@ -60,7 +60,7 @@ func (r ValueRule) uncovered(z Zone, zones []Zone) error {
 	if has(z) || !slices.ContainsFunc(zones, has) {
 		return nil
 	}
-	return z.fault(fmt.Sprintf("has no %s: the layer with column %s does not cover it, as it covers other zones", r.What, r.Column), "give that layer a part there, or take the ground out of the field")
+	return z.in(r.Column).fault(fmt.Sprintf("has no %s: the layer with column %s does not cover it, as it covers other zones", r.What, r.Column), "give that layer a part there, or take the ground out of the field")
 }
 
 // Text returns what a zone has in a column of words, such as a class of texture. A
@@ -71,11 +71,11 @@ func (z Zone) Text(column string) (string, error) {
 	}
 	v, ok := vector.Feature{Attributes: z.Attributes}.Get(column)
 	if !ok {
-		return "", z.fault(fmt.Sprintf("has no column %s; its columns are %s", column, columnNames(z.Attributes)), "name one of these")
+		return "", z.noColumn(column)
 	}
 	text := strings.TrimSpace(v.String())
 	if v.IsNull() || text == "" {
-		return "", z.fault(fmt.Sprintf("column %s is empty", column), "fill it for this zone")
+		return "", z.in(column).fault(fmt.Sprintf("column %s is empty", column), "fill it for this zone")
 	}
 	return text, nil
 }

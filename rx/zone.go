@@ -2,6 +2,7 @@ package rx
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"unicode"
@@ -19,7 +20,8 @@ type Zone struct {
 	Attributes []vector.Attribute // of the first part in the file
 	At         vector.Position    // of the first part
 
-	differs map[string]difference // column in lower case -> how the parts differ in it
+	differs map[string]difference      // column in lower case -> how the parts differ in it
+	from    map[string]vector.Position // column in lower case -> where its value stands, or is missing, if not At
 }
 
 // difference is how the parts of a zone differ in a column.
@@ -39,11 +41,42 @@ func (z Zone) Differs(column string) error {
 	return z.fault(fmt.Sprintf("the parts of this zone differ in column %s: %s", column, d.what), "give the parts one value, or ids of their own")
 }
 
+// Lacking returns the zone with a note of those of the columns of its layer that it has
+// not, so that an error about one of them names its record, or the layer's file where the
+// zone is ground that the layer does not cover.
+func (z Zone) Lacking(columns []string, file string) Zone {
+	at := z.At
+	if at.File == "" {
+		at.File = file
+	}
+	has := vector.Feature{Attributes: z.Attributes}
+	from := maps.Clone(z.from)
+	for _, c := range columns {
+		if _, there := has.Get(c); there {
+			continue
+		}
+		if from == nil {
+			from = map[string]vector.Position{}
+		}
+		from[strings.ToLower(c)] = at
+	}
+	z.from = from
+	return z
+}
+
+// in is the zone as errors about a column are to name it.
+func (z Zone) in(column string) Zone {
+	if at, known := z.from[strings.ToLower(column)]; known {
+		z.At = at
+	}
+	return z
+}
+
 // Combined is ground that lies in a zone of each of several divisions. It has the
 // attributes of all, with what the parts of a zone differ in; of a column that several
 // have, the first one's is kept, and clash names it.
 func Combined(id string, region geo.Region, of []Zone) (z Zone, clash []string) {
-	z = Zone{ID: id, Region: region, differs: map[string]difference{}}
+	z = Zone{ID: id, Region: region, differs: map[string]difference{}, from: map[string]vector.Position{}}
 	for _, part := range of {
 		if z.At.File == "" {
 			z.At = part.At // not of a layer that has a gap there
@@ -55,8 +88,16 @@ func Combined(id string, region geo.Region, of []Zone) (z Zone, clash []string) 
 				continue
 			}
 			z.Attributes = append(z.Attributes, a)
+			z.from[strings.ToLower(a.Name)] = part.in(a.Name).At
 			if d, differ := part.differs[strings.ToLower(a.Name)]; differ {
 				z.differs[strings.ToLower(a.Name)] = d
+			}
+		}
+	}
+	for _, part := range of {
+		for c, at := range part.from {
+			if _, known := z.from[c]; !known {
+				z.from[c] = at
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"ratewright/geo"
 	"ratewright/geo/unit"
 	"ratewright/geo/vector"
+	"ratewright/rx/internal/boxes"
 )
 
 // separate takes ground claimed twice from one of the two zones.
@@ -24,7 +25,7 @@ func (b *zoneBuilder) separate() error {
 		worst := pairs[0]
 		z := b.zones[worst.second]
 		return z.fault(
-			fmt.Sprintf("overlaps zone %s by %s; all overlaps together are %s, above the %s allowed", shortName(b.zones[worst.first].ID), AreaText(b.options.Units, worst.area), b.share(total), AreaText(b.options.Units, allowed)),
+			fmt.Sprintf("overlaps zone %s by %s; all overlaps together are %s, above the %s allowed", vector.Short(b.zones[worst.first].ID), AreaText(b.options.Units, worst.area), b.share(total), AreaText(b.options.Units, allowed)),
 			"correct the outlines, or choose whether the first or the last zone in the file keeps such ground")
 	}
 	for _, p := range pairs {
@@ -81,16 +82,16 @@ func overlaps(regions []geo.Region, found survey) ([]overlap, unit.Area, error) 
 // sharingPairs returns the pairs i < j, in order, whose boxes meet and of which j
 // has ground of a region before it.
 func sharingPairs(regions []geo.Region, found survey) [][2]int {
-	var near *boxes
+	var near *boxes.Index
 	var pairs [][2]int
 	for j, r := range regions {
 		if !found.sharesGround(j, r) {
 			continue
 		}
 		if near == nil {
-			near = boxesOf(regions)
+			near = boxes.Of(regions)
 		}
-		for _, i := range near.near(r.Bound()) {
+		for _, i := range near.Near(r.Bound()) {
 			if i < j && regions[i].Bound().Intersects(r.Bound()) {
 				pairs = append(pairs, [2]int{i, j})
 			}
@@ -132,7 +133,7 @@ func (b *zoneBuilder) closeGaps() error {
 		return &vector.InputError{File: file, What: fmt.Sprintf("no zone covers %s, above the %s allowed", b.share(gaps.Area()), AreaText(b.options.Units, allowed)), Fix: "extend the zones to the boundary, or choose what happens to gaps"}
 	}
 	var filled, left unit.Area
-	near := boxesOf(zoneRegions(b.zones))
+	near := boxes.Of(zoneRegions(b.zones))
 	gains := make([][]geo.Region, len(b.zones))
 	for _, p := range gaps.Parts() {
 		to := -1

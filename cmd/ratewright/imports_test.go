@@ -59,6 +59,7 @@ var floors = map[string]int{
 	"geo/cover/slow":     4,
 	"asapplied/fieldlog": 4,
 
+	"rx/internal/boxes": 3,
 	"rx/internal/cited": 3,
 }
 
@@ -72,7 +73,7 @@ var doors = map[string][]string{
 	"gonum.org/v1/gonum":                   {"rx/nitrogen", "rx/nitrogen/response", "rx/residue", "rx/surface", "asapplied"},
 	"go.yaml.in/yaml/v3":                   {"cmd/ratewright/internal/job"},
 	"github.com/paulmach/orb": {
-		"geo", "geo/cover", "geo/cover/slow", "geo/vector", "geo/raster", "rx", "rx/surface", "rx/layers", "rx/cluster", "asapplied", "asapplied/fieldlog",
+		"geo", "geo/cover", "geo/cover/slow", "geo/vector", "geo/raster", "rx", "rx/surface", "rx/internal/boxes", "rx/layers", "rx/cluster", "asapplied", "asapplied/fieldlog",
 		"cmd/ratewright/internal/job", "cmd/ratewright/internal/demo", "cmd/ratewright/page",
 	},
 	"golang.org/x/image":              {"cmd/ratewright/page", "geo/raster"},

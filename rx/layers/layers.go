@@ -12,6 +12,7 @@ import (
 	"ratewright/geo"
 	"ratewright/geo/unit"
 	"ratewright/rx"
+	"ratewright/rx/internal/boxes"
 )
 
 // None is the label of ground that a layer does not cover.
@@ -27,7 +28,8 @@ const between = " x "
 // none in it.
 //
 // Connected parts below least join the part beside them that differs in the fewest labels
-// and, of those, has the longest common border; a part with no neighbour stays. Notes give areas in
+// and, of those, has the longest common border (to 1e-6 m, and of equals is the smallest), the
+// smallest part first; a part with no neighbour stays. Notes give areas in
 // units. The areas of the zones add up to the ground's.
 func Intersect(ground geo.Region, layers [][]rx.Zone, least unit.Area, units unit.System) ([]rx.Zone, []string, error) {
 	if len(layers) == 0 {
@@ -43,12 +45,11 @@ func Intersect(ground geo.Region, layers [][]rx.Zone, least unit.Area, units uni
 		if note != "" {
 			notes = append(notes, fmt.Sprintf("layer %d: %s", n+1, note))
 		}
-		if parts, err = cut(parts, zones); err != nil {
+		if parts, err = cut(parts, sayWhatIsLacking(zones)); err != nil {
 			return nil, nil, err
 		}
 	}
-	parts = connected(parts)
-	merged, err := mergeSmall(&parts, least)
+	parts, merged, err := mergeSmall(connected(parts), least)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -81,11 +82,7 @@ func (p part) labels() []string {
 
 // whole adds the ground that no zone of a layer covers as one more zone.
 func whole(ground geo.Region, zones []rx.Zone, units unit.System) ([]rx.Zone, string, error) {
-	regions := make([]geo.Region, len(zones))
-	for i, z := range zones {
-		regions[i] = z.Region
-	}
-	all, err := geo.UnionAll(regions)
+	all, err := geo.UnionAll(regionsOf(zones))
 	if err != nil {
 		return nil, "", err
 	}
@@ -101,11 +98,42 @@ func whole(ground geo.Region, zones []rx.Zone, units unit.System) ([]rx.Zone, st
 	return append(slices.Clone(zones), rx.Zone{ID: None, Region: rest}), note, nil
 }
 
+// sayWhatIsLacking has the zones of a layer know which of its columns each has not.
+func sayWhatIsLacking(zones []rx.Zone) []rx.Zone {
+	var columns []string
+	known := map[string]bool{}
+	file := ""
+	for _, z := range zones {
+		file = cmp.Or(file, z.At.File)
+		for _, a := range z.Attributes {
+			if key := strings.ToLower(a.Name); !known[key] {
+				known[key] = true
+				columns = append(columns, a.Name)
+			}
+		}
+	}
+	out := make([]rx.Zone, len(zones))
+	for i, z := range zones {
+		out[i] = z.Lacking(columns, file)
+	}
+	return out
+}
+
+func regionsOf(zones []rx.Zone) []geo.Region {
+	regions := make([]geo.Region, len(zones))
+	for i, z := range zones {
+		regions[i] = z.Region
+	}
+	return regions
+}
+
 // cut parts ground by the zones of a further layer.
 func cut(parts []part, zones []rx.Zone) ([]part, error) {
 	var out []part
+	near := boxes.Of(regionsOf(zones))
 	for _, p := range parts {
-		for _, z := range zones {
+		for _, i := range near.Near(p.region.Bound()) {
+			z := zones[i]
 			if !p.region.Bound().Intersects(z.Region.Bound()) {
 				continue
 			}
@@ -130,72 +158,6 @@ func connected(parts []part) []part {
 		}
 	}
 	return out
-}
-
-type merges struct {
-	count int
-	area  unit.Area
-}
-
-// mergeSmall joins parts below an area to a neighbour, the smallest first.
-func mergeSmall(parts *[]part, least unit.Area) (merges, error) {
-	var m merges
-	list := *parts
-	for {
-		slices.SortStableFunc(list, func(a, b part) int {
-			return cmp.Or(cmp.Compare(a.region.Area(), b.region.Area()), slices.Compare(a.labels(), b.labels()))
-		})
-		at := -1
-		var into int
-		for i := range list {
-			if list[i].region.Area() >= least {
-				break
-			}
-			if j, ok := likest(list, i); ok {
-				at, into = i, j
-				break
-			}
-		}
-		if at < 0 {
-			*parts = list
-			return m, nil
-		}
-		joined, err := list[into].region.Union(list[at].region)
-		if err != nil {
-			return m, err
-		}
-		m.count++
-		m.area += list[at].region.Area()
-		list[into].region = joined
-		list = slices.Delete(list, at, at+1)
-	}
-}
-
-// likest is the neighbour of a part that differs in the fewest labels and, of those, has
-// the longest common border.
-func likest(list []part, i int) (best int, found bool) {
-	fewest, longest := math.MaxInt, 0.0
-	b := list[i].region.Bound()
-	const touch = 1e-6
-	for j := range list {
-		if j == i || !list[j].region.Bound().Pad(touch).Intersects(b) {
-			continue
-		}
-		border := list[i].region.SharedEdge(list[j].region).Metres()
-		if border <= 0 {
-			continue
-		}
-		differ := 0
-		for k := range list[i].of {
-			if list[i].of[k].ID != list[j].of[k].ID {
-				differ++
-			}
-		}
-		if differ < fewest || differ == fewest && border > longest {
-			best, found, fewest, longest = j, true, differ, border
-		}
-	}
-	return best, found
 }
 
 // gather makes a zone of the parts with the same labels.

@@ -145,6 +145,45 @@ func TestPartsThatDifferAreRefusedWithLayersAsWithout(t *testing.T) {
 	}
 }
 
+// A column that is missing, empty or text in a combination is a fault of the layer that it
+// belongs to, not of the first.
+func TestAColumnThatIsMissingNamesItsLayer(t *testing.T) {
+	f := square(t)
+	ground := made(t, f, "ground.geojson", feature(t, -93.61, -93.59, "g", 2.0))
+	for i := range ground {
+		ground[i].Attributes = ground[i].Attributes[:1]
+	}
+	om := rx.ValueRule{What: "organic matter", Column: "om"}
+	soil := func(change func(second *vector.Feature)) []rx.Zone {
+		list := []vector.Feature{feature(t, -93.61, -93.598, "s", 2.0), feature(t, -93.598, -93.59, "t", 3.0)}
+		change(&list[1])
+		return made(t, f, "soil.geojson", list...)
+	}
+	for name, c := range map[string]struct {
+		soil []rx.Zone
+		want string
+	}{
+		"empty":         {soil(func(second *vector.Feature) { second.Attributes[1].Value = vector.Value{} }), "soil.geojson: record 2 (zone g x t): has no organic matter: column om is empty"},
+		"text":          {soil(func(second *vector.Feature) { second.Attributes[1].Value = vector.NewText("much") }), `soil.geojson: record 2 (zone g x t): column om holds "much"`},
+		"missing":       {soil(func(second *vector.Feature) { second.Attributes = second.Attributes[:1] }), "soil.geojson: record 2 (zone g x t): has no "},
+		"not all there": {soil(func(*vector.Feature) {})[:1], "soil.geojson: zone g x none: has no organic matter: the layer with column om does not cover it"},
+	} {
+		zones, _, err := Intersect(f.Ground, [][]rx.Zone{ground, c.soil}, 0, unit.SI)
+		require.NoError(t, err, name)
+		_, _, err = om.Values(zones)
+		require.ErrorContains(t, err, c.want, name)
+		if name == "missing" || name == "not all there" {
+			for _, z := range zones {
+				if z.ID != "g x s" {
+					_, err = z.Text("OM")
+					require.ErrorContains(t, err, "has no column OM here, as it has in other zones")
+					require.ErrorContains(t, err, "soil.geojson: ")
+				}
+			}
+		}
+	}
+}
+
 func TestCombinationsThatReadAlikeAreRefused(t *testing.T) {
 	f := square(t)
 	_, _, err := Intersect(f.Ground, [][]rx.Zone{

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"ratewright/geo/unit"
+	"ratewright/geo/vector"
 )
 
 // Part is one source in a blend with its share of the mass or of the volume,
@@ -71,19 +72,19 @@ func blendable(name string, parts []Part, byVolume bool) error {
 	for _, p := range parts {
 		switch {
 		case !(p.Share > 0 && p.Share <= 1):
-			return fmt.Errorf("blend %s: a share of %g %% of %s is not possible; write a share above 0 %%", name, 100*p.Share, p.Source.Name)
+			return fmt.Errorf("blend %s: a share of %g %% of %s is not possible; write a share above 0 %%", vector.Short(name), 100*p.Share, vector.Short(p.Source.Name))
 		case !(p.Source.PercentN > 0):
-			return fmt.Errorf("blend %s: part %q has no nitrogen; take a known source or define it", name, p.Source.Name)
+			return fmt.Errorf("blend %s: part %q has no nitrogen; take a known source or define it", vector.Short(name), vector.Short(p.Source.Name))
 		case p.Source.Ammonia:
-			return fmt.Errorf("blend %s: %s is a liquid only under pressure and cannot be blended; make it an application of its own", name, p.Source.Name)
+			return fmt.Errorf("blend %s: %s is a liquid only under pressure and cannot be blended; make it an application of its own", vector.Short(name), vector.Short(p.Source.Name))
 		case byVolume && !p.Source.HasDensity:
-			return fmt.Errorf("blend %s: %s has no density, so its share cannot be by volume; set its density or give shares by mass", name, p.Source.Name)
+			return fmt.Errorf("blend %s: %s has no density, so its share cannot be by volume; set its density or give shares by mass", vector.Short(name), vector.Short(p.Source.Name))
 		}
 		sum += p.Share
 	}
 	const rounding = 0.001
 	if !(math.Abs(sum-1) <= rounding) {
-		return fmt.Errorf("blend %s: the shares sum to %.4g %%, not 100 %%", name, 100*sum)
+		return fmt.Errorf("blend %s: the shares sum to %.4g %%, not 100 %%", vector.Short(name), 100*sum)
 	}
 	return nil
 }

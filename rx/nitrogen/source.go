@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"ratewright/geo/unit"
+	"ratewright/geo/vector"
 )
 
 // Source is a form of fertiliser. Take one from Known, Define or Blend: these
@@ -114,6 +115,9 @@ func Names() []string {
 	return names
 }
 
+// Called is what errors call the source: its label, cut where that is long.
+func (s Source) Called() string { return vector.Short(s.Label) }
+
 // Define checks a source that a user describes. Its nitrogen must be above 0
 // and at most 100 percent; its shares of urea, ammonium and nitrate nitrogen
 // must sum to it within 0.1 percent of product mass, or all be zero, of which
@@ -126,11 +130,11 @@ func Define(s Source) (Source, error) {
 		s.Label = s.Name
 	}
 	if !(s.PercentN > 0 && s.PercentN <= 100) {
-		return Source{}, fmt.Errorf("source %s: nitrogen of %g %% is not possible; write the percent of product mass, above 0 and at most 100", s.Name, s.PercentN)
+		return Source{}, fmt.Errorf("source %s: nitrogen of %g %% is not possible; write the percent of product mass, above 0 and at most 100", vector.Short(s.Name), s.PercentN)
 	}
 	for _, share := range []float64{s.UreaN, s.AmmoniumN, s.NitrateN} {
 		if !(share >= 0 && share <= 100) {
-			return Source{}, fmt.Errorf("source %s: urea, ammonium or nitrate nitrogen of %g %% is not possible; write percent of product mass", s.Name, share)
+			return Source{}, fmt.Errorf("source %s: urea, ammonium or nitrate nitrogen of %g %% is not possible; write percent of product mass", vector.Short(s.Name), share)
 		}
 	}
 	const rounding = 0.1 // grades and shares are printed to one decimal
@@ -139,7 +143,7 @@ func Define(s Source) (Source, error) {
 	case !s.formsKnown():
 		s.Notes = append(slices.Clone(s.Notes), unknownForms(s.Name))
 	case math.Abs(sum-s.PercentN) > rounding:
-		return Source{}, fmt.Errorf("source %s: urea, ammonium and nitrate nitrogen sum to %g %%, but the nitrogen is %g %%; all are percent of product mass and must agree", s.Name, sum, s.PercentN)
+		return Source{}, fmt.Errorf("source %s: urea, ammonium and nitrate nitrogen sum to %g %%, but the nitrogen is %g %%; all are percent of product mass and must agree", vector.Short(s.Name), sum, s.PercentN)
 	}
 	if s.HasDensity {
 		if err := possible(s.Name, s.Density); err != nil {
@@ -182,7 +186,7 @@ func (s Source) WithDensity(d unit.Density) (Source, error) {
 func possible(name string, d unit.Density) error {
 	const least, most = 0.3, 3 // kg/L; from warm ammonia and loose prills, with room
 	if !(d.KgPerLitre() >= least && d.KgPerLitre() <= most) {
-		return fmt.Errorf("source %s: no fertiliser has a density of %s; check its unit (UAN 32 is about 11.06 lb/gal or 1.325 kg/L)", name, d)
+		return fmt.Errorf("source %s: no fertiliser has a density of %s; check its unit (UAN 32 is about 11.06 lb/gal or 1.325 kg/L)", vector.Short(name), d)
 	}
 	return nil
 }

@@ -146,3 +146,18 @@ func TestDefine(t *testing.T) {
 		assert.EqualError(t, err, want)
 	}
 }
+
+// A label that runs on is cut in errors, as a zone's id is.
+func TestALongNameIsCutInErrors(t *testing.T) {
+	long := strings.Repeat("starter ", 30)
+	cut := long[:37] + "..."
+	_, err := Define(Source{Name: long, PercentN: 101})
+	require.ErrorContains(t, err, "source "+cut+": nitrogen of 101 % is not possible")
+	s, err := Define(Source{Name: long, PercentN: 10})
+	require.NoError(t, err)
+	require.Equal(t, cut, s.Called())
+	_, err = s.WithDensity(100)
+	require.ErrorContains(t, err, "source "+cut+": no fertiliser has a density of")
+	_, err = Blend(long, []Part{{s, 0.5}}, false)
+	require.ErrorContains(t, err, "blend "+cut+": the shares sum to 50 %")
+}

@@ -84,7 +84,7 @@ const coarse = "coarse"
 // span are the places of the first and the last day in the season.
 func span(a Application, season *water.Season, end time.Time) (from, to int, err error) {
 	if number(end) < number(a.Date) {
-		return 0, 0, fmt.Errorf("the course ends on %s, before %s is applied on %s; give a later end", date(end), a.Source.Label, date(a.Date))
+		return 0, 0, fmt.Errorf("the course ends on %s, before %s is applied on %s; give a later end", date(end), a.Source.Called(), date(a.Date))
 	}
 	from, okFrom := season.Index(a.Date)
 	to, okTo := season.Index(end)
@@ -93,7 +93,7 @@ func span(a Application, season *water.Season, end time.Time) (from, to int, err
 		if n := len(season.Days); n > 0 {
 			reach = fmt.Sprintf("the weather reaches from %s to %s", date(season.First), date(season.First.AddDate(0, 0, n-1)))
 		}
-		return 0, 0, fmt.Errorf("%s from %s to %s: %s; give weather for every day of it", a.Source.Label, date(a.Date), date(end), reach)
+		return 0, 0, fmt.Errorf("%s from %s to %s: %s; give weather for every day of it", a.Source.Called(), date(a.Date), date(end), reach)
 	}
 	return from, to, nil
 }

@@ -17,6 +17,7 @@ func (j Job) plan(a ApplicationSpec) (rx.Application, error) {
 		Limits: rx.Limits{Min: a.Limits.Min, Max: a.Limits.Max, Step: a.Limits.Step, Of: a.Limits.Of},
 		Tank:   rx.Tank{Volume: a.TankVolume, Mass: a.TankMass},
 		Map:    rx.MapSpec{Of: a.Map.Of, Unit: j.mapUnit(a, source), Name: a.Map.Name},
+		Units:  j.Units,
 	}
 	if !a.Map.ZeroOffLimits {
 		out.Map.OffLimits = rx.OffLimitsNone

@@ -115,7 +115,7 @@ func (o *opener) prescribed(j Job, g Ground, a ApplicationSpec, app rx.Applicati
 			return nil, err
 		}
 		zones, notes, err := rx.ReadRateMap(layer, g.Field, rx.RateMapSpec{
-			Column: p.Column, Unit: p.Unit, Of: p.Of, Source: app.Source, ID: p.ID,
+			Column: p.Column, Unit: p.Unit, Of: p.Of, Source: app.Source, ID: p.ID, Units: j.Units,
 		})
 		for _, note := range notes {
 			o.note(p.File, note)

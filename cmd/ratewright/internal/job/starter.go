@@ -37,12 +37,12 @@ func (j Job) checkStarter(a ApplicationSpec, p rx.Prescription) ([]string, error
 	k2o, known := j.potash(a.Source)
 	if s.K2O != nil {
 		if known && math.Abs(*s.K2O-k2o) > 5e-4 {
-			return nil, j.fault(s.line, fmt.Sprintf("application %s: starter: k2o is %g %%, and the grade of %s says %g %%", a.Name, 100**s.K2O, source.Label, 100*k2o), "leave k2o out, or correct the grade")
+			return nil, j.fault(s.line, fmt.Sprintf("application %s: starter: k2o is %g %%, and the grade of %s says %g %%", a.Name, 100**s.K2O, source.Called(), 100*k2o), "leave k2o out, or correct the grade")
 		}
 		k2o, known = *s.K2O, true
 	}
 	if !known {
-		return nil, j.fault(s.line, fmt.Sprintf("application %s: starter: how much potash %s holds is not known", a.Name, source.Label), "write k2o: 0 % or what the label says, or give the source a grade such as 10-34-0")
+		return nil, j.fault(s.line, fmt.Sprintf("application %s: starter: how much potash %s holds is not known", a.Name, source.Called()), "write k2o: 0 % or what the label says, or give the source a grade such as 10-34-0")
 	}
 	var most starter.Verdict
 	var where string

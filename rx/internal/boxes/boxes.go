@@ -1,4 +1,5 @@
-package rx
+// Package boxes finds which regions of a list lie near each other, by their boxes.
+package boxes
 
 import (
 	"math"
@@ -9,14 +10,16 @@ import (
 	"ratewright/geo"
 )
 
-// boxes finds the regions of a list whose boxes meet a box. It is a grid of cells
+// Index finds the regions of a list whose boxes meet a box. It is a grid of cells
 // of about a region each.
-type boxes struct {
+type Index struct {
 	cellM float64
 	at    map[[2]int][]int
 }
 
-func boxesOf(regions []geo.Region) *boxes {
+// Of is the index of regions, by their place in the list; empty ones are in none.
+func Of(regions []geo.Region) *Index {
+	const leastM = 0.001 // of a cell
 	var all orb.Bound
 	n := 0
 	for _, r := range regions {
@@ -29,29 +32,29 @@ func boxesOf(regions []geo.Region) *boxes {
 		all = all.Union(r.Bound())
 	}
 	size := (all.Max[0] - all.Min[0]) * (all.Max[1] - all.Min[1])
-	b := &boxes{cellM: max(math.Sqrt(size/float64(max(n, 1))), snapTolerance), at: map[[2]int][]int{}}
+	b := &Index{cellM: max(math.Sqrt(size/float64(max(n, 1))), leastM), at: map[[2]int][]int{}}
 	for i, r := range regions {
 		if !r.IsEmpty() {
-			b.add(i, r.Bound())
+			b.Add(i, r.Bound())
 		}
 	}
 	return b
 }
 
-// add says that region i has this box; one that has grown is added again.
-func (b *boxes) add(i int, box orb.Bound) {
+// Add says that region i has this box; one that has grown is added again.
+func (b *Index) Add(i int, box orb.Bound) {
 	b.eachCell(box, func(cell [2]int) { b.at[cell] = append(b.at[cell], i) })
 }
 
-// near lists, ascending, the regions of which a box may meet this one.
-func (b *boxes) near(box orb.Bound) []int {
+// Near lists, ascending, the regions of which a box may meet this one.
+func (b *Index) Near(box orb.Bound) []int {
 	var found []int
 	b.eachCell(box, func(cell [2]int) { found = append(found, b.at[cell]...) })
 	slices.Sort(found)
 	return slices.Compact(found)
 }
 
-func (b *boxes) eachCell(box orb.Bound, f func([2]int)) {
+func (b *Index) eachCell(box orb.Bound, f func([2]int)) {
 	cell := func(v float64) int { return int(math.Floor(v / b.cellM)) }
 	for x := cell(box.Min[0]); x <= cell(box.Max[0]); x++ {
 		for y := cell(box.Min[1]); y <= cell(box.Max[1]); y++ {

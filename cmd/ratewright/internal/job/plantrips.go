@@ -1,0 +1,116 @@
+package job
+
+import (
+	"fmt"
+	"time"
+
+	"ratewright/geo/unit"
+	"ratewright/rx/nitrogen/guard"
+	"ratewright/rx/nitrogen/loss"
+	"ratewright/rx/plan"
+)
+
+// seasonDays is how long after planting corn stands at the most (common practice).
+const seasonDays = 180
+
+// beforeDays is how long before planting nitrogen for it is put down at the most: after
+// the harvest of the crop before (common practice).
+const beforeDays = 270
+
+// inSeason refuses dates that no crop allows.
+func (j Job) inSeason(t TripSpec, a loss.Application) error {
+	planted, ok := j.planted()
+	if !ok {
+		return nil
+	}
+	day := func(d time.Time) string { return d.Format(time.DateOnly) }
+	switch before := a.Date.Before(planted); {
+	case a.Date.After(planted.AddDate(0, 0, seasonDays)):
+		return j.fault(t.line, fmt.Sprintf("application %s is on %s, more than %d days after planting: the crop is harvested by then", t.Name, day(a.Date), seasonDays), "correct the date, or that of planting")
+	case a.Date.Before(planted.AddDate(0, 0, -beforeDays)):
+		return j.fault(t.line, fmt.Sprintf("application %s is on %s, more than %d days before planting on %s: the crop before stands by then", t.Name, day(a.Date), beforeDays, day(planted)), "correct the date, or that of planting")
+	case a.Tillage != nil && !a.Tillage.Date.Before(planted):
+		return j.fault(t.line, fmt.Sprintf("application %s is worked in on %s, after planting on %s", t.Name, day(a.Tillage.Date), day(planted)), "correct the dates, or leave incorporate out")
+	case a.Placement == loss.Incorporated && !before:
+		return j.fault(t.line, fmt.Sprintf("application %s is worked into the ground on %s, after planting on %s", t.Name, day(a.Date), day(planted)), "correct the date or the placement")
+	case !before && (t.Care.Season == string(guard.Spring) || t.Care.Season == string(guard.Fall)), before && t.Care.Season == string(guard.Sidedress):
+		return j.fault(t.line, fmt.Sprintf("application %s is on %s, its season is %s, and planting is on %s", t.Name, day(a.Date), t.Care.Season, day(planted)), "correct one of them")
+	}
+	return nil
+}
+
+// planLimits are the supplies and the times to work of a job.
+func (j Job) planLimits() ([]plan.Limit, error) {
+	var limits []plan.Limit
+	used := map[string]bool{}
+	for _, s := range j.Strategies {
+		for _, t := range s.Trips {
+			used[t.Source], used["work "+t.Work] = true, true
+		}
+	}
+	for _, s := range j.Supply {
+		if !used[s.Source] {
+			return nil, j.fault(s.line, fmt.Sprintf("supply of %s, which no strategy uses", s.Source), "name a source as the strategies name it")
+		}
+		src, err := j.source(ApplicationSpec{Source: s.Source, sourceLine: s.line})
+		if err != nil {
+			return nil, err
+		}
+		l := plan.Limit{Name: src.Label, Unit: "kg", Amount: s.Mass.Kilograms(), More: unit.ShortTons(1).Kilograms()}
+		if s.Mass == 0 && s.Volume > 0 {
+			if !src.HasDensity {
+				return nil, j.fault(s.line, fmt.Sprintf("supply of %s is by volume, and it has no density", s.Source), "give it by mass, or a density under `sources:`")
+			}
+			l.Amount = s.Volume.Litres() * src.Density.KgPerLitre()
+		}
+		limits = append(limits, l)
+	}
+	for _, w := range j.Work {
+		if !used["work "+w.Name] {
+			return nil, j.fault(w.line, fmt.Sprintf("work %s, which no strategy uses", w.Name), "name it as `work:` of an application, or leave it out")
+		}
+		limits = append(limits, plan.Limit{Name: w.Name, Unit: w.Unit, Amount: w.Available})
+	}
+	return limits, nil
+}
+
+// trip is a trip with its costs and what it takes of the limits.
+func (p *planner) trip(j Job, t TripSpec, a loss.Application) (plan.Trip, error) {
+	trip := plan.Trip{Name: t.Name, Application: a, Share: t.Share, PerHa: t.Cost.PerHa()}
+	switch {
+	case t.Rate != nil:
+		trip.Rate = *t.Rate
+	case t.Share == 0:
+		return trip, j.fault(t.line, fmt.Sprintf("application %s has neither a rate nor a share", t.Name), "write rate: 40 lb/ac, or share: 100 %")
+	}
+	if j.Prices != nil {
+		trip.NPrice = j.Prices.N
+		if price, ok := j.Prices.Sources[t.Source]; ok {
+			perKg, ok := price.PerKg(a.Source.Density, a.Source.HasDensity)
+			if !ok {
+				return trip, j.fault(t.line, fmt.Sprintf("the price of %s is by volume, and it has no density", t.Source), "give a price by mass, or a density under `sources:`")
+			}
+			trip.NPrice = unit.NPrice(perKg / (a.Source.PercentN / 100))
+		}
+		if a.Inhibitor != loss.NoInhibitor {
+			price, ok := j.Prices.Inhibitors[a.Inhibitor.String()]
+			if !ok {
+				p.notes = append(p.notes, fmt.Sprintf("the inhibitor %s has no price under prices: inhibitors, and counts as free", a.Inhibitor))
+			}
+			trip.PerHaInhibitor, trip.PerKgInhibitor = price.PerHa.PerHa(), price.PerKg.PerKg()
+		}
+	}
+	for i, l := range p.in.Limits {
+		switch {
+		case l.Unit == "kg" && l.Name == a.Source.Label:
+			trip.Uses = append(trip.Uses, plan.Use{Limit: i, PerKgN: 100 / a.Source.PercentN})
+		case t.Work != "" && l.Name == t.Work:
+			for _, w := range j.Work {
+				if w.Name == t.Work {
+					trip.Uses = append(trip.Uses, plan.Use{Limit: i, PerHa: 1 / w.Rate.Hectares()})
+				}
+			}
+		}
+	}
+	return trip, nil
+}
