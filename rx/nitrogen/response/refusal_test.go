@@ -11,6 +11,30 @@ import (
 	"ratewright/geo/unit"
 )
 
+// However steep a straight line is and whatever its rates, no plateau was seen on it: the
+// last digits of its sums must not make one just below the highest rate.
+func TestAStraightLineHasNoPlateau(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		levels := rapid.IntRange(4, 9).Draw(t, "levels")
+		slope := rapid.Float64Range(5, 60).Draw(t, "slope")
+		at := rapid.Float64Range(1000, 8000).Draw(t, "at")
+		n, again := 0.0, rapid.IntRange(1, 4).Draw(t, "again")
+		var obs []Observation
+		for range levels {
+			for range again {
+				obs = append(obs, Observation{unit.KgNPerHa(n), unit.KgGrainPerHa(at + slope*n), ""})
+			}
+			n += rapid.Float64Range(5, 40).Draw(t, "step")
+		}
+		for _, m := range []Model{LinearPlateau, QuadraticPlateau} {
+			_, err := FitCurve(m, obs, Practice{}, noTest())
+			var r *Refusal
+			require.ErrorAs(t, err, &r, m)
+			require.Equal(t, NoPlateau, r.Reason, m)
+		}
+	})
+}
+
 func TestFitsRefuse(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	rising := func(n, y float64) []Observation {
