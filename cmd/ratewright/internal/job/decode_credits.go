@@ -71,6 +71,7 @@ func (d decoder) credits(app mapping, co budget.Coefficients) []budget.Credit {
 					if given.Soybean = strings.Contains(name, "soy"); given.Soybean {
 						given.Crop = "soybean"
 					}
+					given.Manure = strings.Contains(name, "manure")
 					given.Nitrate = strings.Contains(name, "nitrate") && !strings.Contains(name, "water") && !strings.Contains(name, "irrigation")
 					add("other", given, nil)
 				}

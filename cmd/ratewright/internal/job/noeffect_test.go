@@ -95,6 +95,23 @@ func TestCreditsTwiceByTheirKeys(t *testing.T) {
 		_, err := rated(t, "units: us", rate, nil)
 		require.ErrorContains(t, err, want, rate)
 	}
+	const (
+		penn    = "method: nitrate-test, form: penn-state, test: 12 ppm, yield: 150 bu/ac, previous_crop: corn, "
+		again   = "method: nitrate-test, form: penn-state-recalibrated, test: 12 ppm, yield: 150 bu/ac, cover_crop: no, "
+		manure  = "credits: {manure: {tons_per_acre: 5, lb_n_per_ton: 10, available: 50 %}}"
+		feedlot = "credits: {manure: {kind: beef-feedlot, tons_per_acre: 10, year: 2}}"
+	)
+	for _, rate := range []string{
+		penn + "manure: yes, earlier_manure: no, " + manure, penn + "manure: no, earlier_manure: yes, " + feedlot,
+		penn + "manure: yes, earlier_manure: no, credits: {other: {Manure of fall: 20 lb/ac}}", again + "long_manure: yes, " + manure,
+	} {
+		_, err := rated(t, "units: us", rate, nil)
+		require.ErrorContains(t, err, "counts manure already", rate)
+	}
+	for _, rate := range []string{penn + "manure: no, earlier_manure: no, " + manure, again + "long_manure: no, " + manure} {
+		_, err := rated(t, "units: us", rate, nil)
+		require.NoError(t, err, rate)
+	}
 	for _, rate := range []string{
 		goal + layers, goal + "{alfalfa: {stand: fair, year: 2}, soybean: {}}",
 		organic + "nitrate: 3 ppm, credits: {water: {nitrate: 20 ppm, depth: 4 in, as: nitrogen}, soybean: {}}",
@@ -102,6 +119,21 @@ func TestCreditsTwiceByTheirKeys(t *testing.T) {
 	} {
 		_, err := rated(t, "units: us", rate, nil)
 		require.NoError(t, err, rate)
+	}
+}
+
+// An input at the end of its range is answered, and moved no further than the rules take it.
+func TestInputsAtTheEndsOfTheirRange(t *testing.T) {
+	for _, rate := range []string{
+		"method: organic-matter, yield: 200 bu/ac, nitrate: 300 ppm, organic_matter: 20 %",
+		"method: organic-matter, yield: 200 bu/ac, nitrate: 0 ppm, organic_matter: 0.2 %",
+		"method: yield-goal, form: stanford, yield: 690 bu/ac",
+		"method: yield-goal, form: stanford, yield: 20 bu/ac",
+		"method: nitrate-test, form: ohio, test: 12 ppm, base: 390 lb/ac",
+	} {
+		r, err := rated(t, "units: us", rate, nil)
+		require.NoError(t, err, rate)
+		require.NotEmpty(t, r.Result.Changes, rate)
 	}
 }
 

@@ -37,9 +37,9 @@ func (o *opener) fromBudget(m *MethodSpec, zones []rx.Zone) (rates.Result, error
 		moved     func(v float64, way float64) float64
 	}{
 		{quantityYield, s.Yield, "10 % less", "10 % more", yieldShare},
-		{quantityNitrate, s.Nitrate, "5 ppm less", "5 ppm more", step(nitrateRange)},
+		{quantityNitrate, s.Nitrate, "5 ppm less", "5 ppm more", nitrateStep},
 		{quantityOrganic, s.OrganicMatter, "0.5 % less", "0.5 % more", organicStep},
-		{quantityBase, s.Base, "10 % less", "10 % more", share},
+		{quantityBase, s.Base, "10 % less", "10 % more", baseShare},
 	} {
 		values := unsampled
 		if v.name != quantityNitrate || values == nil {
@@ -90,16 +90,20 @@ const (
 	organicMatterRange = 0.5 // percent
 )
 
-func share(v, way float64) float64 { return v * (1 + way*shareRange) }
+// An input is moved no further than the rules take it.
 
-// yieldShare stays above what is no yield.
-func yieldShare(v, way float64) float64 { return max(budget.LeastYield().KgPerHa(), share(v, way)) }
+func yieldShare(v, way float64) float64 {
+	return budget.WithinYield(unit.KgGrainPerHa(v * (1 + way*shareRange))).KgPerHa()
+}
 
-// organicStep stays above what could be a fraction.
-func organicStep(v, way float64) float64 { return max(organicMatterRange, v+way*organicMatterRange) }
+func nitrateStep(v, way float64) float64 {
+	return budget.WithinPPM(unit.PPM(v + way*nitrateRange)).MgPerKg()
+}
 
-func step(by float64) func(v, way float64) float64 {
-	return func(v, way float64) float64 { return max(0, v+way*by) }
+func organicStep(v, way float64) float64 { return budget.WithinOrganic(v + way*organicMatterRange) }
+
+func baseShare(v, way float64) float64 {
+	return budget.WithinBase(unit.KgNPerHa(v * (1 + way*shareRange))).KgNPerHa()
 }
 
 func methodTitle(m *MethodSpec) string {
