@@ -32,7 +32,9 @@ type Credit struct {
 	Crop    string // that stood the year before, where the credit is of one; "" for others
 	Nitrate bool   // of nitrate in the soil before planting
 	Manure  bool   // of manure
-	Notes   []string
+	// Residual is what a credit of nitrate in the soil was worked out from; nil of others.
+	Residual *Residual
+	Notes    []string
 }
 
 func (b *Budget) add(what string, n unit.NRate, source string) {

@@ -137,6 +137,18 @@ func TestInputsAtTheEndsOfTheirRange(t *testing.T) {
 	}
 }
 
+// A credit of the soil's nitrate rests on a test, and is moved as a test is: 0.3 x 24 x 5 lb
+// up; down to none, 0.3 x 24 x 4 lb.
+func TestTheTestOfACreditIsMoved(t *testing.T) {
+	r, err := rated(t, "units: us", "method: yield-goal, form: stanford, yield: 200 bu/ac, credits: {soil_nitrate: {layers: [{thickness: 24 in, nitrate: 4 ppm}]}}", nil)
+	require.NoError(t, err)
+	require.Len(t, r.Result.Changes, 2)
+	c := r.Result.Changes[0]
+	require.Equal(t, "nitrate-N in the soil", c.What)
+	require.InDelta(t, 240, c.RateLow.LbNPerAcre(), 1e-9)
+	require.InDelta(t, 240-0.3*24*9, c.RateHigh.LbNPerAcre(), 1e-9)
+}
+
 // The mean of the curves is in the table and in rates.json, yield and return.
 func TestTheMeanOfTheCurvesIsShown(t *testing.T) {
 	j, err := trialJob(t, somePrices, everyMethod()["mean"], nil)

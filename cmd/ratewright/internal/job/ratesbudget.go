@@ -61,12 +61,35 @@ func (o *opener) fromBudget(m *MethodSpec, zones []rx.Zone) (rates.Result, error
 		}
 		varied = append(varied, rates.Varied{What: v.name, LowText: v.low, HighText: v.high, Low: end(-1), High: end(1)})
 	}
+	varied = append(varied, s.movedCredits(m.Name, q)...)
 	r, err := rates.FromBudgets(methodTitle(m), zones, func(i int) (budget.Budget, error) { return s.work(m.Name, q, i) }, varied)
 	if note := s.Coefficients.Changed(); note != "" && err == nil {
 		r.Notes = append(r.Notes, s.unusedNotes(r, o.notes)...)
 		r.Notes = append(r.Notes, note)
 	}
 	return r, err
+}
+
+// movedCredits moves the test of the soil's nitrate before planting that a credit stands for.
+func (s *BudgetSpec) movedCredits(method string, q quantities) []rates.Varied {
+	for k, c := range s.Credits {
+		if c.Residual == nil {
+			continue
+		}
+		end := func(by unit.PPM) rates.Work {
+			return func(i int) (budget.Budget, error) {
+				moved := *s
+				moved.Credits = slices.Clone(s.Credits)
+				var err error
+				if moved.Credits[k], err = s.Coefficients.Moved(*c.Residual, by); err != nil {
+					return budget.Budget{}, err
+				}
+				return moved.work(method, q, i)
+			}
+		}
+		return []rates.Varied{{What: quantityNitrate, LowText: "5 ppm less", HighText: "5 ppm more", Low: end(-nitrateRange), High: end(nitrateRange)}}
+	}
+	return nil
 }
 
 // unusedNotes tell which coefficients of the job took no part in the rates.
