@@ -138,8 +138,37 @@ func TestPricesSumsAndLevelsAreRefused(t *testing.T) {
 	refused(t, err, BadCurve)
 }
 
+// A refusal speaks in the units asked for, coefficients and rates alike. 0.003 bu/ac per
+// lb/ac squared are 0.003 x 62.77 / 1.12085² = 0.1499 kg/ha per kg/ha squared.
+func TestRefusalsAreToldInTheUnitsAskedFor(t *testing.T) {
+	for _, c := range []struct {
+		told unit.System
+		m    Model
+		c    Coefficients
+		want string
+	}{
+		{unit.US, Quadratic, Coefficients{A: 80, B: 1, C: 0.003}, "(C is 0.003 bu/ac per lb/ac squared)"},
+		{unit.SI, Quadratic, Coefficients{A: 80, B: 1, C: 0.003}, "(C is 0.1499 kg/ha per kg/ha squared)"},
+		{unit.US, LinearPlateau, Coefficients{A: 80, B: -0.5, Join: 150}, "(B is -0.5 bu of grain per lb N)"},
+		{unit.SI, LinearPlateau, Coefficients{A: 80, B: 0.5}, "it is 0.0 kg N/ha"},
+		{unit.SI, LinearPlateau, Coefficients{A: 80, B: 0.5, Join: 5}, "turns level at 5.6"},
+	} {
+		u := perAcre
+		u.Told = c.told
+		_, err := New(c.m, c.c, u, 0, 0)
+		require.ErrorContains(t, err, c.want)
+	}
+	up := pairs(tonne, 0, 5, 50, 5.2, 100, 6, 150, 7.4, 200, 9.6)
+	o := noTest()
+	for system, want := range map[unit.System]string{unit.US: "bu/ac per lb/ac squared", unit.SI: "kg/ha per kg/ha squared"} {
+		o.Units = system
+		_, err := FitCurve(Quadratic, up, Practice{}, o)
+		require.ErrorContains(t, err, want)
+	}
+}
+
 func TestGivenCurves(t *testing.T) {
-	us := Units{unit.PoundsPerAcre.PerHa(), unit.BushelsPerAcre(1).KgPerHa()}
+	us := Units{RateKgHa: unit.PoundsPerAcre.PerHa(), YieldKgHa: unit.BushelsPerAcre(1).KgPerHa()}
 	c, err := New(QuadraticPlateau, Coefficients{A: 80, B: 1, C: -0.0025}, us, 0, unit.LbNPerAcre(240))
 	require.NoError(t, err)
 	require.InDelta(t, 200, c.Join.LbNPerAcre(), 1e-9)

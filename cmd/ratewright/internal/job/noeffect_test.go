@@ -149,6 +149,13 @@ func TestTheTestOfACreditIsMoved(t *testing.T) {
 	require.InDelta(t, 240-0.3*24*9, c.RateHigh.LbNPerAcre(), 1e-9)
 }
 
+// What cannot be read of a curve is said once.
+func TestARateThatIsNoneIsSaidOnce(t *testing.T) {
+	_, err := rated(t, somePrices, "method: response, model: quadratic, curve: {a: 80, b: 1, c: -0.003, highest: 200, units: {n_rate: lb/ac, yield: bu/ac}}", nil)
+	require.ErrorContains(t, err, `highest: "200" is a bare number`)
+	require.NotContains(t, err.Error(), "the highest tested rate is 0")
+}
+
 // The mean of the curves is in the table and in rates.json, yield and return.
 func TestTheMeanOfTheCurvesIsShown(t *testing.T) {
 	j, err := trialJob(t, somePrices, everyMethod()["mean"], nil)
