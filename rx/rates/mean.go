@@ -65,6 +65,9 @@ func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
 		reasons = append(append(reasons, r.Words()), r.Notes...)
 	}
 	reasons = append(reasons, in.Practice.Words())
+	if len(sites.Members) == 1 {
+		out.Notes = append(out.Notes, "one trial is no mean over trials: its optimum is that of its place and year, and method response tells how well it is known")
+	}
 	out.one(zones, o, "mean of "+trials(len(sites.Members)), reasons)
 	highest := o.Rate // which may lie beyond what was tested
 	for _, m := range mean.Members {

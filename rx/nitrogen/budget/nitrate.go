@@ -238,7 +238,7 @@ func (co Coefficients) OhioReduction(s Sampled, base unit.NRate) (Budget, error)
 	}
 	class, ppm := co.ohio(s.Test), s.Test.MgPerKg()
 	if ppm > class.from && ppm < class.from+1 && class.from > 0 {
-		b.note("the classes of the test are printed in whole ppm, such as 0 to %g and then from %g on: a test of %s, which lies between two of them, was taken for the higher one", class.from, class.from+1, ppmText(s.Test))
+		b.note("the classes of the test are printed in whole ppm, such as up to %g and then from %g on: a test of %s, which lies between two of them, was taken for the higher one", class.from, class.from+1, ppmText(s.Test))
 	}
 	printed, off := fmt.Sprintf("%g lb N/ac", class.off), unit.LbNPerAcre(-class.off)
 	if class.all {

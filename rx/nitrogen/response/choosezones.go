@@ -70,13 +70,17 @@ func chosenForm(tried map[string][]Tried) *FormChoice {
 			best = i
 		}
 	}
+	scatter := false // without any, logarithms of sums of squares tell nothing
+	for _, of := range tried {
+		scatter = scatter || of[best].Refusal == nil && !of[best].Fit.Exact
+	}
 	c := &FormChoice{Model: forms[best], Rule: ZoneRule}
 	why := []string{c.Model.String() + " has the least AICc"}
 	for i, m := range forms {
 		switch {
 		case count[i] < most:
 			why = append(why, out[i])
-		case i != best && sse[best] > 0:
+		case i != best && scatter:
 			delta := max(0, plots*math.Log(sse[i]/sse[best]))
 			why = append(why, worse(m, delta))
 			if delta < closeAICc {

@@ -207,6 +207,19 @@ func TestBestByZone(t *testing.T) {
 	}
 }
 
+// Where nothing scatters the form is known, and no AICc can be told.
+func TestBestByZoneWithoutScatter(t *testing.T) {
+	var obs []Observation
+	for id, c := range map[string]Curve{"a": {Model: LinearPlateau, A: 4000, B: 40, Join: 100}, "b": {Model: LinearPlateau, A: 4500, B: 38, Join: 140}} {
+		for _, n := range rates6 {
+			obs = append(obs, Observation{unit.KgNPerHa(n), c.Yield(unit.KgNPerHa(n)), id})
+		}
+	}
+	z, err := FitZones(Best, obs, Practice{}, DefaultOptions())
+	require.NoError(t, err)
+	require.Equal(t, "linear-plateau has the least AICc", z.Choice.Why)
+}
+
 // Zones that each rise straight to a plateau of their own look bent in one heap: the form
 // is that of the zones and not of the mixture.
 func TestBestIsOfTheZonesAndNotOfTheirMixture(t *testing.T) {
