@@ -154,6 +154,9 @@ func TestARateThatIsNoneIsSaidOnce(t *testing.T) {
 	_, err := rated(t, somePrices, "method: response, model: quadratic, curve: {a: 80, b: 1, c: -0.003, highest: 200, units: {n_rate: lb/ac, yield: bu/ac}}", nil)
 	require.ErrorContains(t, err, `highest: "200" is a bare number`)
 	require.NotContains(t, err.Error(), "the highest tested rate is 0")
+	_, err = rated(t, "units: us", "method: yield-goal, form: stanford, yield: 200 bu/ac, credits: {soil_nitrate: {layers: [{thickness: 24, nitrate: 5 ppm}]}}", nil)
+	require.ErrorContains(t, err, `thickness: "24" is a bare number`)
+	require.NotContains(t, err.Error(), "cannot be")
 }
 
 // The mean of the curves is in the table and in rates.json, yield and return.
