@@ -140,6 +140,9 @@ type ZoneOptions struct {
 	GapTolerance     float64     // all gaps together, as a share of the field's ground
 	SliverBelow      unit.Area   // connected pieces smaller than this are merged into a neighbour; 0: none
 	Units            unit.System // of areas in notes and errors
+	// Unzoned tells in a note what becomes of ground that no zone covers; "": it has no
+	// rate, and the map says zero.
+	Unzoned string
 }
 
 // DefaultZoneOptions refuses overlaps above 0.1 % of the field, leaves gaps

@@ -167,7 +167,11 @@ func (b *zoneBuilder) noteGaps(filled, left unit.Area) {
 		b.note("gaps between zones of %s together went to the zone each shares its longest edge with", b.share(filled))
 	}
 	if left.SquareMetres() >= worthTelling {
-		b.note("no zone covers %s: no rate is prescribed there, and the map says zero", b.share(left))
+		fate := b.options.Unzoned
+		if fate == "" {
+			fate = "no rate is prescribed there, and the map says zero"
+		}
+		b.note("no zone covers %s: %s", b.share(left), fate)
 	}
 }
 

@@ -54,7 +54,11 @@ func Intersect(ground geo.Region, layers [][]rx.Zone, least unit.Area, units uni
 		return nil, nil, err
 	}
 	if merged.count > 0 {
-		notes = append(notes, fmt.Sprintf("%d parts below %s, %s in all, joined the part beside them that is most like them", merged.count, rx.AreaText(units, least), rx.AreaText(units, merged.area)))
+		parts := "parts"
+		if merged.count == 1 {
+			parts = "part"
+		}
+		notes = append(notes, fmt.Sprintf("%d %s below %s, %s in all, joined the part beside them that is most like them", merged.count, parts, rx.AreaText(units, least), rx.AreaText(units, merged.area)))
 	}
 	zones, clash, err := gather(parts)
 	if err != nil {

@@ -212,7 +212,7 @@ func TestSmallPartsJoinWhatIsLikeThem(t *testing.T) {
 	zones, notes, err := Intersect(f.Ground, [][]rx.Zone{soil, yield}, unit.SquareMetres(2000), unit.SI)
 	require.NoError(t, err)
 	require.Len(t, zones, 2)
-	require.Contains(t, notes[0], "1 parts below 2000 m2")
+	require.Contains(t, notes[0], "1 part below 2000 m2")
 	sum := 0.0
 	for _, v := range areas(zones) {
 		sum += v

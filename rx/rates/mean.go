@@ -65,8 +65,11 @@ func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
 		reasons = append(append(reasons, r.Words()), r.Notes...)
 	}
 	reasons = append(reasons, in.Practice.Words())
-	out.one(zones, o, fmt.Sprintf("mean of %d trials", len(sites.Members)), reasons)
-	highest := unit.NRate(0)
+	if len(sites.Members) == 1 {
+		out.Notes = append(out.Notes, "one trial is no mean over trials: its optimum is that of its place and year, and method response tells how well it is known")
+	}
+	out.one(zones, o, "mean of "+trials(len(sites.Members)), reasons)
+	highest := o.Rate // which may lie beyond what was tested
 	for _, m := range mean.Members {
 		highest = max(highest, m.Curve.Highest, m.Curve.Join)
 	}
@@ -79,4 +82,12 @@ func FromMean(zones []rx.Zone, in Mean) (Result, MeanCurve, error) {
 		return o.Rate, err
 	})
 	return out, curve, err
+}
+
+// trials counts them.
+func trials(n int) string {
+	if n == 1 {
+		return "1 trial"
+	}
+	return fmt.Sprintf("%d trials", n)
 }

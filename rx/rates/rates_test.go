@@ -3,6 +3,7 @@ package rates
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -158,6 +159,21 @@ func TestTheMeanOverTrialsIsOneRate(t *testing.T) {
 		}
 	}
 	require.InDelta(t, r.Zones[0].Rate.KgNPerHa(), best.Rate.KgNPerHa(), float64(points[1].Rate))
+}
+
+// One trial is said to be no mean; a chart reaches a rate above what was tested.
+func TestAMeanOfOneTrial(t *testing.T) {
+	var obs []response.Observation
+	for i := range 5 {
+		n := float64(i * 30)
+		obs = append(obs, response.Observation{Rate: unit.KgNPerHa(n), Yield: unit.KgGrainPerHa(5000 + 60*n - 0.17*n*n)})
+	}
+	r, curve, err := FromMean(zonesOf(t, "A"), Mean{Model: response.Quadratic, Prices: published(t), Options: response.DefaultOptions(), Sites: []response.Site{{Name: "one", Observations: obs}}})
+	require.NoError(t, err)
+	require.Equal(t, "mean of 1 trial", r.Zones[0].Terms[0].Source)
+	require.Contains(t, strings.Join(r.Notes, "\n"), "one trial is no mean over trials")
+	require.Greater(t, r.Zones[0].Rate.KgNPerHa(), 120.0)
+	require.InDelta(t, r.Zones[0].Rate.KgNPerHa(), curve.Chart[len(curve.Chart)-1].Rate.KgNPerHa(), 1e-9)
 }
 
 func TestBudgetsKeepTheirTermsAndNotes(t *testing.T) {

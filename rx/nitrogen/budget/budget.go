@@ -31,7 +31,10 @@ type Credit struct {
 	Soybean bool   // of a soybean crop before: not to be taken off a rate for corn after soybean
 	Crop    string // that stood the year before, where the credit is of one; "" for others
 	Nitrate bool   // of nitrate in the soil before planting
-	Notes   []string
+	Manure  bool   // of manure
+	// Residual is what a credit of nitrate in the soil was worked out from; nil of others.
+	Residual *Residual
+	Notes    []string
 }
 
 func (b *Budget) add(what string, n unit.NRate, source string) {
@@ -108,14 +111,26 @@ func (w words) checkYield(y unit.Yield) error {
 	if y == 0 {
 		return fmt.Errorf("an expected yield of zero is none, and the rate would be zero without a reason; write what the ground is expected to bear, or take the zone out of the file of zones")
 	}
-	if v := y.BushelsPerAcre(); !(v >= leastYield && v <= mostYield) {
+	if v := y.BushelsPerAcre(); !between(v, leastYield, mostYield) {
 		return fmt.Errorf("an expected yield of %s cannot be: it lies between %s and %s; check its unit", w.Yield(y), w.Yield(unit.BushelsPerAcre(leastYield)), w.Yield(unit.BushelsPerAcre(mostYield)))
 	}
 	return nil
 }
 
-// LeastYield is the lowest expected yield that the rules take.
-func LeastYield() unit.Yield { return unit.BushelsPerAcre(leastYield) }
+// WithinYield is y, or the end of the range of expected yields that the rules take.
+func WithinYield(y unit.Yield) unit.Yield {
+	return min(max(y, unit.BushelsPerAcre(leastYield)), unit.BushelsPerAcre(mostYield))
+}
+
+// WithinPPM is c, or the end of the range of nitrate-N that the rules take.
+func WithinPPM(c unit.PPM) unit.PPM { return min(max(c, 0), mostPPM) }
+
+// WithinOrganic is a percentage of organic matter, or the end of the range that the rules
+// take.
+func WithinOrganic(percent float64) float64 { return min(max(percent, leastOM), mostOM) }
+
+// WithinBase is r, or the end of the range of rates without a test that the rules take.
+func WithinBase(r unit.NRate) unit.NRate { return min(max(r, 0), unit.LbNPerAcre(mostBase)) }
 
 func checkPPM(what string, c unit.PPM) error {
 	return bounded(what, c.MgPerKg(), 0, mostPPM, "ppm", "check that it is nitrate-N in ppm and not lb/ac")

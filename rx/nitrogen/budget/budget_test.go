@@ -1,7 +1,9 @@
 package budget
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -104,6 +106,53 @@ func TestPennState(t *testing.T) {
 	require.Zero(t, b.Rate)
 	_, err = Published().PreSidedress(Sampled{Test: 10}, bu(150), PennHistory{PreviousCrop: "wheat"})
 	require.ErrorContains(t, err, `"wheat"`)
+}
+
+// A test between two of Ohio's printed classes says which was taken, and a term names its
+// class.
+func TestATestBetweenTwoClasses(t *testing.T) {
+	for ppm, want := range map[unit.PPM]string{10: "up to 10", 10.4: "above 10 and up to 15", 11: "above 10 and up to 15", 20.5: "above 20 and up to 25", 25.5: "above 25: none", 26: "above 25: none"} {
+		b, err := Published().OhioReduction(Sampled{Test: ppm}, unit.LbNPerAcre(156))
+		require.NoError(t, err)
+		require.Equal(t, fmt.Sprintf("a test of %g ppm of nitrate-N, %s", float64(ppm), want), b.Terms[1].What)
+		between := float64(ppm) != math.Trunc(float64(ppm))
+		require.Equal(t, between, strings.Contains(strings.Join(b.Notes, ""), "was taken for the higher one"), ppm)
+	}
+}
+
+// A mean of a surface is not told to its last digit.
+func TestTestsAreToldInFourDigits(t *testing.T) {
+	s := Sampled{Test: unit.PPM(12.3456789)}
+	y, base := unit.BushelsPerAcre(180), unit.LbNPerAcre(180)
+	for name, work := range map[string]func() (Budget, error){
+		"iowa":         func() (Budget, error) { return Published().LateSpring(s, Iowa{}) },
+		"penn":         func() (Budget, error) { return Published().PreSidedress(s, y, PennHistory{PreviousCrop: "corn"}) },
+		"recalibrated": func() (Budget, error) { return Published().Recalibrated(s, y, true, false) },
+		"unmanured":    func() (Budget, error) { return Published().Recalibrated(s, y, false, false) },
+		"ohio":         func() (Budget, error) { return Published().OhioReduction(s, base) },
+		"illinois":     func() (Budget, error) { return Published().IllinoisReduction(s, base) },
+	} {
+		b, err := work()
+		require.NoError(t, err)
+		text := fmt.Sprint(b.Terms)
+		require.Contains(t, text, "12.35", name)
+		require.NotContains(t, text, "12.345", name)
+	}
+}
+
+// What an input is moved to stays within what the rules take.
+func TestTheEndsOfWhatRulesTake(t *testing.T) {
+	w := words{}
+	for _, y := range []float64{1, 20, 100, 700, 900} {
+		require.NoError(t, w.checkYield(WithinYield(unit.BushelsPerAcre(y))), y)
+	}
+	require.InDelta(t, 100, WithinYield(unit.BushelsPerAcre(100)).BushelsPerAcre(), 1e-9)
+	require.Equal(t, unit.PPM(300), WithinPPM(305))
+	require.Equal(t, unit.PPM(0), WithinPPM(-2))
+	require.InDelta(t, 20, WithinOrganic(20.5), 0)
+	require.InDelta(t, 0.3, WithinOrganic(0.3), 0)
+	_, err := Published().OhioReduction(Sampled{Test: 5}, WithinBase(unit.LbNPerAcre(440)))
+	require.NoError(t, err)
 }
 
 // Ohio State 2022 (second-hand): base 156, test 19 makes 111. Illinois: 20 ppm take 80 off.

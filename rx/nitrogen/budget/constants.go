@@ -37,6 +37,13 @@ const (
 	// Unit: lb N/ac.
 	mostBase = 400
 
+	// leastOM is below the organic matter of any soil of a field.
+	//
+	// Source: common practice.
+	// Range: 0.05 to 0.3.
+	// Unit: percent.
+	leastOM = 0.1
+
 	// mostOM is above the organic matter of a mineral soil.
 	//
 	// Source: USDA soil taxonomy: mineral soils have less than some 20 % of organic matter.

@@ -85,7 +85,7 @@ func (co Coefficients) Manure(perArea, nPerTon, available float64) (Credit, erro
 	}
 	return Credit{
 		What: fmt.Sprintf("manure: %s x %g %% available", words{co.Units}.manure(perArea, nPerTon), 100*available),
-		N:    unit.LbNPerAcre(perArea * nPerTon * available), Source: "given in the job, from an analysis",
+		N:    unit.LbNPerAcre(perArea * nPerTon * available), Source: "given in the job, from an analysis", Manure: true,
 	}, nil
 }
 
@@ -108,7 +108,7 @@ func (co Coefficients) BeefManure(tonsPerAcre float64, year int) (Credit, error)
 	lb := co.ManureBeef * share
 	c := Credit{
 		What: fmt.Sprintf("beef feedlot manure, %s year: %s", when, words{co.Units}.manure(tonsPerAcre, lb)),
-		N:    unit.LbNPerAcre(tonsPerAcre * lb), Source: words{co.Units}.cite("a natural resources district of Nebraska", "", co.own(used...)),
+		N:    unit.LbNPerAcre(tonsPerAcre * lb), Source: words{co.Units}.cite("a natural resources district of Nebraska", "", co.own(used...)), Manure: true,
 	}
 	if len(co.own(&co.ManureBeef)) == 0 {
 		c.Notes = []string{"the credit of beef manure is the middle of a range of one fifth either way; an analysis says more"}

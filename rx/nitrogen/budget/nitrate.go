@@ -32,12 +32,6 @@ func (s Sampled) check() error {
 	if *s.CornHeight == 0 {
 		return fmt.Errorf("a height of corn of 0 is corn that is not up; leave it out where it is not known")
 	}
-	if s.CornHeight == nil {
-		return nil
-	}
-	if *s.CornHeight == 0 {
-		return fmt.Errorf("a height of corn of 0 is corn that is not up; leave it out where it is not known")
-	}
 	return bounded("the height of corn", s.CornHeight.Inches(), 0, mostHeight, "in", "check its unit; leave it out where it is not known")
 }
 
@@ -201,29 +195,37 @@ func (co Coefficients) PreSidedress(s Sampled, y unit.Yield, h PennHistory) (Bud
 	}
 	s.gates(co, &b, "PA")
 	if s.Test.MgPerKg() >= co.PennCritical*(1-1e-9) {
-		b.add(fmt.Sprintf("%g ppm of nitrate-N is %g or more: none", s.Test.MgPerKg(), co.PennCritical), 0, w.cite(source, "", co.own(&co.PennCritical)))
+		b.add(fmt.Sprintf("%s is %g or more: none", ppmText(s.Test), co.PennCritical), 0, w.cite(source, "", co.own(&co.PennCritical)))
 		return b, nil
 	}
 	b.add(w.perYield(co.PennPerBushel)+" x "+w.Yield(y), unit.LbNPerAcre(co.PennPerBushel*y.BushelsPerAcre()), w.cite(source, fmt.Sprintf("%g lb N/bu", co.PennPerBushel), co.own(&co.PennPerBushel)))
-	b.add(fmt.Sprintf("%g ppm of nitrate-N x %s, %s", s.Test.MgPerKg(), w.perPPM(factor), h.words()), unit.LbNPerAcre(-factor*s.Test.MgPerKg()), w.cite(source, fmt.Sprintf("%g lb N/ac per ppm", factor), co.own(append(used, &co.PennCritical)...)))
+	b.add(fmt.Sprintf("%s x %s, %s", ppmText(s.Test), w.perPPM(factor), h.words()), unit.LbNPerAcre(-factor*s.Test.MgPerKg()), w.cite(source, fmt.Sprintf("%g lb N/ac per ppm", factor), co.own(append(used, &co.PennCritical)...)))
 	b.floor()
 	return b.checked()
 }
 
-// ohioOff is what Ohio State's classes take off a base rate, and the coefficients of the
-// class; all where the test is above the last class.
-func (co *Coefficients) ohioOff(test unit.PPM) (lb float64, all bool, used []*float64) {
+// ohioClass is one of Ohio State's classes of a test.
+type ohioClass struct {
+	off   float64 // lb N/ac off the base rate; meaningless where all
+	all   bool    // above the last class: nothing is needed
+	from  float64 // ppm, above which the class begins; zero for the first
+	words string
+	used  []*float64 // the coefficients that make it
+}
+
+// ohio finds the class of a test.
+func (co *Coefficients) ohio(test unit.PPM) ohioClass {
 	from := &co.OhioNone
 	if between(test.MgPerKg(), 0, *from) {
-		return 0, false, []*float64{from}
+		return ohioClass{words: fmt.Sprintf("up to %g", *from), used: []*float64{from}}
 	}
 	for _, class := range []struct{ to, off *float64 }{{&co.OhioLow, &co.OhioLowOff}, {&co.OhioMiddle, &co.OhioMiddleOff}, {&co.OhioHigh, &co.OhioHighOff}} {
 		if between(test.MgPerKg(), 0, *class.to) {
-			return *class.off, false, []*float64{from, class.to, class.off}
+			return ohioClass{off: *class.off, from: *from, words: fmt.Sprintf("above %g and up to %g", *from, *class.to), used: []*float64{from, class.to, class.off}}
 		}
 		from = class.to
 	}
-	return 0, true, []*float64{from}
+	return ohioClass{all: true, from: *from, words: fmt.Sprintf("above %g: none", *from), used: []*float64{from}}
 }
 
 // OhioReduction takes off a base rate what the soil has: nothing up to 10 ppm, all above 25.
@@ -234,17 +236,21 @@ func (co Coefficients) OhioReduction(s Sampled, base unit.NRate) (Budget, error)
 	if err != nil {
 		return b, err
 	}
-	off, all, used := co.ohioOff(s.Test)
-	cited := b.words.cite(source, fmt.Sprintf("%g lb N/ac", off), co.own(used...))
-	if all {
-		b.add(fmt.Sprintf("a test of %g ppm of nitrate-N is above %g: none", s.Test.MgPerKg(), co.OhioHigh), -b.Rate, b.words.cite(source, "", co.own(used...)))
-		b.Rate = 0
-		return b.checked()
+	class, ppm := co.ohio(s.Test), s.Test.MgPerKg()
+	if ppm > class.from && ppm < class.from+1 && class.from > 0 {
+		b.note("the classes of the test are printed in whole ppm, such as up to %g and then from %g on: a test of %s, which lies between two of them, was taken for the higher one", class.from, class.from+1, ppmText(s.Test))
 	}
-	b.add(fmt.Sprintf("a test of %g ppm of nitrate-N", s.Test.MgPerKg()), unit.LbNPerAcre(-off), cited)
+	printed, off := fmt.Sprintf("%g lb N/ac", class.off), unit.LbNPerAcre(-class.off)
+	if class.all {
+		printed, off = "", -b.Rate
+	}
+	b.add(fmt.Sprintf("a test of %s, %s", ppmText(s.Test), class.words), off, b.words.cite(source, printed, co.own(class.used...)))
 	b.floor()
 	return b.checked()
 }
+
+// ppmText is a test in ppm of nitrate-N.
+func ppmText(c unit.PPM) string { return fmt.Sprintf("%.4g ppm of nitrate-N", c.MgPerKg()) }
 
 // IllinoisReduction takes 4 lb/ac off a base rate for each ppm, from 10 ppm on.
 // Source: Nafziger, Univ. of Illinois (second-hand).
@@ -257,7 +263,7 @@ func (co Coefficients) IllinoisReduction(s Sampled, base unit.NRate) (Budget, er
 	if s.Test.MgPerKg() >= co.IllinoisFrom*(1-1e-9) {
 		off = co.IllinoisPerPPM * s.Test.MgPerKg()
 	}
-	b.add(fmt.Sprintf("%s x %g ppm of nitrate-N, none below %g", b.words.perPPM(co.IllinoisPerPPM), s.Test.MgPerKg(), co.IllinoisFrom), unit.LbNPerAcre(-off), b.words.cite("Nafziger, Univ. of Illinois", fmt.Sprintf("%g lb N/ac per ppm", co.IllinoisPerPPM), co.own(&co.IllinoisPerPPM, &co.IllinoisFrom)))
+	b.add(fmt.Sprintf("%s x %s, none below %g", b.words.perPPM(co.IllinoisPerPPM), ppmText(s.Test), co.IllinoisFrom), unit.LbNPerAcre(-off), b.words.cite("Nafziger, Univ. of Illinois", fmt.Sprintf("%g lb N/ac per ppm", co.IllinoisPerPPM), co.own(&co.IllinoisPerPPM, &co.IllinoisFrom)))
 	b.floor()
 	return b.checked()
 }
@@ -267,7 +273,7 @@ func (co Coefficients) based(s Sampled, base unit.NRate, state string) (Budget, 
 	if err := s.check(); err != nil {
 		return b, err
 	}
-	if v := base.LbNPerAcre(); !(v >= 0 && v <= mostBase) {
+	if v := base.LbNPerAcre(); !between(v, 0, mostBase) {
 		return b, fmt.Errorf("a base rate of %s cannot be: it lies between zero and %s; check its unit", b.words.NRate(base), b.words.NRate(unit.LbNPerAcre(mostBase)))
 	}
 	s.gates(co, &b, state)

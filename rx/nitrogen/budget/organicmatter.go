@@ -73,7 +73,7 @@ func (in OrganicMatter) check(w words) error {
 	if err := checkPPM("mean nitrate-N", in.Nitrate); err != nil {
 		return err
 	}
-	if in.Percent > 0 && in.Percent < 0.1 {
+	if in.Percent > 0 && in.Percent < leastOM {
 		return fmt.Errorf("organic matter of %g %% is less than any soil of a field has; was it given as a fraction? write it in percent", in.Percent)
 	}
 	if err := bounded("organic matter", in.Percent, 0, mostOM, "%", "write it in percent of a mineral soil"); err != nil {

@@ -2,6 +2,7 @@ package budget
 
 import (
 	"fmt"
+	"slices"
 
 	"ratewright/geo/unit"
 )
@@ -67,7 +68,7 @@ func (co Coefficients) ResidualNitrate(layers []Layer, factor *float64, backgrou
 		N:      unit.LbNPerAcre(lbPerInchPPM * mean.MgPerKg() * depth.Inches()),
 		Source: w.cite("Univ. of Nebraska (from memory); states differ by 11 %", fmt.Sprintf("%g lb N/ac per ppm and in", lbPerInchPPM), own),
 	}
-	c.Nitrate = true
+	c.Nitrate, c.Residual = true, &Residual{layers, factor, background}
 	if background != nil {
 		if v := background.LbNPerAcre(); !(v >= 0 && v <= mostBackground) {
 			return Credit{}, fmt.Errorf("a background of %s cannot be: it lies between zero and %s; Wisconsin takes %s (from memory)", w.NRate(*background), w.NRate(unit.LbNPerAcre(mostBackground)), w.NRate(unit.LbNPerAcre(50)))
@@ -83,4 +84,21 @@ func (co Coefficients) ResidualNitrate(layers []Layer, factor *float64, backgrou
 		c.Notes = append(c.Notes, fmt.Sprintf("%.1f ppm in %s is more than %g: sample deeper, to %s%s", mean.MgPerKg(), w.Depth(depth), co.DeepNote, w.Depth(unit.Inches(deepEnough)), co.aside("Univ. of Nebraska EC117", &co.DeepNote)))
 	}
 	return c, nil
+}
+
+// Residual is what ResidualNitrate works with.
+type Residual struct {
+	Layers     []Layer
+	Factor     *float64    // nil: the coefficient
+	Background *unit.NRate // nil: none
+}
+
+// Moved is the credit where a test found so much more in every layer, or less; no layer is
+// moved beyond what a soil can have.
+func (co Coefficients) Moved(r Residual, by unit.PPM) (Credit, error) {
+	layers := slices.Clone(r.Layers)
+	for i := range layers {
+		layers[i].Nitrate = WithinPPM(layers[i].Nitrate + by)
+	}
+	return co.ResidualNitrate(layers, r.Factor, r.Background)
 }

@@ -24,9 +24,9 @@ func (co Coefficients) Recalibrated(s Sampled, y unit.Yield, longManure, mixedCo
 	b.note("of Penn State's recalibrated test the abstract alone was seen, and these are its terms; ask for the whole of it")
 	b.add(w.perYield(co.RecalibratedPerBushel)+" x "+w.Yield(y), unit.LbNPerAcre(co.RecalibratedPerBushel*y.BushelsPerAcre()), w.cite(source, "", co.own(&co.RecalibratedPerBushel)))
 	if longManure {
-		b.add(fmt.Sprintf("%g ppm of nitrate-N x %s, with manure for years", s.Test.MgPerKg(), w.perPPM(co.RecalibratedPerPPM)), unit.LbNPerAcre(-co.RecalibratedPerPPM*s.Test.MgPerKg()), w.cite(source, "", co.own(&co.RecalibratedPerPPM)))
+		b.add(fmt.Sprintf("%s x %s, with manure for years", ppmText(s.Test), w.perPPM(co.RecalibratedPerPPM)), unit.LbNPerAcre(-co.RecalibratedPerPPM*s.Test.MgPerKg()), w.cite(source, "", co.own(&co.RecalibratedPerPPM)))
 	} else {
-		b.add(fmt.Sprintf("%g ppm of nitrate-N count for nothing without manure for years", s.Test.MgPerKg()), 0, source)
+		b.add(ppmText(s.Test)+" count for nothing without manure for years", 0, source)
 	}
 	if mixedCover {
 		b.add("after a mixed cover crop", unit.LbNPerAcre(co.RecalibratedCover), w.cite(source, "", co.own(&co.RecalibratedCover)))

@@ -7,6 +7,7 @@ type Counted struct {
 	Rule    string // in words
 	Nitrate bool   // nitrate in the soil before planting
 	Crop    bool   // the crop before
+	Manure  bool   // manure
 }
 
 // Twice refuses credits that take one thing off twice: two crops that cannot both have stood
@@ -18,6 +19,8 @@ func Twice(credits []Credit, by Counted) error {
 		switch {
 		case c.Nitrate && by.Nitrate:
 			return fmt.Errorf("the credit %q would be taken off twice: %s counts the nitrate of the soil already; leave one of them out", c.What, by.Rule)
+		case c.Manure && by.Manure:
+			return fmt.Errorf("the credit %q would be taken off twice: %s counts manure already; leave the credit out", c.What, by.Rule)
 		case c.Crop == "":
 			continue
 		case by.Crop:

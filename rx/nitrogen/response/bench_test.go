@@ -29,7 +29,7 @@ func BenchmarkZones(b *testing.B) {
 	p := prices(1.1, 0.16)
 	for _, scatter := range []float64{0, 8} {
 		obs := made(200, 50, scatter)
-		for _, m := range []Model{Quadratic, QuadraticPlateau, LinearPlateau} {
+		for _, m := range []Model{Quadratic, QuadraticPlateau, LinearPlateau, Best} {
 			b.Run(fmt.Sprintf("%s/scatter=%g", m, scatter), func(b *testing.B) {
 				for b.Loop() {
 					z, err := FitZones(m, obs, Practice{}, DefaultOptions())

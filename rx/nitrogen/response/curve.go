@@ -31,8 +31,12 @@ type Coefficients struct {
 }
 
 // Units are the units of published coefficients: kg/ha in one unit of rate (as
-// unit.RateUnit.PerHa gives it) and of yield (unit.ParseYieldUnit).
-type Units struct{ RateKgHa, YieldKgHa float64 }
+// unit.RateUnit.PerHa gives it) and of yield (unit.ParseYieldUnit), and those in which
+// sentences about the curve are told.
+type Units struct {
+	RateKgHa, YieldKgHa float64
+	Told                unit.System
+}
 
 // New makes a curve from coefficients. lowest and highest are the tested rates,
 // both zero where they are not known. A curve that bends upward, does not
@@ -44,7 +48,7 @@ func New(m Model, c Coefficients, u Units, lowest, highest unit.NRate) (Curve, e
 	}
 	out := Curve{
 		Model: m, A: c.A * u.YieldKgHa, B: c.B * u.YieldKgHa / u.RateKgHa,
-		C: c.C * u.YieldKgHa / (u.RateKgHa * u.RateKgHa), Lowest: lowest, Highest: highest,
+		C: c.C * u.YieldKgHa / (u.RateKgHa * u.RateKgHa), Lowest: lowest, Highest: highest, Units: u.Told,
 	}
 	switch m {
 	case QuadraticPlateau:
@@ -100,14 +104,14 @@ func (c Curve) check() error {
 	switch c.Model {
 	case Quadratic, QuadraticPlateau:
 		if c.C >= 0 {
-			return refuse(Convex, "the curve bends upward (is convex) or is straight (C is %g): its turning point is the worst rate and not the best, so it has no optimum", c.C)
+			return refuse(Convex, "the curve bends upward (is convex) or is straight (C is %s): its turning point is the worst rate and not the best, so it has no optimum", grainOf(c.Units).bend(c.C))
 		}
 		if c.Model == QuadraticPlateau && !rising {
-			return refuse(Unresponsive, "the curve does not rise from zero (B is %g): the optimum is 0 or cannot be estimated", c.B)
+			return refuse(Unresponsive, "the curve does not rise from zero (B is %s): the optimum is 0 or cannot be estimated", grainOf(c.Units).slope(c.B))
 		}
 	case LinearPlateau:
 		if !rising {
-			return refuse(Unresponsive, "the curve does not rise from zero (B is %g): the optimum is 0 or cannot be estimated", c.B)
+			return refuse(Unresponsive, "the curve does not rise from zero (B is %s): the optimum is 0 or cannot be estimated", grainOf(c.Units).slope(c.B))
 		}
 		if !(c.Join > 0) {
 			return refuse(BadCurve, "a linear-plateau curve needs the rate of its join, above zero; it is %s", c.Units.NRate(c.Join))

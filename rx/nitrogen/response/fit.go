@@ -147,8 +147,8 @@ func (f *Fit) add(format string, args ...any) {
 func rateAt(t *trial, u float64) unit.NRate { return unit.KgNPerHa(t.lowest + t.span*u) }
 
 func convex(t *trial, q parabola) *Refusal {
-	return refuse(Convex, "the fitted quadratic bends upward (is convex) or is straight (C is %.3g kg grain ha per kg N squared): its turning point would be the worst rate and not the best, so it has no optimum",
-		q.d2/(t.span*t.span))
+	return refuse(Convex, "the fitted quadratic bends upward (is convex) or is straight (C is %s): its turning point would be the worst rate and not the best, so it has no optimum",
+		grainOf(t.units).bend(q.d2/(t.span*t.span)))
 }
 
 func unresponsive(t *trial) *Refusal {

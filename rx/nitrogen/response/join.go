@@ -40,20 +40,18 @@ func fitJoined(t *trial, m Model) (joined, *Refusal) {
 	if !(gain > 0) || t.tiny(gain) {
 		return joined{sse: t.total}, unresponsive(t)
 	}
+	// A line that fits as well shows no plateau, wherever rounding puts the join.
+	if line := list[len(list)-1].gain(0); gain <= line*(1+straight) {
+		return joined{sse: t.total - gain}, noPlateau(t)
+	}
 	s := list[which]
 	k := s.t.at(p) / s.s.at(p)
-	switch {
-	case s.beyond && (m == LinearPlateau || gain <= s.gain(0)*(1+straight)):
-		return joined{sse: t.total - gain}, noPlateau(t)
-	case s.beyond:
+	if s.beyond {
 		k, p = k*p/2, 1/p
 	}
 	out := joinedCurve(t, m, p, k)
 	if !s.beyond && p <= t.levels[1] {
 		return out, tooEarly(t)
-	}
-	if m == LinearPlateau && p >= 1 {
-		return out, noPlateau(t)
 	}
 	return out, nil
 }

@@ -138,17 +138,26 @@ func (c Curve) why(n unit.NRate, ratio float64) string {
 
 // grainPer is grain for nitrogen as a system of units writes it.
 type grainPer struct {
-	grain, nitrogen string
-	per             float64 // grain for nitrogen in one kg per kg
-	rate            float64 // rates in one kg N/ha
+	grain, nitrogen, area string
+	per                   float64 // grain for nitrogen in one kg per kg
+	rate                  float64 // rates in one kg N/ha
 }
 
 func grainOf(u unit.System) grainPer {
 	if u == unit.SI {
-		return grainPer{"kg", "kg", 1, 1}
+		return grainPer{"kg", "kg", "ha", 1, 1}
 	}
 	rate := unit.KgNPerHa(1).LbNPerAcre()
-	return grainPer{"bu", "lb", unit.KgGrainPerHa(1).BushelsPerAcre() / rate, rate}
+	return grainPer{"bu", "lb", "ac", unit.KgGrainPerHa(1).BushelsPerAcre() / rate, rate}
+}
+
+// slope and bend are the coefficients B and C, given in kg and ha.
+func (g grainPer) slope(v float64) string {
+	return fmt.Sprintf("%.4g %s of grain per %s N", v*g.per, g.grain, g.nitrogen)
+}
+
+func (g grainPer) bend(v float64) string {
+	return fmt.Sprintf("%.4g %s/%s per %s/%s squared", v*g.per/g.rate, g.grain, g.area, g.nitrogen, g.area)
 }
 
 func (g grainPer) text(v float64) string { return fmt.Sprintf("%.4g %s of grain", v*g.per, g.grain) }

@@ -198,7 +198,7 @@ func TestOhioTable(t *testing.T) {
 		require.NoError(t, err)
 		c := -1 / (4.5 * 14 * 14)
 		curve, err := New(Quadratic, Coefficients{A: 100, B: 0.63/row.perBushel - 2*c*row.best, C: c},
-			Units{unit.PoundsPerAcre.PerHa(), unit.BushelsPerAcre(1).KgPerHa()}, 0, unit.LbNPerAcre(250))
+			Units{RateKgHa: unit.PoundsPerAcre.PerHa(), YieldKgHa: unit.BushelsPerAcre(1).KgPerHa()}, 0, unit.LbNPerAcre(250))
 		require.NoError(t, err)
 		p := Prices{nPrice, grain}
 		o, err := curve.Optimum(p)

@@ -11,6 +11,30 @@ import (
 	"ratewright/geo/unit"
 )
 
+// However steep a straight line is and whatever its rates, no plateau was seen on it: the
+// last digits of its sums must not make one just below the highest rate.
+func TestAStraightLineHasNoPlateau(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		levels := rapid.IntRange(4, 9).Draw(t, "levels")
+		slope := rapid.Float64Range(5, 60).Draw(t, "slope")
+		at := rapid.Float64Range(1000, 8000).Draw(t, "at")
+		n, again := 0.0, rapid.IntRange(1, 4).Draw(t, "again")
+		var obs []Observation
+		for range levels {
+			for range again {
+				obs = append(obs, Observation{unit.KgNPerHa(n), unit.KgGrainPerHa(at + slope*n), ""})
+			}
+			n += rapid.Float64Range(5, 40).Draw(t, "step")
+		}
+		for _, m := range []Model{LinearPlateau, QuadraticPlateau} {
+			_, err := FitCurve(m, obs, Practice{}, noTest())
+			var r *Refusal
+			require.ErrorAs(t, err, &r, m)
+			require.Equal(t, NoPlateau, r.Reason, m)
+		}
+	})
+}
+
 func TestFitsRefuse(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	rising := func(n, y float64) []Observation {
@@ -114,8 +138,37 @@ func TestPricesSumsAndLevelsAreRefused(t *testing.T) {
 	refused(t, err, BadCurve)
 }
 
+// A refusal speaks in the units asked for, coefficients and rates alike. 0.003 bu/ac per
+// lb/ac squared are 0.003 x 62.77 / 1.12085² = 0.1499 kg/ha per kg/ha squared.
+func TestRefusalsAreToldInTheUnitsAskedFor(t *testing.T) {
+	for _, c := range []struct {
+		told unit.System
+		m    Model
+		c    Coefficients
+		want string
+	}{
+		{unit.US, Quadratic, Coefficients{A: 80, B: 1, C: 0.003}, "(C is 0.003 bu/ac per lb/ac squared)"},
+		{unit.SI, Quadratic, Coefficients{A: 80, B: 1, C: 0.003}, "(C is 0.1499 kg/ha per kg/ha squared)"},
+		{unit.US, LinearPlateau, Coefficients{A: 80, B: -0.5, Join: 150}, "(B is -0.5 bu of grain per lb N)"},
+		{unit.SI, LinearPlateau, Coefficients{A: 80, B: 0.5}, "it is 0.0 kg N/ha"},
+		{unit.SI, LinearPlateau, Coefficients{A: 80, B: 0.5, Join: 5}, "turns level at 5.6"},
+	} {
+		u := perAcre
+		u.Told = c.told
+		_, err := New(c.m, c.c, u, 0, 0)
+		require.ErrorContains(t, err, c.want)
+	}
+	up := pairs(tonne, 0, 5, 50, 5.2, 100, 6, 150, 7.4, 200, 9.6)
+	o := noTest()
+	for system, want := range map[unit.System]string{unit.US: "bu/ac per lb/ac squared", unit.SI: "kg/ha per kg/ha squared"} {
+		o.Units = system
+		_, err := FitCurve(Quadratic, up, Practice{}, o)
+		require.ErrorContains(t, err, want)
+	}
+}
+
 func TestGivenCurves(t *testing.T) {
-	us := Units{unit.PoundsPerAcre.PerHa(), unit.BushelsPerAcre(1).KgPerHa()}
+	us := Units{RateKgHa: unit.PoundsPerAcre.PerHa(), YieldKgHa: unit.BushelsPerAcre(1).KgPerHa()}
 	c, err := New(QuadraticPlateau, Coefficients{A: 80, B: 1, C: -0.0025}, us, 0, unit.LbNPerAcre(240))
 	require.NoError(t, err)
 	require.InDelta(t, 200, c.Join.LbNPerAcre(), 1e-9)

@@ -44,18 +44,17 @@ func chance(p float64) string {
 // ZoneFits are the curves of a field by zone, all of one form.
 type ZoneFits struct {
 	Model    Model
-	Choice   *Choice   // how the form was chosen, where Best was asked for
-	Field    Fit       // all observations as one; meaningless where FieldWhy
-	FieldWhy *Refusal  // nil for a fit
-	Zones    []ZoneFit // by ID
-	Test     ZoneTest  // meaningful where HasTest
+	Choice   *FormChoice // how the form was chosen, where Best was asked for and some zone has a curve
+	Field    Fit         // all observations as one; meaningless where FieldWhy
+	FieldWhy *Refusal    // nil for a fit
+	Zones    []ZoneFit   // by ID
+	Test     ZoneTest    // meaningful where HasTest
 	HasTest  bool
 	Notes    []string
 }
 
-// FitZones fits one form to each zone and to the field as a whole. For Best the
-// form is chosen on the field as a whole and then taken for every zone. A zone
-// that is refused says why and does not stop the others. Fewer than two zones,
+// FitZones fits one form to each zone and to the field as a whole. For Best one
+// form is chosen for all zones by ZoneRule. A zone that is refused says why and does not stop the others. Fewer than two zones,
 // or observations that are none, are refused.
 func FitZones(m Model, obs []Observation, p Practice, o Options) (ZoneFits, error) {
 	byZone := map[string][]Observation{}
@@ -72,13 +71,28 @@ func FitZones(m Model, obs []Observation, p Practice, o Options) (ZoneFits, erro
 		return ZoneFits{}, refuse(BadObservation, "the trial has %s; zones can be compared from two on", plural(len(byZone), "zone"))
 	}
 	z := ZoneFits{Model: m}
+	none := map[string]*Refusal{}
+	if m == Best {
+		var err error
+		if z.Choice, none, err = chooseForZones(byZone, p, o); err != nil {
+			return ZoneFits{}, err
+		}
+		if z.Choice != nil {
+			z.Model = z.Choice.Model
+			if z.Choice.Close != "" {
+				z.Notes = append(z.Notes, z.Choice.Close)
+			}
+		}
+	}
 	if err := z.fitField(obs, p, o); err != nil {
 		return ZoneFits{}, err
 	}
 	for id, list := range byZone {
-		f := ZoneFit{ID: id, Observations: len(list)}
+		f := ZoneFit{ID: id, Observations: len(list), Refusal: none[id]}
 		var err error
-		f.Fit, err = FitCurve(z.Model, list, p, o)
+		if f.Refusal == nil {
+			f.Fit, err = FitCurve(z.Model, list, p, o)
+		}
 		if err != nil && !errors.As(err, &f.Refusal) {
 			return ZoneFits{}, err
 		}
@@ -99,9 +113,9 @@ func (z *ZoneFits) fitField(obs []Observation, p Practice, o Options) error {
 	if z.Model == Best {
 		var c Choice
 		if c, err = Choose(obs, p, o); err != nil {
-			return err // without a form there is nothing to fit to the zones
+			return err // neither the zones nor the field have a curve
 		}
-		z.Choice, z.Model, z.Field = &c, c.Fit.Curve.Model, c.Fit
+		z.Model, z.Field = c.Fit.Curve.Model, c.Fit
 		return nil
 	}
 	z.Field, err = FitCurve(z.Model, obs, p, o)

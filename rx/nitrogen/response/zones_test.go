@@ -193,7 +193,7 @@ func TestAZoneWithoutACurve(t *testing.T) {
 	refused(t, err, BadCurve)
 }
 
-// Best is chosen on the field and taken for every zone.
+// Best is one form for every zone.
 func TestBestByZone(t *testing.T) {
 	a := Curve{Model: LinearPlateau, A: 4000, B: 40, Join: 100}
 	b := Curve{Model: LinearPlateau, A: 4500, B: 38, Join: 105}
@@ -201,10 +201,63 @@ func TestBestByZone(t *testing.T) {
 	z, err := FitZones(Best, obs, Practice{}, DefaultOptions())
 	require.NoError(t, err)
 	require.Equal(t, LinearPlateau, z.Model)
-	require.Equal(t, Rule, z.Choice.Rule)
+	require.Equal(t, ZoneRule, z.Choice.Rule)
 	for _, f := range z.Zones {
 		require.Equal(t, LinearPlateau, f.Fit.Curve.Model)
 	}
+}
+
+// Where nothing scatters the form is known, and no AICc can be told.
+func TestBestByZoneWithoutScatter(t *testing.T) {
+	var obs []Observation
+	for id, c := range map[string]Curve{"a": {Model: LinearPlateau, A: 4000, B: 40, Join: 100}, "b": {Model: LinearPlateau, A: 4500, B: 38, Join: 140}} {
+		for _, n := range rates6 {
+			obs = append(obs, Observation{unit.KgNPerHa(n), c.Yield(unit.KgNPerHa(n)), id})
+		}
+	}
+	z, err := FitZones(Best, obs, Practice{}, DefaultOptions())
+	require.NoError(t, err)
+	require.Equal(t, "linear-plateau has the least AICc", z.Choice.Why)
+}
+
+// Zones that each rise straight to a plateau of their own look bent in one heap: the form
+// is that of the zones and not of the mixture.
+func TestBestIsOfTheZonesAndNotOfTheirMixture(t *testing.T) {
+	var obs []Observation
+	for k, off := range []float64{0, 60, -60} { // replications
+		for i, n := range []float64{0, 40, 80, 120, 160, 200, 240} {
+			e := off + float64((i*7+k*5)%9-4)*20
+			obs = append(obs,
+				Observation{unit.KgNPerHa(n), unit.KgGrainPerHa(6000 + 50*min(n, 90) + e), "early"},
+				Observation{unit.KgNPerHa(n), unit.KgGrainPerHa(5000 + 32*min(n, 200) - e), "late"})
+		}
+	}
+	c, err := Choose(obs, Practice{}, DefaultOptions())
+	require.NoError(t, err)
+	require.NotEqual(t, LinearPlateau, c.Fit.Curve.Model, "the mixture misleads")
+	z, err := FitZones(Best, obs, Practice{}, DefaultOptions())
+	require.NoError(t, err)
+	require.Equal(t, LinearPlateau, z.Model)
+	require.Contains(t, z.Choice.Why, "linear-plateau has the least AICc; quadratic has an AICc higher by ")
+	require.InDelta(t, 90, float64(z.Zones[0].Fit.Curve.Join), 8)
+	require.InDelta(t, 200, float64(z.Zones[1].Fit.Curve.Join), 12)
+}
+
+// A zone without a curve of any form does not stop the others, nor does a heap of all
+// plots that has none.
+func TestBestByZoneWithoutACurve(t *testing.T) {
+	up := Curve{Model: LinearPlateau, A: 4000, B: 40, Join: 100}
+	obs := sample("up", up, rates6...)
+	for i, n := range rates6 {
+		obs = append(obs, Observation{unit.KgNPerHa(n), unit.KgGrainPerHa(9000 - 45*min(n, 100) - 3*float64(i)), "down"})
+	}
+	z, err := FitZones(Best, obs, Practice{}, DefaultOptions())
+	require.NoError(t, err)
+	require.NotNil(t, z.FieldWhy)
+	require.Equal(t, "down", z.Zones[0].ID)
+	require.NotNil(t, z.Zones[0].Refusal)
+	require.Nil(t, z.Zones[1].Refusal)
+	require.Equal(t, LinearPlateau, z.Zones[1].Fit.Curve.Model)
 }
 
 // The least sum of squares is taken, the others are told, and where a plateau

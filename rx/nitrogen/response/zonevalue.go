@@ -110,7 +110,7 @@ func (z ZoneFits) members(areas map[string]unit.Area, v *ZoneValue) ([]Member, e
 			}
 		}
 		if f.Refusal != nil {
-			v.Notes = append(v.Notes, fmt.Sprintf("zone %s takes no part in the value of zone rates: %s", f.ID, f.Refusal.Why))
+			v.Notes = append(v.Notes, fmt.Sprintf("zone %s takes no part in the value of zone rates, for it has no curve", f.ID))
 			continue
 		}
 		out = append(out, Member{Name: f.ID, Curve: f.Fit.Curve, Weight: weight})

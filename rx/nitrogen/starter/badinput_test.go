@@ -65,3 +65,12 @@ func TestWhatIsNotKnownIsSaid(t *testing.T) {
 	require.NotContains(t, v.Words+v.Source, "carried")
 	require.NotContains(t, v.Words, "holds no urea")
 }
+
+// 8.6 gal/ac of 10-34-0 at 11.65 lb/gal have 10.02 lb/ac, above Michigan State's 10 by what
+// one digit does not show.
+func TestASumJustAboveTheLimitIsToldApart(t *testing.T) {
+	v, err := Check(Start{Placement: WithSeed, Table: "michigan-state", Soil: Medium, Rows: unit.Inches(30), N: unit.LbNPerAcre(10.02)})
+	require.NoError(t, err)
+	require.False(t, v.Within)
+	require.Contains(t, v.Words, "10.02 lb/ac of N + K2O with-seed is above the limit of 10.00 lb/ac")
+}

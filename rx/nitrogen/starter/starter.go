@@ -87,8 +87,12 @@ func Check(s Start) (Verdict, error) {
 	if !v.Within {
 		than = "above"
 	}
+	sum, limit := s.perArea(v.Sum, 1), s.perArea(v.Limit, 1)
+	for digits := 2; !v.Within && sum == limit && digits <= 6; digits++ { // rounded, they would read alike
+		sum, limit = s.perArea(v.Sum, digits), s.perArea(v.Limit, digits)
+	}
 	v.Words = fmt.Sprintf("%s of N + K2O %s is %s the limit of %s by %s; limits differ between states, and the label and local advice decide",
-		s.perArea(v.Sum), s.Placement, than, s.perArea(v.Limit), v.Source)
+		sum, s.Placement, than, limit, v.Source)
 	if s.Placement == WithSeed && s.Unknown {
 		v.Words += "; how the nitrogen of the source is bound is not known: make sure that it holds no urea, UAN or thiosulfate"
 	}
@@ -96,11 +100,11 @@ func Check(s Start) (Verdict, error) {
 }
 
 // perArea is N and K2O together, which are not N alone.
-func (s Start) perArea(n unit.NRate) string {
+func (s Start) perArea(n unit.NRate, digits int) string {
 	if s.Units == unit.SI {
-		return fmt.Sprintf("%.1f kg/ha", n.KgNPerHa())
+		return fmt.Sprintf("%.*f kg/ha", digits, n.KgNPerHa())
 	}
-	return fmt.Sprintf("%.1f lb/ac", n.LbNPerAcre())
+	return fmt.Sprintf("%.*f lb/ac", digits, n.LbNPerAcre())
 }
 
 func (s Start) limit() (unit.NRate, string, error) {

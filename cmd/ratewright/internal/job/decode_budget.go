@@ -137,7 +137,7 @@ func (d decoder) nitrateTest(name string, n *yaml.Node) *BudgetSpec {
 	b.Sampled.State, _ = m.text("state")
 	b.Coefficients = d.coefficients(m)
 	b.Credits = d.credits(m, b.Coefficients)
-	d.twice(m, b.Credits, budget.Counted{Rule: "the test " + b.Form, Nitrate: true, Crop: b.Form == "penn-state"})
+	d.twice(m, b.Credits, budget.Counted{Rule: "the test " + b.Form, Nitrate: true, Crop: b.Form == "penn-state", Manure: b.LongManure || b.Penn.Manure || b.Penn.EarlierManure})
 	if b.AfterSoybean {
 		if err := budget.AfterSoybean(b.Credits); err != nil {
 			d.add(m.line, "", "%s: %v", m.name, err)

@@ -71,6 +71,7 @@ func (d decoder) credits(app mapping, co budget.Coefficients) []budget.Credit {
 					if given.Soybean = strings.Contains(name, "soy"); given.Soybean {
 						given.Crop = "soybean"
 					}
+					given.Manure = strings.Contains(name, "manure")
 					given.Nitrate = strings.Contains(name, "nitrate") && !strings.Contains(name, "water") && !strings.Contains(name, "irrigation")
 					add("other", given, nil)
 				}
@@ -174,13 +175,20 @@ func (d decoder) soilNitrate(m mapping, n *yaml.Node, co budget.Coefficients) (b
 	}
 	c.require("write layers: [{thickness: 12 in, nitrate: 8 ppm}]", "layers")
 	var layers []budget.Layer
+	read := true // every layer, so that nothing is said of one that was not
 	c.list("layers", func(i int, item *yaml.Node) {
 		l, ok := d.mapping(item, fmt.Sprintf("%s: layer %d", c.name, i+1), "thickness", "nitrate")
 		if !ok {
 			return
 		}
 		l.require("write {thickness: 12 in, nitrate: 8 ppm}", "thickness", "nitrate")
-		layers = append(layers, budget.Layer{Thickness: parsedOr(l, "thickness", unit.ParseLength, 0), Nitrate: parsedOr(l, "nitrate", unit.ParsePPM, 0)})
+		thickness, hasThickness := parsed(l, "thickness", unit.ParseLength)
+		nitrate, hasNitrate := parsed(l, "nitrate", unit.ParsePPM)
+		read = read && hasThickness && hasNitrate
+		layers = append(layers, budget.Layer{Thickness: thickness, Nitrate: nitrate})
 	})
+	if !read {
+		return budget.Credit{}, nil // said above
+	}
 	return co.ResidualNitrate(layers, parsedAt(c, "factor", number), parsedAt(c, "background", perArea))
 }

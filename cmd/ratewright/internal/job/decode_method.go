@@ -294,7 +294,7 @@ func (d decoder) curve(name string, n *yaml.Node, model response.Model) *respons
 	if n, ok := m.node("units"); ok {
 		if um, ok := d.mapping(n, m.name+": units", "n_rate", "yield"); ok {
 			um.require("name the units of both", "n_rate", "yield")
-			u = response.Units{RateKgHa: d.nRateUnit(um, "n_rate"), YieldKgHa: parsedOr(um, "yield", unit.ParseYieldUnit, 0)}
+			u = response.Units{RateKgHa: d.nRateUnit(um, "n_rate"), YieldKgHa: parsedOr(um, "yield", unit.ParseYieldUnit, 0), Told: d.units}
 		}
 	}
 	k := response.Coefficients{A: parsedOr(m, "a", number, 0), B: parsedOr(m, "b", number, 0), C: parsedOr(m, "c", number, 0), Join: parsedOr(m, "join", number, 0)}
@@ -306,12 +306,12 @@ func (d decoder) curve(name string, n *yaml.Node, model response.Model) *respons
 		d.add(m.lineOf("join"), "write the rate at which the plateau begins", "%s: a join of 0 is no response", m.name)
 	}
 	tested := func(key string) unit.NRate {
-		v := parsedOr(m, key, unit.ParseRate, unit.Rate{})
-		if key == "highest" && m.has(key) && v.Value == 0 {
-			d.add(m.lineOf(key), "write the highest rate of the trial, or leave it out where it is not known", "%s: the highest tested rate is 0", m.name)
-		}
-		if v == (unit.Rate{}) {
+		v, ok := parsed(m, key, unit.ParseRate)
+		if !ok {
 			return 0
+		}
+		if key == "highest" && v.Value == 0 {
+			d.add(m.lineOf(key), "write the highest rate of the trial, or leave it out where it is not known", "%s: the highest tested rate is 0", m.name)
 		}
 		if v.Unit.IsVolume() {
 			d.add(m.lineOf(key), "use lb/ac or kg/ha of nitrogen", "%s: %s: nitrogen has no volume", m.name, key)
@@ -326,6 +326,5 @@ func (d decoder) curve(name string, n *yaml.Node, model response.Model) *respons
 		d.add(m.line, "", "%s: %v", m.name, err)
 		return nil
 	}
-	c.Units = d.units
 	return &c
 }

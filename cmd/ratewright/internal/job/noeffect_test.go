@@ -95,6 +95,23 @@ func TestCreditsTwiceByTheirKeys(t *testing.T) {
 		_, err := rated(t, "units: us", rate, nil)
 		require.ErrorContains(t, err, want, rate)
 	}
+	const (
+		penn    = "method: nitrate-test, form: penn-state, test: 12 ppm, yield: 150 bu/ac, previous_crop: corn, "
+		again   = "method: nitrate-test, form: penn-state-recalibrated, test: 12 ppm, yield: 150 bu/ac, cover_crop: no, "
+		manure  = "credits: {manure: {tons_per_acre: 5, lb_n_per_ton: 10, available: 50 %}}"
+		feedlot = "credits: {manure: {kind: beef-feedlot, tons_per_acre: 10, year: 2}}"
+	)
+	for _, rate := range []string{
+		penn + "manure: yes, earlier_manure: no, " + manure, penn + "manure: no, earlier_manure: yes, " + feedlot,
+		penn + "manure: yes, earlier_manure: no, credits: {other: {Manure of fall: 20 lb/ac}}", again + "long_manure: yes, " + manure,
+	} {
+		_, err := rated(t, "units: us", rate, nil)
+		require.ErrorContains(t, err, "counts manure already", rate)
+	}
+	for _, rate := range []string{penn + "manure: no, earlier_manure: no, " + manure, again + "long_manure: no, " + manure} {
+		_, err := rated(t, "units: us", rate, nil)
+		require.NoError(t, err, rate)
+	}
 	for _, rate := range []string{
 		goal + layers, goal + "{alfalfa: {stand: fair, year: 2}, soybean: {}}",
 		organic + "nitrate: 3 ppm, credits: {water: {nitrate: 20 ppm, depth: 4 in, as: nitrogen}, soybean: {}}",
@@ -103,6 +120,43 @@ func TestCreditsTwiceByTheirKeys(t *testing.T) {
 		_, err := rated(t, "units: us", rate, nil)
 		require.NoError(t, err, rate)
 	}
+}
+
+// An input at the end of its range is answered, and moved no further than the rules take it.
+func TestInputsAtTheEndsOfTheirRange(t *testing.T) {
+	for _, rate := range []string{
+		"method: organic-matter, yield: 200 bu/ac, nitrate: 300 ppm, organic_matter: 20 %",
+		"method: organic-matter, yield: 200 bu/ac, nitrate: 0 ppm, organic_matter: 0.2 %",
+		"method: yield-goal, form: stanford, yield: 690 bu/ac",
+		"method: yield-goal, form: stanford, yield: 20 bu/ac",
+		"method: nitrate-test, form: ohio, test: 12 ppm, base: 390 lb/ac",
+	} {
+		r, err := rated(t, "units: us", rate, nil)
+		require.NoError(t, err, rate)
+		require.NotEmpty(t, r.Result.Changes, rate)
+	}
+}
+
+// A credit of the soil's nitrate rests on a test, and is moved as a test is: 0.3 x 24 x 5 lb
+// up; down to none, 0.3 x 24 x 4 lb.
+func TestTheTestOfACreditIsMoved(t *testing.T) {
+	r, err := rated(t, "units: us", "method: yield-goal, form: stanford, yield: 200 bu/ac, credits: {soil_nitrate: {layers: [{thickness: 24 in, nitrate: 4 ppm}]}}", nil)
+	require.NoError(t, err)
+	require.Len(t, r.Result.Changes, 2)
+	c := r.Result.Changes[0]
+	require.Equal(t, "nitrate-N in the soil", c.What)
+	require.InDelta(t, 240, c.RateLow.LbNPerAcre(), 1e-9)
+	require.InDelta(t, 240-0.3*24*9, c.RateHigh.LbNPerAcre(), 1e-9)
+}
+
+// What cannot be read of a curve is said once.
+func TestARateThatIsNoneIsSaidOnce(t *testing.T) {
+	_, err := rated(t, somePrices, "method: response, model: quadratic, curve: {a: 80, b: 1, c: -0.003, highest: 200, units: {n_rate: lb/ac, yield: bu/ac}}", nil)
+	require.ErrorContains(t, err, `highest: "200" is a bare number`)
+	require.NotContains(t, err.Error(), "the highest tested rate is 0")
+	_, err = rated(t, "units: us", "method: yield-goal, form: stanford, yield: 200 bu/ac, credits: {soil_nitrate: {layers: [{thickness: 24, nitrate: 5 ppm}]}}", nil)
+	require.ErrorContains(t, err, `thickness: "24" is a bare number`)
+	require.NotContains(t, err.Error(), "cannot be")
 }
 
 // The mean of the curves is in the table and in rates.json, yield and return.

@@ -311,6 +311,9 @@ func (o *opener) division(spec LayerSpec, rules *ZonesSpec, g Ground, units unit
 	if rules.Slivers != nil {
 		options.SliverBelow = *rules.Slivers
 	}
+	if len(rules.Layers) > 0 {
+		options.Unzoned = fmt.Sprintf("it is called %q in this layer, and has a rate by what the other layers and the job tell of it", layers.None)
+	}
 	zones, notes, err := rx.NewZones(g.Field, layer.Features, spec.ID, options)
 	if err != nil {
 		return nil, err

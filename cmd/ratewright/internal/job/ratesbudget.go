@@ -37,9 +37,9 @@ func (o *opener) fromBudget(m *MethodSpec, zones []rx.Zone) (rates.Result, error
 		moved     func(v float64, way float64) float64
 	}{
 		{quantityYield, s.Yield, "10 % less", "10 % more", yieldShare},
-		{quantityNitrate, s.Nitrate, "5 ppm less", "5 ppm more", step(nitrateRange)},
+		{quantityNitrate, s.Nitrate, "5 ppm less", "5 ppm more", nitrateStep},
 		{quantityOrganic, s.OrganicMatter, "0.5 % less", "0.5 % more", organicStep},
-		{quantityBase, s.Base, "10 % less", "10 % more", share},
+		{quantityBase, s.Base, "10 % less", "10 % more", baseShare},
 	} {
 		values := unsampled
 		if v.name != quantityNitrate || values == nil {
@@ -61,12 +61,35 @@ func (o *opener) fromBudget(m *MethodSpec, zones []rx.Zone) (rates.Result, error
 		}
 		varied = append(varied, rates.Varied{What: v.name, LowText: v.low, HighText: v.high, Low: end(-1), High: end(1)})
 	}
+	varied = append(varied, s.movedCredits(m.Name, q)...)
 	r, err := rates.FromBudgets(methodTitle(m), zones, func(i int) (budget.Budget, error) { return s.work(m.Name, q, i) }, varied)
 	if note := s.Coefficients.Changed(); note != "" && err == nil {
 		r.Notes = append(r.Notes, s.unusedNotes(r, o.notes)...)
 		r.Notes = append(r.Notes, note)
 	}
 	return r, err
+}
+
+// movedCredits moves the test of the soil's nitrate before planting that a credit stands for.
+func (s *BudgetSpec) movedCredits(method string, q quantities) []rates.Varied {
+	for k, c := range s.Credits {
+		if c.Residual == nil {
+			continue
+		}
+		end := func(by unit.PPM) rates.Work {
+			return func(i int) (budget.Budget, error) {
+				moved := *s
+				moved.Credits = slices.Clone(s.Credits)
+				var err error
+				if moved.Credits[k], err = s.Coefficients.Moved(*c.Residual, by); err != nil {
+					return budget.Budget{}, err
+				}
+				return moved.work(method, q, i)
+			}
+		}
+		return []rates.Varied{{What: quantityNitrate, LowText: "5 ppm less", HighText: "5 ppm more", Low: end(-nitrateRange), High: end(nitrateRange)}}
+	}
+	return nil
 }
 
 // unusedNotes tell which coefficients of the job took no part in the rates.
@@ -90,16 +113,20 @@ const (
 	organicMatterRange = 0.5 // percent
 )
 
-func share(v, way float64) float64 { return v * (1 + way*shareRange) }
+// An input is moved no further than the rules take it.
 
-// yieldShare stays above what is no yield.
-func yieldShare(v, way float64) float64 { return max(budget.LeastYield().KgPerHa(), share(v, way)) }
+func yieldShare(v, way float64) float64 {
+	return budget.WithinYield(unit.KgGrainPerHa(v * (1 + way*shareRange))).KgPerHa()
+}
 
-// organicStep stays above what could be a fraction.
-func organicStep(v, way float64) float64 { return max(organicMatterRange, v+way*organicMatterRange) }
+func nitrateStep(v, way float64) float64 {
+	return budget.WithinPPM(unit.PPM(v + way*nitrateRange)).MgPerKg()
+}
 
-func step(by float64) func(v, way float64) float64 {
-	return func(v, way float64) float64 { return max(0, v+way*by) }
+func organicStep(v, way float64) float64 { return budget.WithinOrganic(v + way*organicMatterRange) }
+
+func baseShare(v, way float64) float64 {
+	return budget.WithinBase(unit.KgNPerHa(v * (1 + way*shareRange))).KgNPerHa()
 }
 
 func methodTitle(m *MethodSpec) string {
