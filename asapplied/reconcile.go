@@ -106,6 +106,9 @@ func Reconcile(in Input) (Reconciliation, error) {
 		return Reconciliation{}, r.Records.empty(ground.notes)
 	}
 	r.know(&in)
+	if note := r.Records.groundless(); note != "" {
+		r.Notes = append(r.Notes, note)
+	}
 	r.Notes = append(r.Notes, ground.notes...)
 	r.note(&in)
 	std := standardOf(&in, ground)
@@ -142,10 +145,23 @@ func (in *Input) check() error {
 	return nil
 }
 
+// groundless asks about a log of which most records at work cover nothing; empty
+// where it is fewer.
+func (r Records) groundless() string {
+	without := r.Dropped[DropNoGround]
+	if without <= r.Used {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d records at work cover no ground: the log stops or jumps after them, by its times or by steps longer than its speed allows. See that time and speed have the right columns and units, and that max_gap is not below the interval of the log.", without, without+r.Used)
+}
+
 // empty is the error of a log that covers nothing here.
 func (r Records) empty(notes []string) error {
 	if n := r.Dropped[DropOtherField]; n > 0 && n >= r.Read/2 {
 		return fmt.Errorf("%d of %d records lie more than %d m from the boundary and none covers ground here; this is the log of another field, or a coordinate system was taken wrongly (`inspect` shows both)", n, r.Read, otherFieldM)
+	}
+	if note := r.groundless(); note != "" {
+		notes = append([]string{strings.TrimSuffix(note, ".")}, notes...)
 	}
 	return fmt.Errorf("no record of the log covers ground in this field: read %d, out of work %d, left out %s; check the columns for working, sections and rate with `inspect`, and the lag and the place of the bar%s", r.Read, r.NotWorking, countsText(r.Dropped), strings.Join(append([]string{""}, notes...), ". "))
 }
@@ -209,6 +225,9 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 		t := &all[i]
 		if i > 0 && t.machine == all[i-1].machine && len(t.fixes) > 0 && len(all[i-1].fixes) > 0 {
 			d.out.notes = append(d.out.notes, fmt.Sprintf("Machine %s has points and polygons: each kind is followed by itself, as if of two machines, so that ground in both is doubled. Where both tell of the same work, give one of them.", t.name()))
+		}
+		if note := t.noteLoose(); note != "" {
+			d.out.notes = append(d.out.notes, note)
 		}
 		d.out.tracer.begin(t, d.drives, len(d.out.swaths))
 		t.states(d.drives, d.layouts, c)

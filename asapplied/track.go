@@ -43,6 +43,7 @@ type fix struct {
 	values   int32 // the record whose values hold here (differs by the lag)
 	state    state // what the record says of the work
 	gap      bool  // nothing was driven between the fix before and this one
+	loose    bool  // its stamp tells its order and little more
 }
 
 // trackKey tells tracks apart. Points and polygons of one machine make two tracks,
@@ -69,6 +70,8 @@ type track struct {
 	fixes []fix
 	timed bool
 	width float64 // full width, m
+	loose int     // how many fixes are
+	tick  float64 // how finely stamps tell the time, s; 1 or more
 }
 
 // counts says what became of the records.
@@ -206,13 +209,14 @@ func valueAt(col []float64, i int) float64 {
 
 func equalOrNaN(x, y float64) bool { return x == y || math.IsNaN(x) && math.IsNaN(y) }
 
-// clock gives each fix its seconds since the first. Stamps of whole seconds that
-// several records share are spread evenly up to the next stamp, at most over one
-// second.
+// clock gives each fix its seconds since the first. Stamps that several records
+// share are spread evenly up to the next one, over no more than stamps tell: a second,
+// or what coarse ones leave open.
 func (t *track) clock(drives []Drive) {
 	if len(t.fixes) == 0 {
 		return
 	}
+	t.tick = t.ticks(drives)
 	t0 := t.timeNS(drives, 0)
 	for i := 0; i < len(t.fixes); {
 		ns := t.timeNS(drives, i)
@@ -220,12 +224,20 @@ func (t *track) clock(drives []Drive) {
 		for j < len(t.fixes) && t.timeNS(drives, j) == ns {
 			j++
 		}
-		room := 1.0
+		n, room := j-i, t.tick
+		loose := n > 1 && t.tick > 1 || n > tickMany
+		if loose {
+			t.loose += n
+			if t.tick == 1 { // one stamp says nothing of the time it stands for
+				room = float64(n)
+			}
+		}
 		if j < len(t.fixes) {
 			room = min(room, float64(t.timeNS(drives, j)-ns)/1e9)
 		}
 		for k := i; k < j; k++ {
-			t.fixes[k].seconds = float64(ns-t0)/1e9 + room*float64(k-i)/float64(j-i)
+			t.fixes[k].seconds = float64(ns-t0)/1e9 + room*float64(k-i)/float64(n)
+			t.fixes[k].loose = loose
 		}
 		i = j
 	}
