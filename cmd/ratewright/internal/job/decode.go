@@ -87,10 +87,30 @@ func parseYAML(path string, data []byte) (*yaml.Node, error) {
 		if m := yamlLine.FindStringSubmatch(err.Error()); m != nil {
 			bad.Place, bad.What = "line "+m[1], "is not YAML: "+m[2]
 		}
+		if fix := yamlFix(data, err); fix != "" {
+			bad.Fix = fix
+		}
 		return nil, bad
 	}
 	return doc.Content[0], nil
 }
+
+// yamlFix is what helps against the slips that words of YAML do not tell; empty
+// where it is neither of them.
+func yamlFix(data []byte, err error) string {
+	if at := tabbed.FindIndex(data); at != nil {
+		return fmt.Sprintf("indent with spaces: line %d begins with a tab", 1+bytes.Count(data[:at[0]], []byte("\n")))
+	}
+	if text := err.Error(); strings.Contains(text, "escape") || strings.Contains(text, "hexdecimal") {
+		return backslashes
+	}
+	return ""
+}
+
+const backslashes = "in double quotes a backslash begins an escape; write such a path in single quotes, or with / in place of \\"
+
+// tabbed finds a line that is indented with a tab.
+var tabbed = regexp.MustCompile(`(?m)^ *\t[ \t]*[^ \t\r\n#]`)
 
 type decoder struct {
 	*faults
