@@ -16,9 +16,9 @@ import (
 
 var demoCommand = command{
 	name: "demo", args: "DIR [--json]", about: "makes up a field in DIR and runs the whole job on it",
-	help: `Writes a made-up field (boundary, waterway, well, zones, job file and a machine log
-with known faults, 20 years of weather) into DIR, then runs prescribe, reconcile and plan there. The outputs go to
-DIR/out. Files of other content in DIR are never overwritten.
+	help: `Writes a made-up field (boundary, waterway, well, zones, job file, a machine log with known
+faults, 20 years of weather) into DIR, then runs prescribe, reconcile and plan there. The outputs
+go to DIR/out. Files of other content in DIR are never overwritten.
 
 Flags:
   --json  print exactly the summary JSON of reconcile; an error is JSON on stderr`,
