@@ -163,7 +163,7 @@ func TestFilesThatAreNoLogs(t *testing.T) {
 	require.EqualError(t, err, missing+": there is no such file; check the name; paths are relative to the job file")
 	other := written(t, "log.xlsx", "PK")
 	_, err = ReadLog(LogSpec{Files: []string{other}})
-	require.EqualError(t, err, other+`: the ending ".xlsx" names no format that is read; give a .csv, .txt, .tsv, .shp, .zip, .geojson or .json file`)
+	require.EqualError(t, err, other+`: the ending ".xlsx" names no format that is read; save the sheet as CSV, with the seconds of its times`)
 	_, err = ReadLog(LogSpec{Files: []string{t.TempDir() + "/."}})
 	require.Error(t, err)
 }

@@ -123,6 +123,7 @@ func Reconcile(in Input) (Reconciliation, error) {
 		cover.Options{Patches: !in.NoPatches, MinPatchM2: in.MinPatch.SquareMetres(), Grid: degreeGrid{f.plane}, SimplifyM: in.Simplify.Metres(), Workers: in.Workers})
 	std.values, ground.values = nil, nil
 	r.sum(f, res.Judges, ground)
+	r.noteRate()
 	r.patches(f, res)
 	return r, nil
 }
@@ -135,8 +136,12 @@ func (in *Input) check() error {
 		return fmt.Errorf("tolerance %v is not a share from 0 %% up to 100 %%; 10 %% is usual", in.Tolerance)
 	}
 	for i := range in.Drives {
-		if m := &in.Drives[i].Machine; m.Width.Metres() > widestM {
+		m := &in.Drives[i].Machine
+		if m.Width.Metres() > widestM {
 			return fmt.Errorf("machine %s is %.0f m wide, wider than any bar; correct its width, or the unit it is written in", m.Name, m.Width.Metres())
+		}
+		if off := math.Hypot(m.Behind.Metres(), m.Right.Metres()); off > furthestBarM {
+			return fmt.Errorf("the bar of machine %s is %.0f m from the logged position, further than any; correct its place (`bar:`), or the unit it is written in", m.Name, off)
 		}
 	}
 	if len(in.Drives) == 0 {

@@ -68,8 +68,12 @@ func openTable(path, crsName string, known []string) (table, error) {
 	case ".csv", ".txt", ".tsv", ".tab":
 		return openCSV(path)
 	}
-	return nil, inputFault(path, "", fmt.Sprintf("the ending %q names no format that is read", filepath.Ext(path)),
-		"give a .csv, .txt, .tsv, .shp, .zip, .geojson or .json file")
+	fix := "give a .csv, .txt, .tsv, .shp, .zip, .geojson or .json file"
+	switch strings.ToLower(filepath.Ext(path)) {
+	case ".xlsx", ".xls", ".ods":
+		fix = "save the sheet as CSV, with the seconds of its times"
+	}
+	return nil, inputFault(path, "", fmt.Sprintf("the ending %q names no format that is read", filepath.Ext(path)), fix)
 }
 
 // csvTable is a CSV file as a table.

@@ -21,16 +21,18 @@ const (
 // seconds that all steps between them are multiples of where most records share theirs;
 // else one second.
 func (t *track) ticks(drives []Drive) float64 {
-	var step int64
 	stamps := 1
 	for i := 1; i < len(t.fixes); i++ {
-		if d := t.timeNS(drives, i) - t.timeNS(drives, i-1); d > 0 {
+		if t.timeNS(drives, i) != t.timeNS(drives, i-1) {
 			stamps++
-			step = divisor(step, d)
 		}
 	}
 	if float64(len(t.fixes)) < tickShare*float64(stamps) {
 		return 1
+	}
+	var step int64
+	for i := 1; i < len(t.fixes); i++ {
+		step = divisor(step, t.timeNS(drives, i)-t.timeNS(drives, i-1))
 	}
 	return max(1, float64(step)/1e9)
 }
