@@ -2,6 +2,7 @@ package asapplied
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -55,6 +56,35 @@ func TestTimesCutShortLeaveTheGroundAsItIs(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestALogWithItsNewestRecordsFirstIsTurnedAround: some programs export it so. Records
+// that share a time then stand in the order opposite to the one that they were driven in.
+func TestALogWithItsNewestRecordsFirstIsTurnedAround(t *testing.T) {
+	for _, to := range []int64{1e9, 5e9, 60e9} {
+		in, _ := work(t, 520)
+		log := &in.Drives[0].Log
+		for i := range log.TimeNS {
+			log.TimeNS[i] = log.TimeNS[i] / to * to
+		}
+		want := mustReconcile(t, in)
+		turned := in
+		turned.Drives = append([]Drive(nil), in.Drives...)
+		l := &turned.Drives[0].Log
+		l.TimeNS, l.Lon, l.Lat, l.Heading = back(l.TimeNS), back(l.Lon), back(l.Lat), back(l.Heading)
+		l.Rate.V, l.Depth.V, l.Sections.Words = back(l.Rate.V), back(l.Depth.V), back(l.Sections.Words)
+		got := mustReconcile(t, turned)
+		require.Equal(t, want.Records, got.Records, "to %d s", to/1e9)
+		require.Equal(t, want.Area, got.Area, "to %d s", to/1e9)
+		require.Equal(t, want.Nitrogen, got.Nitrogen, "to %d s", to/1e9)
+	}
+}
+
+// back is a list from its end.
+func back[T any](list []T) []T {
+	list = slices.Clone(list)
+	slices.Reverse(list)
+	return list
 }
 
 // TestAJumpAmongTimesCutShortIsNoGround: where the time does not show it the way does.

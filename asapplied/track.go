@@ -159,8 +159,9 @@ func group(drives []Drive, f *field, c *counts, workers int) map[trackKey]*machi
 }
 
 // order sorts the fixes by time. Records of the same stamp keep the order of
-// their file; files stand in the order of their first record, so that it does
-// not matter in which order they were named.
+// their file, or the opposite one where the newest stand first; files stand in the
+// order of their first record, so that it does not matter in which order they were
+// named.
 func (t *track) order(drives []Drive) {
 	type source struct{ log, file int32 }
 	inOrder := true
@@ -169,6 +170,9 @@ func (t *track) order(drives []Drive) {
 	}
 	if inOrder {
 		return
+	}
+	if t.newestFirst(drives) {
+		slices.Reverse(t.fixes)
 	}
 	first := make(map[source]int)
 	for i, f := range t.fixes {
@@ -193,6 +197,19 @@ func (t *track) order(drives []Drive) {
 	for i := range ks {
 		t.fixes[i] = ks[i].fix
 	}
+}
+
+// newestFirst tells whether the records of its files go back in time more often than on.
+func (t *track) newestFirst(drives []Drive) bool {
+	back := 0
+	for i := 1; i < len(t.fixes); i++ {
+		a, b := &t.fixes[i-1], &t.fixes[i]
+		if a.log != b.log || drives[a.log].Log.File[a.rec] != drives[b.log].Log.File[b.rec] {
+			continue
+		}
+		back -= cmp.Compare(t.timeNS(drives, i), t.timeNS(drives, i-1))
+	}
+	return back > 0
 }
 
 func (t *track) timeNS(drives []Drive, i int) int64 {
