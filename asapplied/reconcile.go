@@ -150,14 +150,21 @@ func (in *Input) check() error {
 	return nil
 }
 
-// groundless asks about a log of which most records at work cover nothing; empty
-// where it is fewer.
+// A log has a gap here and there: one with more than one in groundlessShare of its
+// records at work before one, and with groundlessMany of them, is asked about.
+const (
+	groundlessShare = 10
+	groundlessMany  = 20
+)
+
+// groundless asks about a log of which many records at work cover nothing; empty where
+// it is few.
 func (r Records) groundless() string {
 	without := r.Dropped[DropNoGround]
-	if without <= r.Used {
+	if without < groundlessMany || groundlessShare*without <= without+r.Used {
 		return ""
 	}
-	return fmt.Sprintf("%d of %d records at work cover no ground: the log stops or jumps after them, by its times or by steps longer than its speed allows. See that time and speed have the right columns and units, and that max_gap is not below the interval of the log.", without, without+r.Used)
+	return fmt.Sprintf("%d of %d records at work cover no ground: the log stops or jumps after them, by its times or by steps longer than its speed allows. See that time and speed have the right columns and units, that the clock was not set back, that no two machines are in one log, and that max_gap is not below the interval of the log.", without, without+r.Used)
 }
 
 // empty is the error of a log that covers nothing here.
