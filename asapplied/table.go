@@ -62,6 +62,9 @@ type table interface {
 // openTable opens a log by the ending of its name. known are the names of its
 // columns where it was open before, else nil.
 func openTable(path, crsName string, known []string) (table, error) {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return nil, inputFault(path, "", "is a folder, not a file", "name the files in it")
+	}
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".shp", ".zip", ".geojson", ".json":
 		return openFeatures(path, crsName, known)

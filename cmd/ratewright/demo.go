@@ -72,6 +72,9 @@ func (c *call) demo(args []string) error {
 // writeDemo writes the inputs, the job file last. A file that is there with the
 // same bytes stays; one with others belongs to somebody.
 func (c *call) writeDemo(dir string, files map[string][]byte) error {
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return fmt.Errorf("%s: is a file; name a folder for the demo", dir)
+	}
 	set := outputs.Set{}
 	for _, name := range sortedNames(files) {
 		path := filepath.Join(dir, name)
