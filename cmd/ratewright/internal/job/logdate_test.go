@@ -1,6 +1,9 @@
 package job
 
 import (
+	"bytes"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -26,4 +29,18 @@ func TestALogOfAnotherSeasonIsAskedAbout(t *testing.T) {
 		}
 		require.Contains(t, notes, says, date)
 	}
+}
+
+// TestTimesOfAnotherAgeAreAskedAbout: a receiver without a position writes its epoch.
+func TestTimesOfAnotherAgeAreAskedAbout(t *testing.T) {
+	dir, j := made(t, "min_patch: 0.02 ac", "patches: none")
+	file := filepath.Join(dir, "log.csv")
+	log, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, bytes.ReplaceAll(log, []byte("2026-06-05T13:00:"), []byte("1980-01-06T00:00:")), 0o600))
+	r, err := j.Reconcile("")
+	require.NoError(t, err)
+	notes := strings.Join(r.Notes, "\n")
+	require.Contains(t, notes, "The log's times run from 1980-01-06 to 2026-06-05: see that it is of one season")
+	require.NotContains(t, notes, "The log is of")
 }
