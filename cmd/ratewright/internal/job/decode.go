@@ -118,12 +118,25 @@ type decoder struct {
 	units  unit.System // of the job
 }
 
-// path resolves a path of the job file.
+// path resolves a path of the job file. One written on Windows is read elsewhere, too:
+// its \ stand for / where the file is found so and not as it is written.
 func (d decoder) path(s string) string {
 	if s == "" || filepath.IsAbs(s) {
 		return s
 	}
-	return filepath.Join(d.folder, filepath.FromSlash(s))
+	file := filepath.Join(d.folder, filepath.FromSlash(s))
+	if strings.Contains(s, `\`) {
+		slashed := filepath.Join(d.folder, filepath.FromSlash(strings.ReplaceAll(s, `\`, "/")))
+		if !there(file) && there(slashed) {
+			return slashed
+		}
+	}
+	return file
+}
+
+func there(file string) bool {
+	_, err := os.Lstat(file)
+	return err == nil
 }
 
 func (d decoder) paths(list []string) []string {
