@@ -3,6 +3,8 @@ package asapplied
 import (
 	"errors"
 	"fmt"
+	"math"
+	"strings"
 
 	"ratewright/geo/unit"
 )
@@ -29,7 +31,7 @@ func (m *mapping) convert(a assignment, spec LogSpec) (conversion, error) {
 	if err != nil {
 		return conversion{}, err
 	}
-	c := conversion{scale: s}
+	c := conversion{scale: s, note: m.otherUnit(a, spec, s)}
 	switch a.role.quantity {
 	case nRate, flow, amount:
 		return m.toNitrogen(c, of, a, spec)
@@ -67,6 +69,23 @@ func (m *mapping) unitOf(a assignment, spec LogSpec) (scale, unit.Of, error) {
 	}
 }
 
+// otherUnit tells where the job's unit is taken and the column has another in its name;
+// empty where they agree.
+func (m *mapping) otherUnit(a assignment, spec LogSpec, taken scale) string {
+	if _, ok := spec.Units[a.role.name]; !ok {
+		return ""
+	}
+	h := readHeader(m.names(a)[0], a.role.quantity)
+	if h.unit == "" {
+		return ""
+	}
+	named, err := parseUnit(a.role.quantity, h.unit)
+	if err != nil || named.volume == taken.volume && math.Abs(named.factor/taken.factor-1) < 1e-9 {
+		return ""
+	}
+	return fmt.Sprintf("column %s (role %s) has %s in its name, and the job %s, which is taken: see that it is right", joinQuoted(m.names(a)), a.role.name, named.unit, taken.unit)
+}
+
 // toNitrogen scales a rate, flow or amount to kilograms of nitrogen.
 func (m *mapping) toNitrogen(c conversion, of unit.Of, a assignment, spec LogSpec) (conversion, error) {
 	column := joinQuoted(m.names(a))
@@ -81,7 +100,7 @@ func (m *mapping) toNitrogen(c conversion, of unit.Of, a assignment, spec LogSpe
 				a.role.name, column, c.unit)
 		}
 		if of == unit.Nitrogen {
-			c.note = fmt.Sprintf("column %s is in %s, a volume, and is taken as product", column, c.unit)
+			c.note = strings.TrimPrefix(c.note+"; "+fmt.Sprintf("column %s is in %s, a volume, and is taken as product", column, c.unit), "; ")
 		}
 		of = unit.Product
 	}

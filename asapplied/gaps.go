@@ -18,9 +18,14 @@ const (
 )
 
 // markGaps marks each fix that does not continue the one before it: too much
-// time has passed, or the step is longer than the speed allows.
+// time has passed, or the step is longer than the speed allows. Where stamps are
+// coarse only what they tell of the time counts, and steps are held against the usual.
 func (t *track) markGaps(drives []Drive) {
 	interval, speed := t.medians()
+	var loose float64
+	if t.loose > 0 {
+		loose = t.looseReach()
+	}
 	for i := 1; i < len(t.fixes); i++ {
 		a, b := &t.fixes[i-1], &t.fixes[i]
 		dt := b.seconds - a.seconds
@@ -38,7 +43,11 @@ func (t *track) markGaps(drives []Drive) {
 		if v := math.Max(va, vb); t.timed && !math.IsNaN(v) {
 			reach = loggedSpeedFactor * v * drive
 		}
-		if dist(a.at, b.at) > reach+stepSlackM {
+		reach += stepSlackM
+		if a.loose && b.loose {
+			b.gap, reach = t.timed && dt > longest+t.tick, loose
+		}
+		if dist(a.at, b.at) > reach {
 			b.gap = true
 		}
 	}

@@ -2,6 +2,7 @@ package asapplied
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -163,9 +164,12 @@ func TestFilesThatAreNoLogs(t *testing.T) {
 	require.EqualError(t, err, missing+": there is no such file; check the name; paths are relative to the job file")
 	other := written(t, "log.xlsx", "PK")
 	_, err = ReadLog(LogSpec{Files: []string{other}})
-	require.EqualError(t, err, other+`: the ending ".xlsx" names no format that is read; give a .csv, .txt, .tsv, .shp, .zip, .geojson or .json file`)
-	_, err = ReadLog(LogSpec{Files: []string{t.TempDir() + "/."}})
-	require.Error(t, err)
+	require.EqualError(t, err, other+`: the ending ".xlsx" names no format that is read; save the sheet as CSV, with the seconds of its times`)
+	for _, folder := range []string{t.TempDir(), filepath.Join(t.TempDir(), "day.csv")} {
+		require.NoError(t, os.MkdirAll(folder, 0o700))
+		_, err = ReadLog(LogSpec{Files: []string{folder}})
+		require.EqualError(t, err, folder+": is a folder, not a file; name the files in it")
+	}
 }
 
 // A column that is only guessed, decides nothing, and lacks its unit is left

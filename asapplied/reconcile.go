@@ -106,6 +106,9 @@ func Reconcile(in Input) (Reconciliation, error) {
 		return Reconciliation{}, r.Records.empty(ground.notes)
 	}
 	r.know(&in)
+	if note := r.Records.groundless(); note != "" {
+		r.Notes = append(r.Notes, note)
+	}
 	r.Notes = append(r.Notes, ground.notes...)
 	r.note(&in)
 	std := standardOf(&in, ground)
@@ -120,6 +123,7 @@ func Reconcile(in Input) (Reconciliation, error) {
 		cover.Options{Patches: !in.NoPatches, MinPatchM2: in.MinPatch.SquareMetres(), Grid: degreeGrid{f.plane}, SimplifyM: in.Simplify.Metres(), Workers: in.Workers})
 	std.values, ground.values = nil, nil
 	r.sum(f, res.Judges, ground)
+	r.noteRate()
 	r.patches(f, res)
 	return r, nil
 }
@@ -132,8 +136,12 @@ func (in *Input) check() error {
 		return fmt.Errorf("tolerance %v is not a share from 0 %% up to 100 %%; 10 %% is usual", in.Tolerance)
 	}
 	for i := range in.Drives {
-		if m := &in.Drives[i].Machine; m.Width.Metres() > widestM {
+		m := &in.Drives[i].Machine
+		if m.Width.Metres() > widestM {
 			return fmt.Errorf("machine %s is %.0f m wide, wider than any bar; correct its width, or the unit it is written in", m.Name, m.Width.Metres())
+		}
+		if off := math.Hypot(m.Behind.Metres(), m.Right.Metres()); off > furthestBarM {
+			return fmt.Errorf("the bar of machine %s is %.0f m from the logged position, further than any; correct its place (`bar:`), or the unit it is written in", m.Name, off)
 		}
 	}
 	if len(in.Drives) == 0 {
@@ -142,10 +150,30 @@ func (in *Input) check() error {
 	return nil
 }
 
+// A log has a gap here and there: one with more than one in groundlessShare of its
+// records at work before one, and with groundlessMany of them, is asked about.
+const (
+	groundlessShare = 10
+	groundlessMany  = 20
+)
+
+// groundless asks about a log of which many records at work cover nothing; empty where
+// it is few.
+func (r Records) groundless() string {
+	without := r.Dropped[DropNoGround]
+	if without < groundlessMany || groundlessShare*without <= without+r.Used {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d records at work cover no ground: the log stops or jumps after them, by its times or by steps longer than its speed allows. See that time and speed have the right columns and units, that the clock was not set back, that no two machines are in one log, and that max_gap is not below the interval of the log.", without, without+r.Used)
+}
+
 // empty is the error of a log that covers nothing here.
 func (r Records) empty(notes []string) error {
 	if n := r.Dropped[DropOtherField]; n > 0 && n >= r.Read/2 {
 		return fmt.Errorf("%d of %d records lie more than %d m from the boundary and none covers ground here; this is the log of another field, or a coordinate system was taken wrongly (`inspect` shows both)", n, r.Read, otherFieldM)
+	}
+	if note := r.groundless(); note != "" {
+		notes = append([]string{strings.TrimSuffix(note, ".")}, notes...)
 	}
 	return fmt.Errorf("no record of the log covers ground in this field: read %d, out of work %d, left out %s; check the columns for working, sections and rate with `inspect`, and the lag and the place of the bar%s", r.Read, r.NotWorking, countsText(r.Dropped), strings.Join(append([]string{""}, notes...), ". "))
 }
@@ -209,6 +237,9 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 		t := &all[i]
 		if i > 0 && t.machine == all[i-1].machine && len(t.fixes) > 0 && len(all[i-1].fixes) > 0 {
 			d.out.notes = append(d.out.notes, fmt.Sprintf("Machine %s has points and polygons: each kind is followed by itself, as if of two machines, so that ground in both is doubled. Where both tell of the same work, give one of them.", t.name()))
+		}
+		if note := t.noteLoose(); note != "" {
+			d.out.notes = append(d.out.notes, note)
 		}
 		d.out.tracer.begin(t, d.drives, len(d.out.swaths))
 		t.states(d.drives, d.layouts, c)

@@ -101,6 +101,12 @@ func TestWidthsThatNoBarHasAreRefusedOrNoted(t *testing.T) {
 	_, err := Reconcile(wide)
 	require.EqualError(t, err, "machine m is 18288 m wide, wider than any bar; correct its width, or the unit it is written in")
 
+	off := in
+	off.Drives = []Drive{p.drive("m")}
+	off.Drives[0].Machine.Behind, off.Drives[0].Machine.Right = unit.Metres(-244), unit.Metres(1)
+	_, err = Reconcile(off)
+	require.EqualError(t, err, "the bar of machine m is 244 m from the logged position, further than any; correct its place (`bar:`), or the unit it is written in")
+
 	one := in
 	one.Drives = []Drive{p.drive("m")}
 	one.Drives[0].Log.Width = make([]float64, p.log.Len())

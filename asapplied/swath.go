@@ -211,6 +211,9 @@ func workingWidth(d *Drive, rec int) float64 {
 const (
 	// widestM is wider than any bar there is (common practice: up to some 60 m).
 	widestM = 150
+	// furthestBarM is further from the logged position than any bar is (common practice: a
+	// tank and a bar behind the tractor make some 25 m).
+	furthestBarM = 100
 	// widerThanMachine is how much wider than its machine a record may say it is.
 	widerThanMachine = 1.25
 )

@@ -62,14 +62,21 @@ type table interface {
 // openTable opens a log by the ending of its name. known are the names of its
 // columns where it was open before, else nil.
 func openTable(path, crsName string, known []string) (table, error) {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return nil, inputFault(path, "", "is a folder, not a file", "name the files in it")
+	}
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".shp", ".zip", ".geojson", ".json":
 		return openFeatures(path, crsName, known)
 	case ".csv", ".txt", ".tsv", ".tab":
 		return openCSV(path)
 	}
-	return nil, inputFault(path, "", fmt.Sprintf("the ending %q names no format that is read", filepath.Ext(path)),
-		"give a .csv, .txt, .tsv, .shp, .zip, .geojson or .json file")
+	fix := "give a .csv, .txt, .tsv, .shp, .zip, .geojson or .json file"
+	switch strings.ToLower(filepath.Ext(path)) {
+	case ".xlsx", ".xls", ".ods":
+		fix = "save the sheet as CSV, with the seconds of its times"
+	}
+	return nil, inputFault(path, "", fmt.Sprintf("the ending %q names no format that is read", filepath.Ext(path)), fix)
 }
 
 // csvTable is a CSV file as a table.

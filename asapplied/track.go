@@ -43,6 +43,7 @@ type fix struct {
 	values   int32 // the record whose values hold here (differs by the lag)
 	state    state // what the record says of the work
 	gap      bool  // nothing was driven between the fix before and this one
+	loose    bool  // its stamp tells its order and little more
 }
 
 // trackKey tells tracks apart. Points and polygons of one machine make two tracks,
@@ -69,6 +70,8 @@ type track struct {
 	fixes []fix
 	timed bool
 	width float64 // full width, m
+	loose int     // how many fixes are
+	tick  float64 // how finely stamps tell the time, s; 1 or more
 }
 
 // counts says what became of the records.
@@ -156,8 +159,9 @@ func group(drives []Drive, f *field, c *counts, workers int) map[trackKey]*machi
 }
 
 // order sorts the fixes by time. Records of the same stamp keep the order of
-// their file; files stand in the order of their first record, so that it does
-// not matter in which order they were named.
+// their file, or the opposite one where the newest stand first; files stand in the
+// order of their first record, so that it does not matter in which order they were
+// named.
 func (t *track) order(drives []Drive) {
 	type source struct{ log, file int32 }
 	inOrder := true
@@ -166,6 +170,9 @@ func (t *track) order(drives []Drive) {
 	}
 	if inOrder {
 		return
+	}
+	if t.newestFirst(drives) {
+		slices.Reverse(t.fixes)
 	}
 	first := make(map[source]int)
 	for i, f := range t.fixes {
@@ -192,6 +199,19 @@ func (t *track) order(drives []Drive) {
 	}
 }
 
+// newestFirst tells whether the records of its files go back in time more often than on.
+func (t *track) newestFirst(drives []Drive) bool {
+	back := 0
+	for i := 1; i < len(t.fixes); i++ {
+		a, b := &t.fixes[i-1], &t.fixes[i]
+		if a.log != b.log || drives[a.log].Log.File[a.rec] != drives[b.log].Log.File[b.rec] {
+			continue
+		}
+		back -= cmp.Compare(t.timeNS(drives, i), t.timeNS(drives, i-1))
+	}
+	return back > 0
+}
+
 func (t *track) timeNS(drives []Drive, i int) int64 {
 	f := &t.fixes[i]
 	return drives[f.log].Log.TimeNS[f.rec]
@@ -206,13 +226,14 @@ func valueAt(col []float64, i int) float64 {
 
 func equalOrNaN(x, y float64) bool { return x == y || math.IsNaN(x) && math.IsNaN(y) }
 
-// clock gives each fix its seconds since the first. Stamps of whole seconds that
-// several records share are spread evenly up to the next stamp, at most over one
-// second.
+// clock gives each fix its seconds since the first. Stamps that several records
+// share are spread evenly up to the next one, over no more than stamps tell: a second,
+// or what coarse ones leave open.
 func (t *track) clock(drives []Drive) {
 	if len(t.fixes) == 0 {
 		return
 	}
+	t.tick = t.ticks(drives)
 	t0 := t.timeNS(drives, 0)
 	for i := 0; i < len(t.fixes); {
 		ns := t.timeNS(drives, i)
@@ -220,12 +241,20 @@ func (t *track) clock(drives []Drive) {
 		for j < len(t.fixes) && t.timeNS(drives, j) == ns {
 			j++
 		}
-		room := 1.0
+		n, room := j-i, t.tick
+		loose := n > 1 && t.tick > 1 || n > tickMany
+		if loose {
+			t.loose += n
+			if t.tick == 1 { // one stamp says nothing of the time it stands for
+				room = float64(n)
+			}
+		}
 		if j < len(t.fixes) {
 			room = min(room, float64(t.timeNS(drives, j)-ns)/1e9)
 		}
 		for k := i; k < j; k++ {
-			t.fixes[k].seconds = float64(ns-t0)/1e9 + room*float64(k-i)/float64(j-i)
+			t.fixes[k].seconds = float64(ns-t0)/1e9 + room*float64(k-i)/float64(n)
+			t.fixes[k].loose = loose
 		}
 		i = j
 	}

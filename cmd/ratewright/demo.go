@@ -16,9 +16,9 @@ import (
 
 var demoCommand = command{
 	name: "demo", args: "DIR [--json]", about: "makes up a field in DIR and runs the whole job on it",
-	help: `Writes a made-up field (boundary, waterway, well, zones, job file and a machine log
-with known faults, 20 years of weather) into DIR, then runs prescribe, reconcile and plan there. The outputs go to
-DIR/out. Files of other content in DIR are never overwritten.
+	help: `Writes a made-up field (boundary, waterway, well, zones, job file, a machine log with known
+faults, 20 years of weather) into DIR, then runs prescribe, reconcile and plan there. The outputs
+go to DIR/out. Files of other content in DIR are never overwritten.
 
 Flags:
   --json  print exactly the summary JSON of reconcile; an error is JSON on stderr`,
@@ -72,6 +72,9 @@ func (c *call) demo(args []string) error {
 // writeDemo writes the inputs, the job file last. A file that is there with the
 // same bytes stays; one with others belongs to somebody.
 func (c *call) writeDemo(dir string, files map[string][]byte) error {
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return fmt.Errorf("%s: is a file; name a folder for the demo", dir)
+	}
 	set := outputs.Set{}
 	for _, name := range sortedNames(files) {
 		path := filepath.Join(dir, name)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -36,5 +37,14 @@ func TestTheHelpOffersTheFlagsThatThereAre(t *testing.T) {
 		require.NotEmpty(t, real)
 		require.Equal(t, real, names(listed, cmd.help), "%s: the list of its help", cmd.name)
 		require.Equal(t, real, names(flag, cmd.args), "%s: its usage", cmd.name)
+	}
+}
+
+// TestTheHelpFitsATerminal: its lines are broken by hand.
+func TestTheHelpFitsATerminal(t *testing.T) {
+	for _, cmd := range commands() {
+		for _, line := range strings.Split(cmd.help, "\n") {
+			require.LessOrEqual(t, len([]rune(line)), 100, "%s: %s", cmd.name, line)
+		}
 	}
 }

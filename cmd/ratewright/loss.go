@@ -10,11 +10,11 @@ import (
 
 var lossCommand = command{
 	name: "loss", args: "JOB.yaml [-o DIR] [--application NAME] [--png FILE] [--json]", about: "what becomes of the nitrogen of each application, day by day",
-	help: `Reads boundary, zones, rates and daily weather, and follows the nitrogen of every application of the
-job, or of the one that --application names, on every zone: what remains in the soil, what residue
-immobilizes, and what is lost as ammonia, at injection, by denitrification and by leaching. Writes the page
-loss.html, loss.csv and loss.json, and prints the course in short, warnings before harm, and what
-the bands hold. A ranking with bands, not a forecast.
+	help: `Reads boundary, zones, rates and daily weather, and follows the nitrogen of every application of
+the job, or of the one that --application names, on every zone: what remains in the soil, what
+residue immobilizes, and what is lost as ammonia, at injection, by denitrification and by leaching.
+Writes the page loss.html, loss.csv and loss.json, and prints the course in short, warnings before
+harm, and what the bands hold. A ranking with bands, not a forecast.
 
 Flags:
 ` + outFlag + anyFlag + pngFlag + jsonFlag,

@@ -75,7 +75,7 @@ func parse(name string, args []string, allowed ...string) (options, error) {
 			args = args[1:]
 		}
 	}
-	o.words = append(o.words, rest...)
+	o.words = spread(append(o.words, rest...))
 	return o, nil
 }
 

@@ -10,10 +10,10 @@ import (
 
 var planCommand = command{
 	name: "plan", args: "JOB.yaml... [-o DIR] [--png FILE] [--json]", about: "strategies compared over years of weather, and the best use of what there is",
-	help: `Compares the strategies of the job zone by zone: what is lost and what remains in the soil, what it costs, yields
-and returns, over the years of a weather record; then chooses for each zone so that supply and work
-suffice, with a proven bound. Several jobs that share strategies share one supply. Writes plan.json,
-plan.csv and the map page plan.html.
+	help: `Compares the strategies of the job zone by zone: what is lost and what remains in the soil, what
+it costs, yields and returns, over the years of a weather record; then chooses for each zone so
+that supply and work suffice, with a proven bound. Several jobs that share strategies share one
+supply. Writes plan.json, plan.csv and the map page plan.html.
 
 Flags:
 ` + outFlag + strings.Replace(pngFlag, "the map", "the first field's map", 1) + jsonFlag,

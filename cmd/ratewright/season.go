@@ -50,7 +50,7 @@ Over several machines that share a disk, with a Kubernetes Indexed Job of 20:
 with a Slurm array (#SBATCH --array=1-20):
   ratewright season --shard $SLURM_ARRAY_TASK_ID/20 fields
 and then, in either case:
-  ratewright season --join fields/out/shard-*`,
+  ratewright season --join fields/out/shard-*-of-20`,
 	run: (*call).season,
 }
 

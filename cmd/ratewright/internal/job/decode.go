@@ -87,10 +87,30 @@ func parseYAML(path string, data []byte) (*yaml.Node, error) {
 		if m := yamlLine.FindStringSubmatch(err.Error()); m != nil {
 			bad.Place, bad.What = "line "+m[1], "is not YAML: "+m[2]
 		}
+		if fix := yamlFix(data, err); fix != "" {
+			bad.Fix = fix
+		}
 		return nil, bad
 	}
 	return doc.Content[0], nil
 }
+
+// yamlFix is what helps against the slips that words of YAML do not tell; empty
+// where it is neither of them.
+func yamlFix(data []byte, err error) string {
+	if at := tabbed.FindIndex(data); at != nil {
+		return fmt.Sprintf("indent with spaces: line %d begins with a tab", 1+bytes.Count(data[:at[0]], []byte("\n")))
+	}
+	if text := err.Error(); strings.Contains(text, "escape") || strings.Contains(text, "hexdecimal") {
+		return backslashes
+	}
+	return ""
+}
+
+const backslashes = "in double quotes a backslash begins an escape; write such a path in single quotes, or with / in place of \\"
+
+// tabbed finds a line that is indented with a tab.
+var tabbed = regexp.MustCompile(`(?m)^ *\t[ \t]*[^ \t\r\n#]`)
 
 type decoder struct {
 	*faults
@@ -98,12 +118,25 @@ type decoder struct {
 	units  unit.System // of the job
 }
 
-// path resolves a path of the job file.
+// path resolves a path of the job file. One written on Windows is read elsewhere, too:
+// its \ stand for / where the file is found so and not as it is written.
 func (d decoder) path(s string) string {
 	if s == "" || filepath.IsAbs(s) {
 		return s
 	}
-	return filepath.Join(d.folder, filepath.FromSlash(s))
+	file := filepath.Join(d.folder, filepath.FromSlash(s))
+	if strings.Contains(s, `\`) {
+		slashed := filepath.Join(d.folder, filepath.FromSlash(strings.ReplaceAll(s, `\`, "/")))
+		if !there(file) && there(slashed) {
+			return slashed
+		}
+	}
+	return file
+}
+
+func there(file string) bool {
+	_, err := os.Lstat(file)
+	return err == nil
 }
 
 func (d decoder) paths(list []string) []string {

@@ -18,7 +18,7 @@ var (
 
 func (d decoder) application(i int, n *yaml.Node, j Job) ApplicationSpec {
 	a := ApplicationSpec{line: n.Line}
-	m, ok := d.mapping(n, fmt.Sprintf("application %d", i+1), append(careKeys(), "name", "source", "placement", "depth", "shallow", "date", "inhibitor", "incorporate", "machine", "rate", "limits", "starter", "tank", "map", "prescription", "logs")...)
+	m, ok := d.mapping(n, fmt.Sprintf("application %d", i+1), append([]string{"name", "source", "placement", "depth", "shallow", "date", "inhibitor", "incorporate", "machine", "rate", "limits", "starter", "tank", "map", "prescription", "logs"}, careKeys()...)...)
 	if !ok {
 		return a
 	}

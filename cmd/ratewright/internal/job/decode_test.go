@@ -226,6 +226,9 @@ func TestAFaultNamesFileLineAndRemedy(t *testing.T) {
 		{"placement: coulter", "placement: [coulter]", "32", `is a list where a single value belongs`},
 		{"units: si", "<<: {a: 1}", "1", `not a plain word`},
 		{"units: si", "units: {", "", `is not YAML`},
+		{"  boundary: boundary.geojson", "\tboundary: boundary.geojson", "3", `indent with spaces: line 4 begins with a tab`},
+		{"boundary: boundary.geojson", `boundary: "C:\Users\ag\boundary.geojson"`, "4", `in double quotes a backslash begins an escape; write such a path in single quotes, or with / in place of \`},
+		{"boundary: boundary.geojson", `boundary: "C:\fields\boundary.geojson"`, "4", `write such a path in single quotes`},
 		{"accept: {missed: 2 %, short: 3 %}", "---\nfield: 1", "60", `second YAML document`},
 	}
 	for _, c := range cases {
@@ -237,6 +240,14 @@ func TestAFaultNamesFileLineAndRemedy(t *testing.T) {
 		var input *vector.InputError
 		assert.True(t, errors.As(err, &input), c.with)
 	}
+}
+
+// TestAFileThatIsNoJobIsNotRepeatedWhole: a log given for a job is one value to YAML.
+func TestAFileThatIsNoJobIsNotRepeatedWhole(t *testing.T) {
+	_, err := Decode("log.csv", []byte("time,lon,lat\n"+strings.Repeat("2026-06-05T13:00:00Z,-93.1,41.8\n", 2000)))
+	require.ErrorContains(t, err, `log.csv: line 1: the job is the single value "time,lon,lat 2026-06-05T13:00:00Z`)
+	require.ErrorContains(t, err, `…"`)
+	require.Less(t, len(err.Error()), 300)
 }
 
 func TestAllFaultsAreReportedInTheOrderOfTheFile(t *testing.T) {

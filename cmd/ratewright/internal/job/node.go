@@ -99,9 +99,13 @@ func kindOf(n *yaml.Node) string {
 	case isNull(n):
 		return "empty"
 	default:
-		return fmt.Sprintf("the single value %q", n.Value)
+		return fmt.Sprintf("the single value %q", cutTo(n.Value, valueMost))
 	}
 }
+
+// valueMost is how many characters of a value an error repeats: a file that is no job
+// can be one value altogether.
+const valueMost = 60
 
 func isNull(n *yaml.Node) bool {
 	return n.Kind == yaml.ScalarNode && n.Tag == "!!null"
@@ -161,7 +165,11 @@ func (m mapping) scalar(n *yaml.Node, key string) (string, bool) {
 		return "", false
 	}
 	if i := strings.IndexFunc(n.Value, unprintable); i >= 0 {
-		m.add(n.Line, "write it in letters, digits and marks on one line", "%s: %s holds a character that cannot be printed", m.name, key)
+		fix := "write it in letters, digits and marks on one line"
+		if n.Style == yaml.DoubleQuotedStyle {
+			fix = backslashes
+		}
+		m.add(n.Line, fix, "%s: %s holds a character that cannot be printed", m.name, key)
 		return "", false
 	}
 	return strings.TrimSpace(n.Value), true

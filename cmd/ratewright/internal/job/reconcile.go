@@ -73,6 +73,7 @@ func (j Job) ReconcileAs(application string, how How) (Reconciled, error) {
 	if in.Drives, err = o.drives(j, *a, app.Source, ground, how); err != nil {
 		return Reconciled{}, err
 	}
+	o.noteDate(*a, in.Drives)
 	in.Shallow, in.HasShallow = o.shallowLimit(app.ShallowLimit)
 	all := in
 	in.Drives = nil // what is drawn needs no log, so that a long one can be let go of

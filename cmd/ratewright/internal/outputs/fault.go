@@ -16,7 +16,28 @@ import (
 
 // cannot words an error of the operating system about the folder of the outputs.
 func cannot(dir, what string, err error) error {
-	return fmt.Errorf("%s: cannot %s: %w; %s, or choose another folder with -o", dir, what, plain(err), remedy(err))
+	help := remedy(err)
+	if file := inTheWay(dir); file != "" {
+		help = "move the file " + file + " away, for a folder belongs there"
+	}
+	return fmt.Errorf("%s: cannot %s: %w; %s, or choose another folder with -o", dir, what, plain(err), help)
+}
+
+// inTheWay is the file that stands where a folder of dir's path belongs; empty for none.
+func inTheWay(dir string) string {
+	for {
+		if info, err := os.Stat(dir); err == nil {
+			if info.IsDir() {
+				return ""
+			}
+			return dir
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			return ""
+		}
+		dir = up
+	}
 }
 
 // unstaged words the error of a set that could not be staged.

@@ -79,8 +79,9 @@ func TestErrorsOfInputsStayTheirs(t *testing.T) {
 func TestAFolderThatCannotBeMadeIsNamed(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "file")
 	require.NoError(t, os.WriteFile(file, nil, 0o600))
-	dir := filepath.Join(file, "out")
-	_, err := Write(dir, oldSet(), nil)
-	require.ErrorContains(t, err, dir+": cannot make the output folder: ")
-	require.ErrorContains(t, err, ", or choose another folder with -o")
+	for _, dir := range []string{filepath.Join(file, "out", "deep"), filepath.Join(file, "out"), file} {
+		_, err := Write(dir, oldSet(), nil)
+		require.ErrorContains(t, err, dir+": cannot ")
+		require.ErrorContains(t, err, "; move the file "+file+" away, for a folder belongs there, or choose another folder with -o")
+	}
 }

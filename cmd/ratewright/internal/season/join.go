@@ -81,7 +81,7 @@ func fit(dirs []string, shards []Season) error {
 		case s.Program != first.Program:
 			return fmt.Errorf("%s and %s were made by two programs (SHA-256 %.12s and %.12s); run the shards of both with one", dirs[0], dir, first.Program, s.Program)
 		case s.Shard.Of != first.Shard.Of:
-			return fmt.Errorf("%s is one of %d shards, %s one of %d; run all with the same N of --shard I/N", dirs[0], first.Shard.Of, dir, s.Shard.Of)
+			return fmt.Errorf("%s is one of %d shards, %s one of %d; name the shards of one run alone, all with the same N of --shard I/N", dirs[0], first.Shard.Of, dir, s.Shard.Of)
 		case s.List != first.List || s.Jobs != first.Jobs:
 			return fmt.Errorf("%s and %s were cut from different lists of jobs (%d and %d); give every shard the same folders, and run them again", dirs[0], dir, first.Jobs, s.Jobs)
 		}
