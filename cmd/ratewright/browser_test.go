@@ -425,7 +425,7 @@ func TestInBrowserHoverTellsTheSpot(t *testing.T) {
 	settle(t, ctx)
 	story := ask[string](t, ctx, `document.getElementById("spot").innerText`)
 	t.Log(story)
-	require.Contains(t, strings.ToLower(story), "put down")
+	require.Contains(t, strings.ToLower(story), "applied")
 }
 
 // checkAccess fails where the accessibility checker finds a serious fault.

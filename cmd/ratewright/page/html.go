@@ -129,11 +129,11 @@ func newView(s Sheet) view {
 	v := view{Sheet: s, Headline: "Prescription"}
 	switch s.Kind {
 	case Reconciliation:
-		v.Headline = "What was put down"
+		v.Headline = "What was applied"
 	case Rates:
 		v.Headline = "Rates and their reasons"
 	case Plan:
-		v.Headline = "Ways to put the nitrogen down"
+		v.Headline = "Ways to apply the nitrogen"
 	case Losses:
 		v.Headline = "What becomes of the nitrogen"
 	case Prescription:

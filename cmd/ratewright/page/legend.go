@@ -69,7 +69,7 @@ func (sc *scene) legend(s Sheet, f frame) {
 		if x > sceneMargin {
 			x, y = sceneMargin, y+legendHeight
 		}
-		sc.write(fitted("After the letter: planned rate, "+shown(s.Map.RateUnit, 24), legendSize, false, sceneWidth-2*sceneMargin), x, y+17, legendSize, false, start, "text")
+		sc.write(fitted("Number on a zone: planned rate, "+shown(s.Map.RateUnit, 24), legendSize, false, sceneWidth-2*sceneMargin), x, y+17, legendSize, false, start, "text")
 		y += legendHeight
 	}
 	if sc.has("off-limits") {

@@ -197,7 +197,7 @@ func (j Job) reconciliationLead(r asapplied.Reconciliation) []page.Figure {
 		lead = append(lead, page.Figure{Name: name, Value: value, Unit: u.AreaUnit(), Key: "area_m2." + key, Alarm: alarm(key, value, u.AreaNumber(0))})
 	}
 	area("missed", "missed", r.Area.Missed)
-	area("put down twice", "doubled", r.Area.Doubled)
+	area("doubled", "doubled", r.Area.Doubled)
 	if k.Shallow {
 		area("too shallow", "shallow", r.Area.Shallow)
 	}

@@ -29,6 +29,7 @@ export class Legend {
         for (const c of field.data.choices) {
           if (field.zones.some((z) => field.choiceOf(z) === c)) items.push(item(swatch((g) => choice(g, p, c)), `${c.letter}: ${c.name}`));
         }
+        items.push(item(document.createElement("i"), `Number on a zone: planned rate, ${field.data.rateUnit}`));
         continue;
       }
       // A layer that another one hides has no place in the key.

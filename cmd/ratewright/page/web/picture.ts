@@ -269,7 +269,7 @@ function patchStory(p: Patch): Story {
   };
   add("Area", p.data.area);
   add("Zone", p.data.zone);
-  add("Put down there", p.data.n);
+  add("Applied there", p.data.n);
   add("Short there", p.data.short);
   return story;
 }

@@ -19,7 +19,7 @@ export function storyOf(f: Field, x: number, y: number): Story {
   const planned = inField && barred === undefined ? (zone?.data.rate ?? null) : null;
   if (planned !== null) story.push([f.data.rateTitle, withUnit(zone?.data.label || rateText(planned), f.data.rateUnit)]);
   if (f.strides !== null) story.push(...putDown(f, x, y, planned));
-  else if (f.data.kind === "reconcile" && !f.complete) story.push(["Put down", "still being read"]);
+  else if (f.data.kind === "reconcile" && !f.complete) story.push(["Applied", "still being read"]);
 
   const found = f.patchesAt(x, y).map((p) => {
     const more = [p.data.area, p.data.short && p.data.short + " short"].filter(Boolean).join(", ");
@@ -39,14 +39,14 @@ function putDown(f: Field, x: number, y: number, planned: number | null): Story 
   const all = visits(s, stridesAt(levels, x, y));
   const story: Story = [];
   if (all.length === 0) {
-    story.push(["Put down", "nothing"]);
+    story.push(["Applied", "nothing"]);
     if (planned !== null && planned > 0) story.push(["Short by", withUnit(rateText(planned), f.data.rateUnit)]);
     return story;
   }
   const sum = all.reduce((n, v) => n + v.rate, 0);
   if (f.hasRate) {
     const each = all.length > 1 ? ` (${all.map((v) => rateText(v.rate)).join(" + ")})` : "";
-    story.push(["Put down", Number.isNaN(sum) ? "not known" : withUnit(rateText(sum) + each, f.data.rateUnit)]);
+    story.push(["Applied", Number.isNaN(sum) ? "not known" : withUnit(rateText(sum) + each, f.data.rateUnit)]);
     const short = (planned ?? 0) - sum;
     if (planned !== null && short > 0) story.push(["Short by", withUnit(rateText(short), f.data.rateUnit)]);
     if (planned !== null && short < 0) story.push(["Over by", withUnit(rateText(-short), f.data.rateUnit)]);
