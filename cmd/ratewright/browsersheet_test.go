@@ -126,3 +126,20 @@ applications:
 	quiet(t, "reconcile", job)
 	return filepath.Join(dir, "out", "reconcile.html")
 }
+
+// TestInBrowserRatesAreNotPrescribed: rates that are worked out stand before limits and
+// step, and what is prescribed differs from them.
+func TestInBrowserRatesAreNotPrescribed(t *testing.T) {
+	job, err := filepath.Abs(filepath.Join("..", "..", "testdata", "trial", "job.yaml"))
+	require.NoError(t, err)
+	out := t.TempDir()
+	quiet(t, "rates", job, "-o", out)
+	ctx := browser(t)
+	open(t, ctx, filepath.Join(out, "rates.html"))
+	do(t, ctx, cdp.Focus("#picture canvas", cdp.ByQuery), cdp.KeyEvent("\r"))
+	settle(t, ctx)
+	require.Contains(t, ask[string](t, ctx, `document.getElementById("spot").innerText`), "Rate")
+	for _, words := range []string{"Prescribed", "what is prescribed there"} {
+		require.NotContains(t, ask[string](t, ctx, `document.body.innerText + document.getElementById("still").textContent + document.getElementById("spot").dataset.hint`), words)
+	}
+}

@@ -74,7 +74,7 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 <section id="found" aria-labelledby="found-title"{{if not .AnyPatches}} hidden{{end}}>
 <h2 id="found-title">Found on the ground</h2>
 {{- if not .Patches}}
-<p class="none">Nothing to look at.</p>
+<p class="none">{{.NoPatches}}</p>
 {{- end}}
 <ol>
 {{- range .Patches}}

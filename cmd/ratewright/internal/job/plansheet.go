@@ -52,7 +52,7 @@ func (p Planned) paperTables(i int) []page.Table {
 	choice, limits, strategies, ways := p.ChoiceTable(i), p.LimitTable(), p.StrategyTable(i), p.PathwayTable(i)
 	choice.Rest, limits.Rest, strategies.Rest, ways.Rest = "plan.csv", "plan.json", "plan.csv", "plan.csv"
 	if zones := p.zonesOn(i); len(choice.Rows) == len(zones)+1 {
-		onPaper(&choice, 14, ", the most nitrogen first", []int{20, 20, 20}, func(k int) float64 {
+		onPaper(&choice, 12, ", the most nitrogen first", []int{20, 20, 20}, func(k int) float64 {
 			return p.Result.Input.Zones[zones[k]].AreaHa * p.Choice.Zones[zones[k]].Rate.KgNPerHa()
 		})
 	}

@@ -294,7 +294,7 @@ func (j Job) sheetOfRates(a *ApplicationSpec, r Rated, w Worked, inputs []page.I
 		Cautions: RateCautions(),
 	}
 	s.Chart = meanChart(u, w)
-	s.Map.RateUnit = u.NRateUnit()
+	s.Map.RateTitle, s.Map.RateUnit = "Rate", u.NRateUnit() // before limits and step: nothing is prescribed yet
 	var nitrogen unit.Mass
 	for i, z := range w.Result.Zones {
 		nitrogen += z.Rate.Over(r.Zones[i].Region.Area())

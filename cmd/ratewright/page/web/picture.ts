@@ -56,7 +56,7 @@ export class Picture {
       figure.after(this.spot);
       this.spot.dataset.hint =
         "Point at the field or tap it to read " +
-        ({ reconcile: "what happened there.", plan: "what is planned there, and why." }[field.data.kind] ?? "what is prescribed there, and why.");
+        ({ reconcile: "what happened there.", plan: "what is planned there, and why.", rates: "the rate there, and why." }[field.data.kind] ?? "what is prescribed there, and why.");
     }
 
     const g = canvas.getContext("2d");
