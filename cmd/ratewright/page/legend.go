@@ -65,7 +65,7 @@ func (sc *scene) legend(s Sheet, f frame) {
 			})
 		}
 	}
-	if len(s.Map.Choices) > 0 {
+	if len(s.Map.Choices) > 0 && sc.writes("rate") {
 		if x > sceneMargin {
 			x, y = sceneMargin, y+legendHeight
 		}
@@ -121,6 +121,11 @@ func (sc *scene) has(region string) bool {
 		}
 	}
 	return false
+}
+
+// writes tells whether the scene has words of a region.
+func (sc *scene) writes(region string) bool {
+	return slices.ContainsFunc(sc.steps, func(s step) bool { return s.region == region && s.text != "" })
 }
 
 // titleOf returns what the sheet calls a kind.

@@ -59,7 +59,7 @@ func prescriptionLead(u unit.System, p Prescribed) []page.Figure {
 	product := unit.Amount{Value: p.JSON.Product.Value, Unit: rx.Application.Map.Unit.Amount()}
 	lead := []page.Figure{{Name: rx.Application.Source.Label + " in all", Value: product.Number(), Unit: product.Unit.String(), Key: "product.value"}}
 	if l := rx.Loads; l != nil {
-		lead = append(lead, page.Figure{Name: "fill the tank", Value: fmt.Sprint(l.Count), Unit: "times", Key: "loads.count"})
+		lead = append(lead, page.Figure{Name: "fill the tank", Value: fmt.Sprint(l.Count), Unit: Times(l.Count), Key: "loads.count"})
 	}
 	ground := rx.Field.Ground.Area()
 	return append(

@@ -190,10 +190,19 @@ func keyedInTable(p Prescribed) page.Table {
 	return t
 }
 
+// Times is the word after so many.
+func Times(n int) string {
+	if n == 1 {
+		return "time"
+	}
+	return "times"
+}
+
 // loadsTable says how often the tank is filled; it has no rows without a tank.
 func loadsTable(u unit.System, p Prescribed) page.Table {
 	t := page.Table{Title: "Loads", Head: []string{"", "tanks", "fill", "one covers"}, Units: []string{"", "", "times", u.AreaUnit()}}
 	if l := p.Prescription.Loads; l != nil {
+		t.Units[2] = Times(l.Count)
 		t.Rows = append(t.Rows, []page.Cell{
 			{Text: "in all"},
 			{Text: fmt.Sprintf("%.2f", l.Exact), Key: "loads.exact"},

@@ -26,3 +26,9 @@ func TestWarningsFillTheLinesOfPaper(t *testing.T) {
 	require.Equal(t, 1, warningsOnPaper([]string{strings.Repeat(long, 9), short}), "the first goes there in any case")
 	require.Equal(t, 3, warningsOnPaper([]string{long, short, short, long}))
 }
+
+func TestOneTimeIsNamedAsOne(t *testing.T) {
+	require.Equal(t, "time", Times(1))
+	require.Equal(t, "times", Times(0))
+	require.Equal(t, "times", Times(2))
+}
