@@ -138,7 +138,10 @@ func TestInBrowserRatesAreNotPrescribed(t *testing.T) {
 	open(t, ctx, filepath.Join(out, "rates.html"))
 	do(t, ctx, cdp.Focus("#picture canvas", cdp.ByQuery), cdp.KeyEvent("\r"))
 	settle(t, ctx)
-	require.Contains(t, ask[string](t, ctx, `document.getElementById("spot").innerText`), "Rate")
+	story := ask[string](t, ctx, `document.getElementById("spot").innerText`)
+	require.Contains(t, story, "Rate")
+	require.Contains(t, story, "the optimum lies between", "the reasons to their end")
+	require.NotContains(t, story, "\u2026")
 	for _, words := range []string{"Prescribed", "what is prescribed there"} {
 		require.NotContains(t, ask[string](t, ctx, `document.body.innerText + document.getElementById("still").textContent + document.getElementById("spot").dataset.hint`), words)
 	}

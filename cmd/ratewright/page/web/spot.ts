@@ -15,6 +15,7 @@ export function storyOf(f: Field, x: number, y: number): Story {
   if (!inField) story.push(["Place", "outside the field"]);
   if (barred !== undefined) story.push(["Place", "off limits: " + barred.name]);
   if (zone !== undefined && inField) story.push(["Zone", zone.data.id]);
+  else if (inField && barred === undefined && f.zones.length > 0) story.push(["Zone", "none"]);
 
   const planned = inField && barred === undefined ? (zone?.data.rate ?? null) : null;
   if (planned !== null) story.push([f.data.rateTitle, withUnit(zone?.data.label || rateText(planned), f.data.rateUnit)]);
@@ -28,7 +29,7 @@ export function storyOf(f: Field, x: number, y: number): Story {
   if (found.length > 0) story.push(["Found", found.join("; ")]);
   if (inField) story.push(...(zone?.data.story ?? []));
   const why = (inField && zone?.data.why) || [];
-  if (why.length > 0) story.push(["Why this rate", why.join("; ")]);
+  if (why.length > 0) story.push([reasons, why.join("; ")]);
   return story;
 }
 
@@ -70,7 +71,7 @@ function depthText(f: Field, v: Visit): string {
 
 export function rateText(v: number): string {
   if (Number.isNaN(v)) return "not known";
-  return Math.abs(v) >= 100 ? v.toFixed(0) : v.toFixed(1);
+  return v.toFixed(1); // so that prescribed less applied is what is short
 }
 
 function withUnit(words: string, unit: string): string {
@@ -91,10 +92,13 @@ export function clock(seconds: number): string {
 /** More of a name or a reason than this is not read; it would fill the page. */
 const longest = 400;
 
+/** Reasons are the program's own sentences, several of them. */
+const reasons = "Why this rate";
+
 /** Words that are too long end in an ellipsis. */
-export function cut(words: string): string {
-  const letters = [...words.slice(0, 2 * longest + 2)];
-  return letters.length > longest ? letters.slice(0, longest).join("") + "\u2026" : words;
+export function cut(words: string, most = longest): string {
+  const letters = [...words.slice(0, 2 * most + 2)];
+  return letters.length > most ? letters.slice(0, most).join("") + "\u2026" : words;
 }
 
 /** Puts a story into the page, always as text. */
@@ -105,7 +109,7 @@ export function tell(box: HTMLElement, story: Story): void {
       const b = document.createElement("b");
       b.textContent = name;
       const said = document.createElement("span");
-      said.textContent = cut(words);
+      said.textContent = cut(words, name === reasons ? 3 * longest : longest);
       // The colon is for those who hear the line or copy it.
       line.append(b, ": ", said);
       return line;
