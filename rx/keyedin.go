@@ -19,7 +19,7 @@ func keyedIn(m MapSpec) KeyedIn {
 		Why: []string{
 			"default 0: the map gives every spot of the field a rate, so a default is used only where something is wrong",
 			"outside 0: beyond the map lie neighbours, roads and water, and any off-limits ground that the map leaves out",
-			"position lost 0: without a position the controller cannot know the zone or the setbacks; ground that was missed can be treated later, what was put down cannot be taken back",
+			"position lost 0: without a position the controller cannot know the zone or the setbacks; ground that was missed can be treated later, what was applied cannot be taken back",
 		},
 	}
 }

@@ -8,9 +8,11 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
 	"net/url"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -425,7 +427,13 @@ func TestInBrowserHoverTellsTheSpot(t *testing.T) {
 	settle(t, ctx)
 	story := ask[string](t, ctx, `document.getElementById("spot").innerText`)
 	t.Log(story)
-	require.Contains(t, strings.ToLower(story), "put down")
+	require.Contains(t, strings.ToLower(story), "applied")
+	var planned, applied, off float64
+	parts := regexp.MustCompile(`(?s)Prescribed: ([0-9.]+).*Applied: ([0-9.]+).*(?:Short|Over) by: ([0-9.]+)`).FindStringSubmatch(story)
+	require.NotNil(t, parts, story)
+	_, err := fmt.Sscan(strings.Join(parts[1:], " "), &planned, &applied, &off)
+	require.NoError(t, err)
+	require.InDelta(t, math.Abs(planned-applied), off, 0.1001, "what is short is what the two figures differ by: %s", story)
 }
 
 // checkAccess fails where the accessibility checker finds a serious fault.

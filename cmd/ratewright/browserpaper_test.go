@@ -32,7 +32,8 @@ func sheets(t *testing.T, ctx context.Context, paper string) (n int, pdf []byte)
 }
 
 // manyZones is the made-up field cut into strips, with five strategies whose names are
-// as long as people write them, and a supply for each of their products.
+// as long as people write them, and a supply for each of their products. Beside it
+// stands own.yaml with the strategies that the field has.
 func manyZones(t *testing.T, zones int) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "demo")
@@ -57,9 +58,10 @@ func manyZones(t *testing.T, zones int) string {
 	job := filepath.Join(dir, "job.yaml")
 	text, err := os.ReadFile(job)
 	require.NoError(t, err)
+	text = bytes.Replace(text, []byte("zones.shp"), []byte("zones.geojson"), 1)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "own.yaml"), text, 0o600))
 	head, _, ok := strings.Cut(string(text), "strategies:\n")
 	require.True(t, ok)
-	head = strings.Replace(head, "zones.shp", "zones.geojson", 1)
 	head = strings.Replace(head, "applications:\n", "sources:\n  solution: {like: uan-32, label: 'Urea ammonium nitrate solution 32-0-0 from the elevator at the county road', grade: 32-0-0}\napplications:\n", 1)
 	head = strings.Replace(head, "uan-32: 340 $/ton", "uan-32: 340 $/ton, solution: 340 $/ton", 1)
 	b.Reset()
@@ -116,6 +118,42 @@ func TestInBrowserManyZonesPrintToOneSheet(t *testing.T) {
 		require.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 360, "%s scrolls sideways", name)
 		require.Zero(t, ask[int](t, ctx, `[...document.querySelectorAll("tr.paper")].filter(e => e.offsetParent).length`), "words for paper on a screen")
 		do(t, ctx, emulation.ClearDeviceMetricsOverride())
+	}
+}
+
+// TestInBrowserZonesOfAWarningAreCountedOnPaper: ammonia in coarse soil concerns every
+// third zone of sixty, and the sheet stays one.
+func TestInBrowserZonesOfAWarningAreCountedOnPaper(t *testing.T) {
+	job := filepath.Join(filepath.Dir(manyZones(t, 60)), "own.yaml")
+	quiet(t, "plan", job)
+	ctx := browser(t)
+	openStill(t, ctx, filepath.Join(filepath.Dir(job), "out", "plan.html"), "#picture")
+	settle(t, ctx)
+	require.Contains(t, ask[string](t, ctx, `document.getElementById("warnings").innerText`), "Strip 11 of the east side and 16 more")
+	for paper := range papers {
+		n, pdf := sheets(t, ctx, paper)
+		keep(t, "own-plan-"+paper+".pdf", pdf)
+		require.Equal(t, 1, n, paper)
+	}
+}
+
+// TestInBrowserThePictureFillsTheSheet: what tables and notes leave of it is the map's.
+func TestInBrowserThePictureFillsTheSheet(t *testing.T) {
+	out := pages(t)
+	ctx := browser(t)
+	const inch, margins = 96, 2 * 11 / 25.4
+	for _, name := range []string{"prescription", "reconcile"} {
+		openStill(t, ctx, filepath.Join(out, name+".html"), "#picture")
+		settle(t, ctx)
+		for paper, size := range papers {
+			w, h := (size[0]-margins)*inch, (size[1]-margins)*inch
+			do(t, ctx, emulation.SetEmulatedMedia().WithMedia("print"), emulation.SetDeviceMetricsOverride(int64(w), int64(h), 1, false))
+			foot := ask[float64](t, ctx, `document.querySelector("footer").getBoundingClientRect().bottom + scrollY`)
+			require.InDelta(t, h, foot, 0.03*h, "%s on %s: the foot of the page stands at the foot of the sheet", name, paper)
+			require.Greater(t, ask[float64](t, ctx, `document.getElementById("still").getBoundingClientRect().height`), 0.2*h, "%s on %s", name, paper)
+			require.Zero(t, ask[int](t, ctx, `[...document.querySelectorAll("#found li")].filter(e => e.offsetParent && e.getBoundingClientRect().height > 24).length`), "%s on %s: a patch takes a line", name, paper)
+			do(t, ctx, emulation.SetEmulatedMedia().WithMedia(""), emulation.ClearDeviceMetricsOverride())
+		}
 	}
 }
 

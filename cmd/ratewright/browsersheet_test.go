@@ -126,3 +126,45 @@ applications:
 	quiet(t, "reconcile", job)
 	return filepath.Join(dir, "out", "reconcile.html")
 }
+
+// TestInBrowserRatesAreNotPrescribed: rates that are worked out stand before limits and
+// step, and what is prescribed differs from them.
+func TestInBrowserRatesAreNotPrescribed(t *testing.T) {
+	job, err := filepath.Abs(filepath.Join("..", "..", "testdata", "trial", "job.yaml"))
+	require.NoError(t, err)
+	out := t.TempDir()
+	quiet(t, "rates", job, "-o", out)
+	ctx := browser(t)
+	open(t, ctx, filepath.Join(out, "rates.html"))
+	do(t, ctx, cdp.Focus("#picture canvas", cdp.ByQuery), cdp.KeyEvent("\r"))
+	settle(t, ctx)
+	story := ask[string](t, ctx, `document.getElementById("spot").innerText`)
+	require.Contains(t, story, "Rate")
+	require.Contains(t, story, "the optimum lies between", "the reasons to their end")
+	require.NotContains(t, story, "\u2026")
+	for _, words := range []string{"Prescribed", "what is prescribed there"} {
+		require.NotContains(t, ask[string](t, ctx, `document.body.innerText + document.getElementById("still").textContent + document.getElementById("spot").dataset.hint`), words)
+	}
+}
+
+// TestInBrowserASeasonOnPaper: half a dozen fields go on one sheet, and many on more,
+// without a gap behind the sums.
+func TestInBrowserASeasonOnPaper(t *testing.T) {
+	root := t.TempDir()
+	quiet(t, "demo", filepath.Join(root, "a"))
+	for _, name := range []string{"b", "c", "d", "e", "f"} {
+		require.NoError(t, os.CopyFS(filepath.Join(root, name), os.DirFS(filepath.Join(root, "a"))))
+	}
+	quiet(t, "season", root)
+	ctx := browser(t)
+	openStill(t, ctx, filepath.Join(root, "out", "season.html"), ".fields h3 a")
+	require.Equal(t, 6, ask[int](t, ctx, `document.querySelectorAll(".fields > li").length`))
+	for paper := range papers {
+		n, pdf := sheets(t, ctx, paper)
+		keep(t, "season-"+paper+".pdf", pdf)
+		require.Equal(t, 1, n, paper)
+	}
+	do(t, ctx, emulation.SetEmulatedMedia().WithMedia("print"), emulation.SetDeviceMetricsOverride(700, 970, 1, false))
+	gap := ask[float64](t, ctx, `document.querySelector("main > h2").getBoundingClientRect().top - Math.max(...[...document.querySelectorAll("#totals dd")].map(e => e.getBoundingClientRect().bottom))`)
+	require.Less(t, gap, 40.0)
+}

@@ -79,7 +79,7 @@ func prescriptionText(j job.Job, p job.Prescribed) string {
 	}, k.Why...)))
 	if l := p.Prescription.Loads; l != nil {
 		b.WriteString(section("Loads", []string{
-			fmt.Sprintf("%.2f tanks: fill %d times; one covers %s", l.Exact, l.Count, j.Units.Area(l.Area)),
+			fmt.Sprintf("%.2f tanks: fill %d %s; one covers %s", l.Exact, l.Count, job.Times(l.Count), j.Units.Area(l.Area)),
 		}))
 	}
 	b.WriteString(section("Found in the rate map", findingLines(p.Findings)))

@@ -117,7 +117,7 @@ func recordsText(r asapplied.Records) string {
 func patchTable(u unit.System, patches []asapplied.Patch) *table {
 	const show = 10
 	t := &table{left: 2, head: [][]string{
-		{"kind", "zone", "area", "put down", "short", "longitude", "latitude"},
+		{"kind", "zone", "area", "applied", "short", "longitude", "latitude"},
 		{"", "", u.AreaUnit(), u.NMassUnit(), u.NMassUnit(), "", ""},
 	}}
 	largest := append([]asapplied.Patch{}, patches...)

@@ -31,7 +31,7 @@ func (r Result) Limited(a rx.Application, u unit.System) (string, error) {
 	if changed == 0 {
 		return "", nil
 	}
-	s := fmt.Sprintf("these are rates before the limits and the step of the application; with them prescribe puts down in zone %s %s", strings.Join(list, ", "), u.NRateUnit())
+	s := fmt.Sprintf("these are rates before the limits and the step of the application; with them prescribe makes the rate of zone %s %s", strings.Join(list, ", "), u.NRateUnit())
 	if changed > mostNamed {
 		s += fmt.Sprintf(", and changes %d more zones", changed-mostNamed)
 	}

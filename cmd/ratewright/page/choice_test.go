@@ -3,6 +3,7 @@ package page
 import (
 	"io"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -52,4 +53,48 @@ func TestAPlanShowsWhatEachZoneGets(t *testing.T) {
 	require.Contains(t, html, `"choices":[{"letter":"A"`)
 	require.NotContains(t, markup(html), "ammonia <early>")
 	require.NoError(t, s.PNG(io.Discard))
+}
+
+// TestTheKeyNamesNumbersThatStandThere: where zones are too narrow for a rate, the key
+// explains none.
+func TestTheKeyNamesNumbersThatStandThere(t *testing.T) {
+	s := sample(0)
+	s.Kind, s.Map.Patches, s.Map.RateTitle, s.Map.RateUnit = Plan, nil, "Planned", "lb N/ac"
+	s.Map.Choices = []Choice{{"A", "ammonia"}}
+	for i := range s.Map.Zones {
+		s.Map.Zones[i].Choice = "A"
+	}
+	require.Contains(t, words(picture(s)), "Number on a zone: planned rate, lb N/ac")
+	for i := range s.Map.Zones {
+		s.Map.Zones[i].Label, s.Map.Zones[i].Choice = "", ""
+	}
+	require.NotContains(t, words(picture(s)), "Number on a zone")
+}
+
+// words are all that a scene writes, a line each.
+func words(sc scene) string {
+	var list []string
+	for i := range sc.steps {
+		if sc.steps[i].text != "" {
+			list = append(list, sc.steps[i].text)
+		}
+	}
+	return strings.Join(list, "\n")
+}
+
+// TestThePosterCutsNoSentence: what is said beside a figure and every caution stand
+// there to their last word.
+func TestThePosterCutsNoSentence(t *testing.T) {
+	s := sample(0)
+	more := "of 156.4 applied; 136.5 to 155.6 by the losses assumed"
+	caution := strings.TrimSpace(strings.Repeat("Only trained people may handle it, with goggles. ", 12)) + " The law decides."
+	s.Lead, s.Cautions = []Figure{{Name: "remaining on 4 July", Value: "152.9", Unit: "lb N/ac", More: more}}, []string{caution}
+	text := strings.Join(strings.Fields(words(poster(s))), " ")
+	require.Contains(t, text, more)
+	require.Contains(t, text, caution)
+	require.NotContains(t, text, "…")
+	for n := 200; n < 800; n++ { // whatever the length of its last line
+		s.Cautions = []string{strings.TrimSpace(strings.Repeat("iw ", n/3))}
+		require.NotContains(t, words(poster(s)), "…", n)
+	}
 }

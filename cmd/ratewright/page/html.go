@@ -112,9 +112,10 @@ type view struct {
 	MorePatch int
 	// PatchesOffPaper is how many patches are not listed on paper.
 	PatchesOffPaper int
-	WithN           bool
 	AnyPatches      bool
-	Headline        string
+	// NoPatches says why no patch is listed.
+	NoPatches string
+	Headline  string
 }
 
 // listed is a patch with its index in the map.
@@ -129,11 +130,11 @@ func newView(s Sheet) view {
 	v := view{Sheet: s, Headline: "Prescription"}
 	switch s.Kind {
 	case Reconciliation:
-		v.Headline = "What was put down"
+		v.Headline = "What was applied"
 	case Rates:
 		v.Headline = "Rates and their reasons"
 	case Plan:
-		v.Headline = "Ways to put the nitrogen down"
+		v.Headline = "Ways to apply the nitrogen"
 	case Losses:
 		v.Headline = "What becomes of the nitrogen"
 	case Prescription:
@@ -143,6 +144,7 @@ func newView(s Sheet) view {
 	v.Picture = template.HTML(sc.svg(v.PictureOf)) // svg escapes every text
 	v.LeftOut = sc.leftOut()
 	v.AnyPatches = len(s.Map.Patches) > 0 || s.Kind == Reconciliation
+	v.NoPatches = noPatches(s.Lead)
 	marks := marksOf(s.Map)
 	for _, i := range bySize(s.Map.Patches) {
 		p := s.Map.Patches[i]
@@ -152,6 +154,17 @@ func newView(s Sheet) view {
 	v.MorePatch = max(0, len(v.Patches)-listedPatches)
 	v.Patches = v.Patches[:len(v.Patches)-v.MorePatch]
 	return v
+}
+
+// noPatches says why no patch is listed: there may be ground that was missed, all of it
+// in pieces too small to walk to.
+func noPatches(lead []Figure) string {
+	for _, f := range lead {
+		if f.Alarm {
+			return "No patch is large enough to be listed; every figure counts the smaller ones."
+		}
+	}
+	return "Nothing to look at."
 }
 
 // name returns text from a file as markup: escaped, in an element that keeps its

@@ -261,3 +261,16 @@ func TestWhatIsNotFiniteIsRefused(t *testing.T) {
 		assert.False(t, bytes.Contains(sc.svg("x"), []byte("NaN")), name)
 	}
 }
+
+// TestNoPatchIsNotNothing: missed ground in pieces too small to list is no clean field.
+func TestNoPatchIsNotNothing(t *testing.T) {
+	require.Equal(t, "Nothing to look at.", noPatches([]Figure{{Name: "missed", Value: "0.00"}}))
+	require.Contains(t, noPatches([]Figure{{Name: "missed", Value: "0.65", Alarm: true}}), "No patch is large enough to be listed")
+}
+
+// TestLongTextOffersOnce: its words stand in the page, none in the styles.
+func TestLongTextOffersOnce(t *testing.T) {
+	require.NotContains(t, styles, "show all")
+	require.NotContains(t, styles, "show less")
+	require.Contains(t, styles, "#found button:focus-visible")
+}

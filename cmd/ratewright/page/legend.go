@@ -65,11 +65,11 @@ func (sc *scene) legend(s Sheet, f frame) {
 			})
 		}
 	}
-	if len(s.Map.Choices) > 0 {
+	if len(s.Map.Choices) > 0 && sc.writes("rate") {
 		if x > sceneMargin {
 			x, y = sceneMargin, y+legendHeight
 		}
-		sc.write(fitted("After the letter: planned rate, "+shown(s.Map.RateUnit, 24), legendSize, false, sceneWidth-2*sceneMargin), x, y+17, legendSize, false, start, "text")
+		sc.write(fitted("Number on a zone: planned rate, "+shown(s.Map.RateUnit, 24), legendSize, false, sceneWidth-2*sceneMargin), x, y+17, legendSize, false, start, "text")
 		y += legendHeight
 	}
 	if sc.has("off-limits") {
@@ -121,6 +121,11 @@ func (sc *scene) has(region string) bool {
 		}
 	}
 	return false
+}
+
+// writes tells whether the scene has words of a region.
+func (sc *scene) writes(region string) bool {
+	return slices.ContainsFunc(sc.steps, func(s step) bool { return s.region == region && s.text != "" })
 }
 
 // titleOf returns what the sheet calls a kind.

@@ -36,33 +36,44 @@ const (
 
 // cautions writes below the picture what goes with it wherever it goes.
 func (sc *scene) cautions(texts []string) {
-	const width = sceneWidth - 2*sceneMargin
 	y := sc.height + 4
 	for _, text := range texts {
-		var l string
-		for _, word := range strings.Fields(long(text)) {
-			if l != "" && textWidth(l+" "+word, cautionSize, false)/roomFor > width {
-				sc.write(l, sceneMargin, y+cautionSize, cautionSize, false, start, "quiet")
-				y, l = y+cautionHeight, ""
-			}
-			l = strings.TrimSpace(l + " " + word)
+		for _, l := range wrapped(long(text), cautionSize, sceneWidth-2*sceneMargin) {
+			sc.write(l, sceneMargin, y+cautionSize, cautionSize, false, start, "quiet")
+			y += cautionHeight
 		}
-		sc.write(fitted(l, cautionSize, false, width), sceneMargin, y+cautionSize, cautionSize, false, start, "quiet")
-		y += cautionHeight + 6
+		y += 6
 	}
 	sc.height = math.Ceil(y + 6)
+}
+
+// wrapped breaks text into lines of at most a width, in the font of the PNG; a word
+// that is wider is cut.
+func wrapped(text string, size, width float64) (lines []string) {
+	var l string
+	for _, word := range strings.Fields(text) {
+		word = fitted(word, size, false, width)
+		if l != "" && textWidth(l+" "+word, size, false)/roomFor > width {
+			lines, l = append(lines, l), ""
+		}
+		l = strings.TrimSpace(l + " " + word)
+	}
+	return append(lines, l)
 }
 
 const (
 	leadMost   = 6
 	leadSize   = 42
 	leadHeight = 84
+	moreSize   = 18
+	moreHeight = 22
+	moreWidth  = 270
 )
 
-// lead writes the lead figures as large numbers with their names below, side by
-// side as far as they fit.
+// lead writes the lead figures as large numbers with their names below and what
+// is to be said beside them, side by side as far as they fit.
 func (sc *scene) lead(figures []Figure, y float64) float64 {
-	x := float64(sceneMargin)
+	x, lines := float64(sceneMargin), 0
 	for i, f := range figures[:min(len(figures), leadMost)] {
 		ink := "text"
 		if f.Alarm {
@@ -70,23 +81,30 @@ func (sc *scene) lead(figures []Figure, y float64) float64 {
 		}
 		value := fitted(short(f.Value), leadSize, true, 420)
 		unit := fitted(short(f.Unit), 22, false, 200)
-		name := short(f.Name)
-		if f.More != "" {
-			name += ": " + short(f.More)
-		}
-		name = fitted(name, 20, false, 460)
+		name := fitted(short(f.Name), 20, false, 460)
 		valueW := textWidth(value, leadSize, true)/roomFor + 9 // only the PNG has it, in the font inside
 		w := max(valueW+textWidth(unit, 22, false)/roomFor, textWidth(name, 20, false)/roomFor)
+		var more []string
+		if f.More != "" {
+			more = wrapped(short(f.More), moreSize, max(w, moreWidth))
+		}
+		for _, l := range more {
+			w = max(w, textWidth(l, moreSize, false)/roomFor)
+		}
 		if i > 0 && x+w > sceneWidth-sceneMargin {
-			x, y = sceneMargin, y+leadHeight
+			x, y, lines = sceneMargin, y+leadHeight+float64(lines)*moreHeight, 0
 		}
 		sc.write(value, x, y+40, leadSize, true, start, ink)
 		sc.write(unit, x+valueW, y+40, 22, false, start, "quiet")
 		sc.write(name, x, y+66, 20, false, start, "quiet")
+		for k, l := range more {
+			sc.write(l, x, y+66+float64(k+1)*moreHeight, moreSize, false, start, "quiet")
+		}
+		lines = max(lines, len(more))
 		x += w + 34
 	}
 	if len(figures) > 0 {
-		y += leadHeight
+		y += leadHeight + float64(lines)*moreHeight
 	}
 	l := orb.Point{sceneMargin, tenth(y + 2)}
 	sc.steps = append(sc.steps, step{lines: []line{{l, {sceneWidth - sceneMargin, l[1]}}}, stroke: "hair", width: 1, region: "words"})

@@ -62,13 +62,13 @@ type finding struct {
 // the common deficiencies of colour vision.
 var findings = []finding{
 	{"lapped", "Lapped within a pass", "#77705f", "#a49c88", "bars", "P"},
-	{"unprescribed", "Put down where none was prescribed", "#4b4b4b", "#c4c4c4", "ring", "U"},
-	{"outside", "Put down outside the field", "#8b5a2b", "#d9a066", "ring", "O"},
-	{"off_limits", "Put down off limits", "#7a1f00", "#ff9d73", "cross", "X"},
+	{"unprescribed", "Applied where none was prescribed", "#4b4b4b", "#c4c4c4", "ring", "U"},
+	{"outside", "Applied outside the field", "#8b5a2b", "#d9a066", "ring", "O"},
+	{"off_limits", "Applied off limits", "#7a1f00", "#ff9d73", "cross", "X"},
 	{"heavy", "Too heavy", "#5c3a21", "#d8b08c", "bars", "H"},
 	{"light", "Too light", "#8a6100", "#e3b341", "dots", "L"},
 	{"shallow", "Too shallow", "#8e2368", "#f08cc8", "hatch", "S"},
-	{"doubled", "Put down twice", "#5b2a86", "#c79bf2", "cross", "D"},
+	{"doubled", "Doubled", "#5b2a86", "#c79bf2", "cross", "D"},
 	{"missed", "Missed", "#b3300f", "#ff7a55", "solid", "M"},
 }
 

@@ -35,7 +35,7 @@ func sample(strides int) Sheet {
 		Kind: Reconciliation, Field: "North Quarter", Subject: "sidedress, UAN 32", Date: "2026-06-12",
 		Lead: []Figure{
 			{Name: "missed", Value: "3.41", Unit: "ac", Key: "area_m2.missed", Alarm: true},
-			{Name: "put down twice", Value: "5.02", Unit: "ac", Key: "area_m2.doubled"},
+			{Name: "doubled", Value: "5.02", Unit: "ac", Key: "area_m2.doubled"},
 			{Name: "too shallow", Value: "1.9", Unit: "ac", Key: "area_m2.shallow"},
 			{Name: "short of the prescription", Value: "412", Unit: "lb N", Key: "n_kg.short", Alarm: true},
 		},
@@ -65,12 +65,12 @@ func sample(strides int) Sheet {
 	}
 	add("missed", "Missed", box(-300, -300, 60, -291))
 	add("missed", "Missed", box(120, 60, 126, 240))
-	add("doubled", "Put down twice", box(-380, 340, 300, 349))
-	add("doubled", "Put down twice", box(-380, -380, 380, -373))
+	add("doubled", "Doubled", box(-380, 340, 300, 349))
+	add("doubled", "Doubled", box(-380, -380, 380, -373))
 	add("shallow", "Too shallow", blob(60, 60, 45, 9))
 	add("light", "Below the prescription", blob(-80, -200, 50, 11))
 	add("heavy", "Above the prescription", blob(260, 120, 40, 12))
-	add("off_limits", "Put down off limits", box(-330, -120, -300, -100))
+	add("off_limits", "Applied off limits", box(-330, -120, -300, -100))
 	add("outside", "Outside the field", box(400, -100, 412, 100))
 	add("unprescribed", "No rate prescribed", blob(280, -300, 30, 15))
 	for i := range 40 {

@@ -93,7 +93,8 @@ const seasonStyles = `
 #totals .lead>div{flex-flow:row wrap;justify-content:space-between;align-items:baseline;gap:0 .75rem;border-top-color:var(--hair);padding:.15rem 0}
 #totals .lead dd:not(.more){font-size:1.1rem}#totals .lead .more{flex-basis:100%;text-align:right}
 .fields>li{grid-template-columns:minmax(0,1fr)}.fields>li>div{grid-column:1}.small{max-width:13rem}}
-@media print{.fields>li{grid-template-columns:30mm minmax(0,1fr);padding:2mm 0}.fields h3{font-size:1.1rem}}
+@media print{.fields{margin:.3rem 0 0}.fields>li{grid-template-columns:23mm minmax(0,1fr);padding:1.2mm 0}.fields h3{font-size:1.1rem}
+.fields h3,.fields .about{display:inline-block;margin:0 1rem 0 0}.fields ul{margin:.1rem 0}.fields .lead{margin:.1rem 0 0}}
 `
 
 var seasonTemplate = sync.OnceValue(func() *template.Template { return parsedTemplate(seasonText) })

@@ -74,13 +74,13 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 <section id="found" aria-labelledby="found-title"{{if not .AnyPatches}} hidden{{end}}>
 <h2 id="found-title">Found on the ground</h2>
 {{- if not .Patches}}
-<p class="none">Nothing to look at.</p>
+<p class="none">{{.NoPatches}}</p>
 {{- end}}
 <ol>
 {{- range .Patches}}
 <li data-kind="{{plain .Kind}}" data-area-m2="{{printf "%.3f" .AreaM2}}" data-short-kg="{{printf "%.3f" .ShortKg}}"><button type="button" data-patch="{{.Index}}"><span class="letter">{{.Mark}}</span> <span class="title">{{brief .Title}}</span> <span class="area">{{brief .Area}}</span>{{if gt .Parts 1}} <span class="n">in {{.Parts}} parts</span>{{end}}
 {{- if and .Short (gt .ShortKg 0.0)}} <span class="short">{{brief .Short}} short</span>{{end}}
-{{- if .N}} <span class="n">{{brief .N}} put down</span>{{end}}
+{{- if .N}} <span class="n">{{brief .N}} applied</span>{{end}}
 {{- if .Zone}} <span class="zone">zone {{brief .Zone}}</span>{{end}}</button></li>
 {{- end}}
 </ol>

@@ -348,3 +348,14 @@ func zonesNamed(ids []string) string {
 	}
 	return word + strings.Join(ids, ", ")
 }
+
+// fewZones are named one by one where there is little room.
+const fewZones = 4
+
+// zonesInShort is zonesNamed that names the first of many zones and counts the others.
+func zonesInShort(ids []string) string {
+	if len(ids) <= fewZones+1 {
+		return zonesNamed(ids)
+	}
+	return fmt.Sprintf("%s and %d more", zonesNamed(ids[:fewZones]), len(ids)-fewZones)
+}

@@ -25,7 +25,7 @@ func (j Job) sheetOfLoss(f Followed, inputs []page.Input) page.Sheet {
 		Kind: page.Losses, Field: f.Field.Name, Ground: u.Area(f.Field.Ground.Area()),
 		Inputs: inputs, Program: "ratewright " + Version(), Map: j.sheetMap(f.Field), Cautions: f.Cautions,
 	}
-	s.WarningsOnPaper, s.Rest = paperWarnings, "loss.csv and loss.json"
+	s.Rest = "loss.csv and loss.json"
 	var names []string
 	lines := max(3, 12/len(f.JSON.Applications))
 	for i := range f.JSON.Applications {
@@ -61,6 +61,7 @@ func (j Job) sheetOfLoss(f Followed, inputs []page.Input) page.Sheet {
 			s.Tables = append(s.Tables, offPaper(titled(a, f.JSON, LossTable(u, f.JSON, i, k))))
 		}
 	}
+	s.WarningsOnPaper = warningsOnPaper(s.Warnings)
 	coursesOnPaper(s.Courses)
 	s.Subject = strings.Join(names, ", ")
 	if len(f.JSON.Applications) == 1 {

@@ -32,7 +32,7 @@ func FieldLossTable(u unit.System, doc course.JSON, application int) page.Table 
 func lossTable(u unit.System, title, key string, a *course.ApplicationJSON, days []course.DayJSON) page.Table {
 	t := page.Table{Title: title, Head: []string{"day", "date", "remaining", "low", "high"}, Words: 2}
 	if len(days) == 0 {
-		t.Title += ", nothing is put down"
+		t.Title += ", nothing is applied"
 		return t
 	}
 	draws, actual := days[0].Years.StillP5 != nil, days[0].Actual != nil

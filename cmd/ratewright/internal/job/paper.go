@@ -8,9 +8,32 @@ import (
 	"ratewright/cmd/ratewright/page"
 )
 
-// paperWarnings is how many warnings a sheet of paper holds; the rest is counted there
-// and stands on the page.
-const paperWarnings = 6
+// A sheet of paper holds so many warnings, of so many lines in all; the rest is counted
+// there and stands on the page.
+const (
+	paperWarnings     = 6
+	paperWarningLines = 14
+	paperLineLetters  = 75
+)
+
+// warningsOnPaper is how many warnings, of which the first goes on paper in any case,
+// a sheet has room for.
+func warningsOnPaper(list []string) int {
+	n, lines := 0, paperWarningLines
+	for _, words := range list {
+		lines -= linesOf(words, paperLineLetters)
+		if n > 0 && lines < 0 || n == paperWarnings {
+			break
+		}
+		n++
+	}
+	return n
+}
+
+// linesOf is how many lines a text takes, so many letters to each.
+func linesOf(text string, letters int) int {
+	return (utf8.RuneCountInString(text) + letters - 1) / letters
+}
 
 // rowsOnPaper is how many rows of a table fill so many lines, where its first columns
 // hold so many letters to a line. One row goes there in any case.
@@ -20,7 +43,7 @@ func rowsOnPaper(t page.Table, lines int, letters ...int) int {
 		most := 1
 		for i, width := range letters {
 			if i < len(row) {
-				most = max(most, (utf8.RuneCountInString(row[i].Text)+width-1)/width)
+				most = max(most, linesOf(row[i].Text, width))
 			}
 		}
 		if lines -= most; lines < 0 {

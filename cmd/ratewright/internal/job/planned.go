@@ -378,11 +378,10 @@ func limitText(u unit.System, l plan.Limit, v float64) string {
 func (p Planned) AgainstLines(field string, short bool) []string {
 	var lines []string
 	for _, a := range p.againstField(field) {
-		words := a.Words
+		words, zones := a.Words, zonesNamed(a.Zones)
 		if short {
-			words = inShort(words)
+			words, zones = inShort(words), zonesInShort(a.Zones)
 		}
-		zones := zonesNamed(a.Zones)
 		if len(a.Zones) == p.zonesOf(field) {
 			zones = "all zones"
 		}

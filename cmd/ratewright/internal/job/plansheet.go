@@ -21,9 +21,10 @@ func (p Planned) sheet(f *plannedField, i int, inputs []page.Input) page.Sheet {
 		Kind: page.Plan, Field: field.Name, Subject: fmt.Sprintf("%d strategies over %d years", len(c.Totals), c.Years), Ground: u.Area(field.Ground.Area()),
 		Lead: p.lead(i), Tables: p.paperTables(i),
 		Notes: append(append(append([]string{}, c.Words...), p.AgainstLines(c.Field, false)...), p.Notes...), Cautions: p.Cautions,
-		Warnings: p.AgainstLines(c.Field, true), WarningsOnPaper: paperWarnings, Rest: "plan.json",
+		Warnings: p.AgainstLines(c.Field, true), Rest: "plan.json",
 		Inputs: inputs, Program: "ratewright " + Version(), Map: f.job.sheetMap(field),
 	}
+	s.WarningsOnPaper = warningsOnPaper(s.Warnings)
 	s.Map.RateTitle, s.Map.RateUnit = "Planned", u.NRateUnit()
 	if p.Choice != nil {
 		for k := range p.Result.Input.Strategies {
@@ -51,7 +52,7 @@ func (p Planned) paperTables(i int) []page.Table {
 	choice, limits, strategies, ways := p.ChoiceTable(i), p.LimitTable(), p.StrategyTable(i), p.PathwayTable(i)
 	choice.Rest, limits.Rest, strategies.Rest, ways.Rest = "plan.csv", "plan.json", "plan.csv", "plan.csv"
 	if zones := p.zonesOn(i); len(choice.Rows) == len(zones)+1 {
-		onPaper(&choice, 10, ", the most nitrogen first", []int{44, 26, 20}, func(k int) float64 {
+		onPaper(&choice, 12, ", the most nitrogen first", []int{20, 20, 20}, func(k int) float64 {
 			return p.Result.Input.Zones[zones[k]].AreaHa * p.Choice.Zones[zones[k]].Rate.KgNPerHa()
 		})
 	}

@@ -59,7 +59,7 @@ func prescriptionLead(u unit.System, p Prescribed) []page.Figure {
 	product := unit.Amount{Value: p.JSON.Product.Value, Unit: rx.Application.Map.Unit.Amount()}
 	lead := []page.Figure{{Name: rx.Application.Source.Label + " in all", Value: product.Number(), Unit: product.Unit.String(), Key: "product.value"}}
 	if l := rx.Loads; l != nil {
-		lead = append(lead, page.Figure{Name: "fill the tank", Value: fmt.Sprint(l.Count), Unit: "times", Key: "loads.count"})
+		lead = append(lead, page.Figure{Name: "fill the tank", Value: fmt.Sprint(l.Count), Unit: Times(l.Count), Key: "loads.count"})
 	}
 	ground := rx.Field.Ground.Area()
 	return append(
@@ -197,7 +197,7 @@ func (j Job) reconciliationLead(r asapplied.Reconciliation) []page.Figure {
 		lead = append(lead, page.Figure{Name: name, Value: value, Unit: u.AreaUnit(), Key: "area_m2." + key, Alarm: alarm(key, value, u.AreaNumber(0))})
 	}
 	area("missed", "missed", r.Area.Missed)
-	area("put down twice", "doubled", r.Area.Doubled)
+	area("doubled", "doubled", r.Area.Doubled)
 	if k.Shallow {
 		area("too shallow", "shallow", r.Area.Shallow)
 	}
@@ -294,7 +294,7 @@ func (j Job) sheetOfRates(a *ApplicationSpec, r Rated, w Worked, inputs []page.I
 		Cautions: RateCautions(),
 	}
 	s.Chart = meanChart(u, w)
-	s.Map.RateUnit = u.NRateUnit()
+	s.Map.RateTitle, s.Map.RateUnit = "Rate", u.NRateUnit() // before limits and step: nothing is prescribed yet
 	var nitrogen unit.Mass
 	for i, z := range w.Result.Zones {
 		nitrogen += z.Rate.Over(r.Zones[i].Region.Area())

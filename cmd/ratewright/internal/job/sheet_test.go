@@ -126,7 +126,7 @@ func TestLeadFiguresOfTheDemo(t *testing.T) {
 	}, prescription.Lead)
 	require.Equal(t, []page.Figure{
 		{Name: "missed", Value: "0.65", Unit: "ac", Key: "area_m2.missed", Alarm: true},
-		{Name: "put down twice", Value: "0.59", Unit: "ac", Key: "area_m2.doubled", Alarm: true},
+		{Name: "doubled", Value: "0.59", Unit: "ac", Key: "area_m2.doubled", Alarm: true},
 		{Name: "too shallow", Value: "0.69", Unit: "ac", Key: "area_m2.shallow", Alarm: true},
 		{Name: "short of the prescription", Value: "307.5", Unit: "lb N", Key: "nitrogen_kg.short", Alarm: true, More: "1.3 % of it"},
 	}, reconciliation.Lead)

@@ -114,7 +114,7 @@ func NitrogenTable(u unit.System, r asapplied.Reconciliation) page.Table {
 		t.Rows = append(t.Rows, []page.Cell{{Text: name}, cell})
 	}
 	row("prescribed", k.Plan, "prescribed", n.Prescribed)
-	row("put down", k.Nitrogen, "applied", n.Applied)
+	row("applied", k.Nitrogen, "applied", n.Applied)
 	row("  in the field", k.Nitrogen, "in_field", n.InField)
 	row("  outside the boundary", k.Nitrogen, "outside", n.Outside)
 	row("  in off-limits ground", k.Nitrogen, "off_limits", n.OffLimits)
@@ -124,7 +124,7 @@ func NitrogenTable(u unit.System, r asapplied.Reconciliation) page.Table {
 	row("  on light ground", k.Plan && k.Nitrogen, "short_light", n.ShortLight)
 	row("  within the tolerance", k.Plan && k.Nitrogen, "short_within", n.ShortWithin)
 	row("beyond the prescription", k.Plan && k.Nitrogen, "excess", n.Excess)
-	row("put down shallow", k.Shallow && k.Nitrogen, "shallow", n.Shallow)
+	row("applied shallow", k.Shallow && k.Nitrogen, "shallow", n.Shallow)
 	return t
 }
 
@@ -132,7 +132,7 @@ func NitrogenTable(u unit.System, r asapplied.Reconciliation) page.Table {
 func ZoneSumTable(u unit.System, r asapplied.Reconciliation) page.Table {
 	t := page.Table{
 		Title: "By zone",
-		Head:  []string{"zone", "area", "missed", "doubled", "light", "heavy", "prescribed", "put down"},
+		Head:  []string{"zone", "area", "missed", "doubled", "light", "heavy", "prescribed", "applied"},
 		Units: []string{"", u.AreaUnit(), u.AreaUnit(), u.AreaUnit(), u.AreaUnit(), u.AreaUnit(), u.NMassUnit(), u.NMassUnit()},
 	}
 	k := r.Known
@@ -190,10 +190,19 @@ func keyedInTable(p Prescribed) page.Table {
 	return t
 }
 
+// Times is the word after so many.
+func Times(n int) string {
+	if n == 1 {
+		return "time"
+	}
+	return "times"
+}
+
 // loadsTable says how often the tank is filled; it has no rows without a tank.
 func loadsTable(u unit.System, p Prescribed) page.Table {
 	t := page.Table{Title: "Loads", Head: []string{"", "tanks", "fill", "one covers"}, Units: []string{"", "", "times", u.AreaUnit()}}
 	if l := p.Prescription.Loads; l != nil {
+		t.Units[2] = Times(l.Count)
 		t.Rows = append(t.Rows, []page.Cell{
 			{Text: "in all"},
 			{Text: fmt.Sprintf("%.2f", l.Exact), Key: "loads.exact"},

@@ -64,7 +64,7 @@ func TestLaterApplicationsAreNetOfWhatLimitsLeave(t *testing.T) {
 				require.InDelta(t, want, worked, 1e-9, name)
 				continue
 			}
-			require.Contains(t, strings.Join(r.Notes, "\n"), fmt.Sprintf("prescribe puts down in zone A %.1f", want), name)
+			require.Contains(t, strings.Join(r.Notes, "\n"), fmt.Sprintf("prescribe makes the rate of zone A %.1f", want), name)
 		}
 	}
 }

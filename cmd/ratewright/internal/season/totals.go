@@ -87,7 +87,7 @@ func (s *Season) totalFigures() []page.Figure {
 		}
 		return fmt.Sprintf("known of %d of %d", known, rows)
 	}
-	for _, k := range []struct{ key, name string }{{"covered", "covered"}, {"missed", "missed"}, {"doubled", "put down twice"}, {"shallow", "too shallow"}} {
+	for _, k := range []struct{ key, name string }{{"covered", "covered"}, {"missed", "missed"}, {"doubled", "doubled"}, {"shallow", "too shallow"}} {
 		if v := t.AreaM2[k.key]; v != nil {
 			list = append(list, page.Figure{
 				Name: k.name, Value: u.AreaNumber(unit.SquareMetres(*v)), Unit: u.AreaUnit(),
@@ -96,7 +96,7 @@ func (s *Season) totalFigures() []page.Figure {
 		}
 	}
 	for _, k := range []struct{ key, name string }{
-		{"prescribed", "nitrogen prescribed"}, {"applied", "nitrogen put down"}, {"short", "short of the prescription"}, {"excess", "beyond the prescription"},
+		{"prescribed", "nitrogen prescribed"}, {"applied", "nitrogen applied"}, {"short", "short of the prescription"}, {"excess", "beyond the prescription"},
 	} {
 		if v := t.NitrogenKg[k.key]; v != nil {
 			m := unit.Kilograms(*v)

@@ -65,7 +65,7 @@ test("the field cannot be lost", () => {
 test("words and colours", () => {
   equal(clock(1718200000), "12 Jun 2024 13:46:40 UTC");
   equal(clock(NaN), "not known");
-  equal(rateText(151.4), "151");
+  equal(rateText(151.4), "151.4");
   equal(rateText(51.44), "51.4");
   equal(cut("short"), "short");
   equal([...cut("\u{1F33D}".repeat(5000))].length, 401);

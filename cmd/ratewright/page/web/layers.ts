@@ -23,7 +23,7 @@ export function layersOf(f: Field): Layer[] {
   const rated = f.zones.some((z) => z.data.rate !== null);
   const chosen = f.zones.some((z) => z.data.choice !== "");
   add(chosen, "choice", "Choice", true);
-  add(rated, "prescribed", `${f.data.rateTitle} rate`, !after && !chosen);
+  add(rated, "prescribed", f.data.kind === "rates" ? f.data.rateTitle : `${f.data.rateTitle} rate`, !after && !chosen);
   add(f.hasRate, "applied", "Applied rate", false);
   add(driven, "visits", "Times covered", after);
   add(f.hasDepth, "depth", "Depth", false);

@@ -29,6 +29,7 @@ export class Legend {
         for (const c of field.data.choices) {
           if (field.zones.some((z) => field.choiceOf(z) === c)) items.push(item(swatch((g) => choice(g, p, c)), `${c.letter}: ${c.name}`));
         }
+        items.push(item(document.createElement("i"), `Number on a zone: planned rate, ${field.data.rateUnit}`));
         continue;
       }
       // A layer that another one hides has no place in the key.
@@ -47,7 +48,10 @@ function itemsOf(id: string, title: string, field: Field, p: Palette, layers: La
       if (id === "applied" && layers.on("prescribed")) return [];
       return [rateItem(field, p, layers.on("prescribed") && layers.ofStrides() === "applied" ? `${field.data.rateTitle} and applied rate` : title)];
     case "visits":
-      return p.visits.map((c, i) => item(swatch((g) => flat(g, c)), ["Covered once", "twice", "three times or more"][i]));
+      return [
+        item(swatch((g) => bare(g, p)), "Not covered"),
+        ...p.visits.map((c, i) => item(swatch((g) => flat(g, c)), ["Covered once", "twice", "three times or more"][i])),
+      ];
     case "depth":
       return [ramp(p.depth, `${title}, ${plain(field.depths.low)} to ${plain(field.depths.high)} ${field.data.depthUnit}`)];
     case "zones":
@@ -115,6 +119,14 @@ function swatch(draw: (g: CanvasRenderingContext2D) => void, width = swatchWidth
 function flat(g: CanvasRenderingContext2D, colour: string): void {
   g.fillStyle = colour;
   g.fillRect(0, 0, swatchWidth, swatchHeight);
+}
+
+/** Ground with nothing on it is nearly as pale as the paper. */
+function bare(g: CanvasRenderingContext2D, p: Palette): void {
+  flat(g, p.ground);
+  g.strokeStyle = p.soft;
+  g.lineWidth = 1;
+  g.strokeRect(0.5, 0.5, swatchWidth - 1, swatchHeight - 1);
 }
 
 function line(g: CanvasRenderingContext2D, colour: string, width: number, dash: number[] = []): void {

@@ -56,7 +56,7 @@ export class Picture {
       figure.after(this.spot);
       this.spot.dataset.hint =
         "Point at the field or tap it to read " +
-        ({ reconcile: "what happened there.", plan: "what is planned there, and why." }[field.data.kind] ?? "what is prescribed there, and why.");
+        ({ reconcile: "what happened there.", plan: "what is planned there, and why.", rates: "the rate there, and why." }[field.data.kind] ?? "what is prescribed there, and why.");
     }
 
     const g = canvas.getContext("2d");
@@ -269,7 +269,7 @@ function patchStory(p: Patch): Story {
   };
   add("Area", p.data.area);
   add("Zone", p.data.zone);
-  add("Put down there", p.data.n);
+  add("Applied there", p.data.n);
   add("Short there", p.data.short);
   return story;
 }

@@ -15,11 +15,12 @@ export function storyOf(f: Field, x: number, y: number): Story {
   if (!inField) story.push(["Place", "outside the field"]);
   if (barred !== undefined) story.push(["Place", "off limits: " + barred.name]);
   if (zone !== undefined && inField) story.push(["Zone", zone.data.id]);
+  else if (inField && barred === undefined && f.zones.length > 0) story.push(["Zone", "none"]);
 
   const planned = inField && barred === undefined ? (zone?.data.rate ?? null) : null;
   if (planned !== null) story.push([f.data.rateTitle, withUnit(zone?.data.label || rateText(planned), f.data.rateUnit)]);
   if (f.strides !== null) story.push(...putDown(f, x, y, planned));
-  else if (f.data.kind === "reconcile" && !f.complete) story.push(["Put down", "still being read"]);
+  else if (f.data.kind === "reconcile" && !f.complete) story.push(["Applied", "still being read"]);
 
   const found = f.patchesAt(x, y).map((p) => {
     const more = [p.data.area, p.data.short && p.data.short + " short"].filter(Boolean).join(", ");
@@ -28,7 +29,7 @@ export function storyOf(f: Field, x: number, y: number): Story {
   if (found.length > 0) story.push(["Found", found.join("; ")]);
   if (inField) story.push(...(zone?.data.story ?? []));
   const why = (inField && zone?.data.why) || [];
-  if (why.length > 0) story.push(["Why this rate", why.join("; ")]);
+  if (why.length > 0) story.push([reasons, why.join("; ")]);
   return story;
 }
 
@@ -39,14 +40,14 @@ function putDown(f: Field, x: number, y: number, planned: number | null): Story 
   const all = visits(s, stridesAt(levels, x, y));
   const story: Story = [];
   if (all.length === 0) {
-    story.push(["Put down", "nothing"]);
+    story.push(["Applied", "nothing"]);
     if (planned !== null && planned > 0) story.push(["Short by", withUnit(rateText(planned), f.data.rateUnit)]);
     return story;
   }
   const sum = all.reduce((n, v) => n + v.rate, 0);
   if (f.hasRate) {
     const each = all.length > 1 ? ` (${all.map((v) => rateText(v.rate)).join(" + ")})` : "";
-    story.push(["Put down", Number.isNaN(sum) ? "not known" : withUnit(rateText(sum) + each, f.data.rateUnit)]);
+    story.push(["Applied", Number.isNaN(sum) ? "not known" : withUnit(rateText(sum) + each, f.data.rateUnit)]);
     const short = (planned ?? 0) - sum;
     if (planned !== null && short > 0) story.push(["Short by", withUnit(rateText(short), f.data.rateUnit)]);
     if (planned !== null && short < 0) story.push(["Over by", withUnit(rateText(-short), f.data.rateUnit)]);
@@ -70,7 +71,7 @@ function depthText(f: Field, v: Visit): string {
 
 export function rateText(v: number): string {
   if (Number.isNaN(v)) return "not known";
-  return Math.abs(v) >= 100 ? v.toFixed(0) : v.toFixed(1);
+  return v.toFixed(1); // so that prescribed less applied is what is short
 }
 
 function withUnit(words: string, unit: string): string {
@@ -91,10 +92,13 @@ export function clock(seconds: number): string {
 /** More of a name or a reason than this is not read; it would fill the page. */
 const longest = 400;
 
+/** Reasons are the program's own sentences, several of them. */
+const reasons = "Why this rate";
+
 /** Words that are too long end in an ellipsis. */
-export function cut(words: string): string {
-  const letters = [...words.slice(0, 2 * longest + 2)];
-  return letters.length > longest ? letters.slice(0, longest).join("") + "\u2026" : words;
+export function cut(words: string, most = longest): string {
+  const letters = [...words.slice(0, 2 * most + 2)];
+  return letters.length > most ? letters.slice(0, most).join("") + "\u2026" : words;
 }
 
 /** Puts a story into the page, always as text. */
@@ -105,7 +109,7 @@ export function tell(box: HTMLElement, story: Story): void {
       const b = document.createElement("b");
       b.textContent = name;
       const said = document.createElement("span");
-      said.textContent = cut(words);
+      said.textContent = cut(words, name === reasons ? 3 * longest : longest);
       // The colon is for those who hear the line or copy it.
       line.append(b, ": ", said);
       return line;
