@@ -16,7 +16,8 @@
 // soil) and below the roots with the water that drains (package water). Anhydrous
 // ammonia loses a share at injection, by depth and texture, and nothing to the air
 // after. Residue holds a part of what passes it: over forty days, in proportion from
-// ammonium and nitrate, never more than there is.
+// ammonium and nitrate, never more than there is; it takes once a season, so that several
+// applications divide it (Site.Part).
 //
 // Every step is linear in the nitrogen and, after the split, in the share that goes to
 // the air. So a Shape is made once for a soil, a season and an application, and holds
