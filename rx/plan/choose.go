@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"ratewright/geo/parallel"
 	"ratewright/geo/unit"
 	"ratewright/rx/allot"
 )
@@ -87,14 +88,23 @@ func (r *Result) Choose(o allot.Options) (Choice, error) {
 	if n := len(r.Input.Zones) - len(zones); n > 0 {
 		c.Notes = append(c.Notes, fmt.Sprintf("%d zones without returns are left out of the choice and take nothing of the limits", n))
 	}
-	for k := range r.Input.Limits {
-		w, err := r.worth(p, k, res, o)
-		if err != nil {
-			return Choice{}, err
-		}
-		c.Worth = append(c.Worth, w)
+	if c.Worth, err = r.worths(p, res, o); err != nil {
+		return Choice{}, err
 	}
 	return c, nil
+}
+
+// worthSteps is how many times the work of the choice the worths of all limits together may
+// take: with more limits than that, each is searched less, and its proof is the wider.
+const worthSteps = 4
+
+// worths solves again with some more of each limit.
+func (r *Result) worths(p *allot.Problem, first allot.Result, o allot.Options) ([]Worth, error) {
+	n := len(r.Input.Limits)
+	o.Steps = max(1, min(o.Steps, worthSteps*o.Steps/max(1, n)))
+	list, errs := make([]Worth, n), make([]error, n)
+	parallel.Each(n, r.Input.Workers, func(k int) { list[k], errs[k] = r.worth(p, k, first, o) })
+	return list, errors.Join(errs...)
 }
 
 // worth solves again with some more of a limit.
