@@ -17,8 +17,10 @@ type Worth struct {
 	Price float64
 	// Known says that Dollars is more than what both searches left open, or that they left
 	// open less than a cent.
-	Known  bool
-	Result Result // with the limit raised
+	Known bool
+	// OnField says that it was chosen again on the field of the limit alone.
+	OnField bool
+	Result  Result // with the limit raised
 }
 
 // manyLimits is the number of limits up to which all fields are searched again for each.

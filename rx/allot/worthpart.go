@@ -101,7 +101,9 @@ func (p *Problem) worthInField(r Result, limit int, more float64, o Options) (Wo
 	again.Gap = relative(again.Value, again.Bound)
 	again.Proven = again.Gap <= o.Gap
 	again.Notes = again.told(o)
-	return p.worthOf(r, again, limit, more), true, nil
+	w := p.worthOf(r, again, limit, more)
+	w.OnField = true
+	return w, true, nil
 }
 
 // aloneIn chooses again on a field, when all others keep what they use.

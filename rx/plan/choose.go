@@ -3,6 +3,7 @@ package plan
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"ratewright/geo/parallel"
 	"ratewright/geo/unit"
@@ -52,6 +53,8 @@ type Worth struct {
 	// Low and High enclose it for certain; Known is false where they leave too much open.
 	Low, High float64
 	Known     bool
+	// OnField says that the field of the limit alone was chosen again.
+	OnField bool
 	// Free is how much of the limit is left over.
 	Free float64
 }
@@ -91,6 +94,9 @@ func (r *Result) Choose(o allot.Options) (Choice, error) {
 	if c.Worth, err = r.worths(p, res, o); err != nil {
 		return Choice{}, err
 	}
+	if slices.ContainsFunc(c.Worth, func(w Worth) bool { return w.OnField }) {
+		c.Notes = append(c.Notes, fmt.Sprintf("with %d limits, what more of a field's own would be worth is found by choosing again on that field, to which the others give way: all fields together may gain more by it, up to the upper end in plan.json", len(c.Worth)))
+	}
 	return c, nil
 }
 
@@ -111,7 +117,7 @@ func (r *Result) worths(p *allot.Problem, first allot.Result, o allot.Options) (
 func (r *Result) worth(p *allot.Problem, k int, first allot.Result, o allot.Options) (Worth, error) {
 	w := Worth{Limit: k, Free: r.Input.Limits[k].Amount - first.Used[k]}
 	more, err := p.Worth(first, k, r.Input.Limits[k].more(), o)
-	w.Dollars, w.Low, w.High, w.Known = more.Dollars, more.Low, more.High, more.Known
+	w.Dollars, w.Low, w.High, w.Known, w.OnField = more.Dollars, more.Low, more.High, more.Known, more.OnField
 	return w, err
 }
 

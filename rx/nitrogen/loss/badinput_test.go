@@ -316,6 +316,9 @@ func TestNotesOfACourse(t *testing.T) {
 		return strings.Join(course.Notes, "\n")
 	}
 	require.Contains(t, note(Application{Source: known(t, "urea")}), "of the season")
+	require.Contains(t, note(Application{Source: known(t, "urea"), Placement: Incorporated, Depth: unit.Inches(3)}), "a slot keeps a floor")
+	require.Contains(t, note(Application{Source: known(t, "urea"), Tillage: &Tillage{spring, unit.Inches(3)}}), "a slot keeps a floor")
+	require.NotContains(t, note(Application{Source: known(t, "urea"), Placement: Incorporated, Depth: unit.Inches(1)}), "a slot keeps a floor")
 	require.Contains(t, note(Application{Source: known(t, "uan-32")}), "ranks it last")
 	require.NotContains(t, note(Application{Source: known(t, "uan-32"), Placement: Dribbled}), "ranks it last")
 	require.Contains(t, note(Application{Source: known(t, "anhydrous-ammonia"), Placement: Injected, Depth: unit.Inches(7)}), "closed")
