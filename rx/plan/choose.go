@@ -100,14 +100,11 @@ func (r *Result) Choose(o allot.Options) (Choice, error) {
 	return c, nil
 }
 
-// worthSteps is how many times the work of the choice the worths of all limits together may
-// take: with more limits than that, each is searched less, and its proof is the wider.
-const worthSteps = 4
-
-// worths solves again with some more of each limit.
+// worths solves again with some more of each limit. All together may take the work of one
+// choice: with many limits each is searched less, and its proof is a little wider.
 func (r *Result) worths(p *allot.Problem, first allot.Result, o allot.Options) ([]Worth, error) {
 	n := len(r.Input.Limits)
-	o.Steps = max(1, min(o.Steps, worthSteps*o.Steps/max(1, n)))
+	o.Steps = max(1, o.Steps/max(1, n))
 	list, errs := make([]Worth, n), make([]error, n)
 	parallel.Each(n, r.Input.Workers, func(k int) { list[k], errs[k] = r.worth(p, k, first, o) })
 	return list, errors.Join(errs...)
