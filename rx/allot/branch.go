@@ -15,7 +15,8 @@ type found struct {
 	price   []float64
 	nodes   int
 	steps   int
-	settled bool // the search came to its end
+	settled bool   // the search came to its end
+	parts   *parts // that were searched one by one: the prices of the shared limits prove the bound
 }
 
 // branching is a search by branch and bound: the relaxation of a node gives its bound;

@@ -120,8 +120,64 @@ func TestWorthOverManyFields(t *testing.T) {
 	}
 }
 
+// A limit that no choice reaches is worth nothing, and no search says so.
+func TestWorthOfALimitThatNoChoiceReaches(t *testing.T) {
+	p := season(t, 3, 3, 6, 3, true, 0.8, 5)
+	p.limits[4].Amount *= 1000
+	r, err := p.Solve(DefaultOptions())
+	require.NoError(t, err)
+	w, err := p.Worth(r, 4, 1, DefaultOptions())
+	require.NoError(t, err)
+	require.True(t, w.Known)
+	require.Zero(t, w.Dollars)
+	require.Equal(t, r, w.Result)
+}
+
 func raise(limits []Limit, i int, times float64) []Limit {
 	limits = append([]Limit(nil), limits...)
 	limits[i].Amount *= times
 	return limits
+}
+
+// More of a field's own limit is chosen again on that field alone: the choice keeps to the
+// limits, and what a search of all fields finds lies within the proof.
+func TestWorthOfAFieldsOwnLimit(t *testing.T) {
+	known, gained := 0, 0
+	for seed := range uint64(6) {
+		share := []float64{0.5, 0.8, 0.97}[seed%3]
+		p := season(t, 25, 4, 9, 3, true, share, 30+seed)
+		for i := range p.limits[3:] { // some fields are shorter than the others
+			p.limits[3+i].Amount *= []float64{0.6, 1, 0.9, 2}[i%4]
+		}
+		r, err := p.Solve(DefaultOptions())
+		require.NoError(t, err)
+		require.NotNil(t, r.fields)
+		for _, limit := range []int{3, 4, 9, 27} {
+			for _, times := range []float64{1.02, 1.4} {
+				more := (times - 1) * p.limits[limit].Amount
+				w, ok, err := p.worthInField(r, limit, more, DefaultOptions())
+				require.NoError(t, err)
+				require.True(t, ok)
+				raised := &Problem{limits: raise(p.limits, limit, times), names: p.names, start: p.start, ret: p.ret, uses: p.uses, row: p.row, amount: p.amount}
+				checkResult(t, raised, w.Result)
+				require.InDelta(t, w.Result.Value-r.Value, w.Dollars, 1e-9*r.Value)
+				require.GreaterOrEqual(t, w.Dollars, 0.0)
+				require.LessOrEqual(t, w.Low, w.Dollars)
+				require.GreaterOrEqual(t, w.High, w.Dollars)
+				whole, err := raised.Solve(DefaultOptions())
+				require.NoError(t, err)
+				require.LessOrEqual(t, whole.Value, r.Value+w.High+1e-9*r.Value, "a choice beyond the bound")
+				require.GreaterOrEqual(t, whole.Bound, r.Value+w.Dollars-1e-9*r.Value)
+				if w.Known {
+					known++
+				}
+				if w.Dollars > 1 {
+					gained++
+				}
+				t.Logf("%s: %.2f in %.2f to %.2f; over all %.2f, to %.2f", w.Limit.Name, w.Dollars, w.Low, w.High, whole.Value-r.Value, whole.Bound-r.Value)
+			}
+		}
+	}
+	require.Positive(t, known)
+	require.Positive(t, gained)
 }

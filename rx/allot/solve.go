@@ -36,6 +36,8 @@ type Result struct {
 	Price []float64
 	Nodes int // visited
 	Notes []string
+
+	fields *fields // into which the problem fell, where the prices of the shared limits prove the bound
 }
 
 // Solve chooses exactly one option in each group so that the sum of returns is as large as
@@ -67,7 +69,11 @@ func (p *Problem) solve(o Options, start []int) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return p.result(small, rows, f, scale, o), nil
+	r := p.result(small, rows, f, scale, o)
+	if f.parts != nil {
+		r.fields = &fields{*f.parts, rows, on}
+	}
+	return r, nil
 }
 
 func (o Options) check() error {
@@ -157,6 +163,7 @@ func (p *Problem) search(m *model, rows []int32, known []int32, o Options, s sca
 				known = inFields.choice
 			}
 			if m.groups() > fewGroups || inFields.bound <= inFields.value+closes(m) {
+				inFields.parts = &parts
 				return inFields.orKnown(m, known), nil
 			}
 		}
@@ -226,8 +233,14 @@ func (p *Problem) result(m *model, rows []int32, f found, s scaling, o Options) 
 	for i, row := range rows {
 		r.Price[row] = f.price[i] * s.unit / p.limits[row].Amount
 	}
-	if !r.Proven {
-		r.Notes = append(r.Notes, fmt.Sprintf("the choice is not proven to be within %.3g %% of the best: it returns $%.2f, and $%.2f could not be ruled out (%.3g %% more); allow more nodes and steps, or take coarser rates", 100*o.Gap, r.Value, r.Bound, 100*r.Gap))
-	}
+	r.Notes = r.told(o)
 	return r
+}
+
+// told says how much a result leaves open where that is more than asked for.
+func (r Result) told(o Options) []string {
+	if r.Proven {
+		return nil
+	}
+	return []string{fmt.Sprintf("the choice is not proven to be within %.3g %% of the best: it returns $%.2f, and $%.2f could not be ruled out (%.3g %% more); allow more nodes and steps, or take coarser rates", 100*o.Gap, r.Value, r.Bound, 100*r.Gap)}
 }

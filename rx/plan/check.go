@@ -10,8 +10,8 @@ import (
 	"ratewright/rx/nitrogen/loss"
 )
 
-// mostLevels is how many rates of a season are looked at.
-const mostLevels = 200
+// MostLevels is how many steps of a season's rate are looked at.
+const MostLevels = 200
 
 // check refuses what cannot be compared.
 func (in *Input) check() error {
@@ -22,8 +22,8 @@ func (in *Input) check() error {
 		return errors.New("there is no strategy to compare; list some under `strategies:`")
 	case in.By.IsZero():
 		return errors.New("nothing says by which day nitrogen must still be there")
-	case !(in.Step > 0) || !(in.Most >= in.Step) || float64(in.Most/in.Step) > mostLevels:
-		return fmt.Errorf("rates from 0 to %.0f kg N/ha in steps of %.1f are no ladder of at most %d; give a wider step", in.Most.KgNPerHa(), in.Step.KgNPerHa(), mostLevels)
+	case !(in.Step > 0) || !(in.Most >= in.Step) || float64(in.Most/in.Step) > MostLevels:
+		return fmt.Errorf("rates from 0 to %.4g lb N/ac (%.4g kg N/ha) in steps of %.3g lb N/ac (%.3g kg N/ha) are no ladder of at most %d; give a wider step", in.Most.LbNPerAcre(), in.Most.KgNPerHa(), in.Step.LbNPerAcre(), in.Step.KgNPerHa(), MostLevels)
 	}
 	for i := range in.Stations {
 		if err := in.Stations[i].check(); err != nil {
@@ -78,7 +78,7 @@ func (s *Strategy) check(in *Input) error {
 			return fmt.Errorf("application %s: a share of %g %% is none", t.Name, 100*t.Share)
 		}
 		if t.Rate < 0 || math.IsNaN(float64(t.Rate)) || math.IsInf(float64(t.Rate), 0) {
-			return fmt.Errorf("application %s: a rate of %g kg N/ha is none", t.Name, t.Rate.KgNPerHa())
+			return fmt.Errorf("application %s: a rate of %g lb N/ac (%g kg N/ha) is none", t.Name, t.Rate.LbNPerAcre(), t.Rate.KgNPerHa())
 		}
 		if t.Share > 0 && t.Rate > 0 {
 			return fmt.Errorf("application %s has both a rate and a share; keep one", t.Name)

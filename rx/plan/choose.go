@@ -3,7 +3,9 @@ package plan
 import (
 	"errors"
 	"fmt"
+	"slices"
 
+	"ratewright/geo/parallel"
 	"ratewright/geo/unit"
 	"ratewright/rx/allot"
 )
@@ -51,6 +53,8 @@ type Worth struct {
 	// Low and High enclose it for certain; Known is false where they leave too much open.
 	Low, High float64
 	Known     bool
+	// OnField says that the field of the limit alone was chosen again.
+	OnField bool
 	// Free is how much of the limit is left over.
 	Free float64
 }
@@ -87,21 +91,30 @@ func (r *Result) Choose(o allot.Options) (Choice, error) {
 	if n := len(r.Input.Zones) - len(zones); n > 0 {
 		c.Notes = append(c.Notes, fmt.Sprintf("%d zones without returns are left out of the choice and take nothing of the limits", n))
 	}
-	for k := range r.Input.Limits {
-		w, err := r.worth(p, k, res, o)
-		if err != nil {
-			return Choice{}, err
-		}
-		c.Worth = append(c.Worth, w)
+	if c.Worth, err = r.worths(p, res, o); err != nil {
+		return Choice{}, err
+	}
+	if slices.ContainsFunc(c.Worth, func(w Worth) bool { return w.OnField }) {
+		c.Notes = append(c.Notes, fmt.Sprintf("with %d limits, what more of a field's own would be worth is found by choosing again on that field, to which the others give way: all fields together may gain more by it, up to the upper end in plan.json", len(c.Worth)))
 	}
 	return c, nil
+}
+
+// worths solves again with some more of each limit. All together may take the work of one
+// choice: with many limits each is searched less, and its proof is a little wider.
+func (r *Result) worths(p *allot.Problem, first allot.Result, o allot.Options) ([]Worth, error) {
+	n := len(r.Input.Limits)
+	o.Steps = max(1, o.Steps/max(1, n))
+	list, errs := make([]Worth, n), make([]error, n)
+	parallel.Each(n, r.Input.Workers, func(k int) { list[k], errs[k] = r.worth(p, k, first, o) })
+	return list, errors.Join(errs...)
 }
 
 // worth solves again with some more of a limit.
 func (r *Result) worth(p *allot.Problem, k int, first allot.Result, o allot.Options) (Worth, error) {
 	w := Worth{Limit: k, Free: r.Input.Limits[k].Amount - first.Used[k]}
 	more, err := p.Worth(first, k, r.Input.Limits[k].more(), o)
-	w.Dollars, w.Low, w.High, w.Known = more.Dollars, more.Low, more.High, more.Known
+	w.Dollars, w.Low, w.High, w.Known, w.OnField = more.Dollars, more.Low, more.High, more.Known, more.OnField
 	return w, err
 }
 

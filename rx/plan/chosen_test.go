@@ -2,7 +2,9 @@ package plan
 
 import (
 	"encoding/json"
+	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -141,4 +143,26 @@ func TestAChoiceOfNothingIsFollowed(t *testing.T) {
 	require.Greater(t, unlimited, total.Return)
 	_, _, ok = r.ChosenTotal("no such field", &c)
 	require.False(t, ok)
+}
+
+// With a total for each of many fields the worths are those of a field alone, and a note
+// says so; with few limits all fields are chosen again.
+func TestWorthsOfManyFields(t *testing.T) {
+	in := spring(t, 42, 3, 2)
+	in.Strategies = in.Strategies[3:6]
+	in.Limits = []Limit{{Name: "UAN", Unit: "kg", Amount: 40000}}
+	in.Strategies[0].Trips[0].Uses = []Use{{Limit: 0, PerKgN: 1}}
+	in.Strategies[1].Trips[0].Uses = []Use{{Limit: 0, PerKgN: 1}}
+	few, c := chosen(t, in)
+	require.NotContains(t, strings.Join(c.Notes, " "), "choosing again on that field")
+	require.Len(t, few.Input.Limits, len(c.Worth))
+	for f := range 42 {
+		name := fmt.Sprintf("f%d", f)
+		in.Limits = append(in.Limits, Limit{Name: "total of " + name, Unit: "kg N", Amount: 1500, PerKgN: 1, Field: name, More: 150})
+	}
+	_, c = chosen(t, in)
+	require.True(t, c.Worth[1].OnField)
+	require.False(t, c.Worth[0].OnField)
+	require.Positive(t, c.Worth[1].Dollars)
+	require.Contains(t, strings.Join(c.Notes, " "), "with 43 limits, what more of a field's own")
 }

@@ -169,15 +169,23 @@ func (c *courses) note(list []string) {
 	}
 }
 
-// left adds up where the nitrogen of trips is on the last day.
+// left adds up where the nitrogen of trips is on the last day. What residue takes it takes
+// once a season, so that the trips divide it by their rates: nitrogen in two halves on a
+// day is held as that of one trip.
 func (c *courses) left(z *Zone, at []int, rates []float64) (loss.Balance, error) {
 	var sum loss.Balance
+	all := 0.0
+	for _, n := range rates {
+		all += n
+	}
+	site := z.Site
 	for i, n := range rates {
 		if n == 0 {
 			continue
 		}
 		s := &c.shapes[at[i]]
-		b, err := s.At(z.Site, unit.KgNPerHa(n), s.Days())
+		site.Part = n / all
+		b, err := s.At(site, unit.KgNPerHa(n), s.Days())
 		if err != nil {
 			return sum, fmt.Errorf("zone %s: %w", z.ID, err)
 		}

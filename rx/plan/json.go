@@ -100,13 +100,19 @@ type MeanWorstJSON struct {
 	WorstFifth float64 `json:"worst_fifth"`
 }
 
-// ReturnJSON is grain less cost; Low and High are the means in the runs of high and of
-// low losses.
+// ReturnJSON is grain less cost; Low and High are the least and the most of the means in
+// the runs of low, middle and high losses. High losses may return more: a strategy that
+// loses less than the trial's own way gains on it as losses grow.
 type ReturnJSON struct {
 	Mean       float64 `json:"mean"`
 	WorstFifth float64 `json:"worst_fifth"`
 	Low        float64 `json:"low"`
 	High       float64 `json:"high"`
+}
+
+// returns puts a mean return between the means in the runs of low and of high losses.
+func returns(mean, worst, lowLosses, highLosses float64) ReturnJSON {
+	return ReturnJSON{mean, worst, min(mean, lowLosses, highLosses), max(mean, lowLosses, highLosses)}
 }
 
 // ZoneJSON is a zone with all strategies and the one chosen.
@@ -224,7 +230,7 @@ func (r *Result) fieldChoice(field string, c *Choice) *FieldChoiceJSON {
 		AreaM2: t.AreaHa * 1e4, NRateKgHa: t.RateKgHa,
 		Lost:     LostJSON{t.Lost.Ammonia, t.Lost.AtInjection, t.Lost.Denitrified, t.Lost.Leached},
 		HeldKgHa: t.Lost.Held, StillThere: StillThereJSON{t.Left, t.LeftLow, t.LeftHigh, t.LeftWorst}, CostPerHa: t.Cost,
-		ReturnPerHa: ReturnJSON{t.Return, t.ReturnWorst, t.ReturnHigh, t.ReturnLow}, UnlimitedPerHa: unlimited,
+		ReturnPerHa: returns(t.Return, t.ReturnWorst, t.ReturnLow, t.ReturnHigh), UnlimitedPerHa: unlimited,
 		LimitsCostPerHa: max(0, unlimited-t.Return), ValueUSD: t.Return * t.AreaHa,
 	}
 }
@@ -237,7 +243,8 @@ func (r *Result) total(t *Total, best bool) StrategyJSON {
 	}
 	if t.HasReturn {
 		s.YieldKgHa = &MeanWorstJSON{t.Yield, t.YieldWorst}
-		s.ReturnPerHa = &ReturnJSON{t.Return, t.ReturnWorst, t.ReturnHigh, t.ReturnLow}
+		band := returns(t.Return, t.ReturnWorst, t.ReturnLow, t.ReturnHigh)
+		s.ReturnPerHa = &band
 	}
 	if best {
 		s.BestYears = &t.BestYears
@@ -262,7 +269,8 @@ func (r *Result) zone(i int, c *Choice) ZoneJSON {
 			out.YieldKgHa = &MeanWorstJSON{o.Yield.KgPerHa(), o.YieldWorst.KgPerHa()}
 		}
 		if len(o.Yearly) > 0 {
-			out.ReturnPerHa = &ReturnJSON{o.Return, o.ReturnWorst, o.ReturnHigh, o.ReturnLow}
+			band := returns(o.Return, o.ReturnWorst, o.ReturnLow, o.ReturnHigh)
+			out.ReturnPerHa = &band
 		}
 		row.Strategies = append(row.Strategies, out)
 	}

@@ -61,7 +61,11 @@ func (c *courses) part(p part, r *Result) ([]string, error) {
 	}
 	for i, zone := range p.zones {
 		for s := range ladders[i] {
-			r.Outcomes[zone] = append(r.Outcomes[zone], ladders[i][s].outcome)
+			o := ladders[i][s].outcome
+			// In a drought that leaves urea unchanged, and residue that takes all the rest,
+			// the run of high losses may leave a little more.
+			o.LeftLow, o.LeftHigh = min(o.Left, o.LeftLow, o.LeftHigh), max(o.Left, o.LeftLow, o.LeftHigh)
+			r.Outcomes[zone] = append(r.Outcomes[zone], o)
 		}
 	}
 	return c.notes, nil

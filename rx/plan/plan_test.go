@@ -130,9 +130,10 @@ func TestCompareAgreesWithAPlainLoop(t *testing.T) {
 			low := 0.0
 			for y := range in.Stations[0].Years {
 				kept := follow(z, *z.Practice, rate, y, loss.Mid(), water.Mid()).StillThere() / 155
-				sum, sumLow := 0.0, 0.0
+				sum, sumLow, z := 0.0, 0.0, z
 				for _, trip := range strategy.Trips {
 					n := unit.KgNPerHa(155 * trip.Share)
+					z.Site.Part = trip.Share // residue takes once
 					sum += follow(z, trip.Application, n, y, loss.Mid(), water.Mid()).StillThere()
 					sumLow += follow(z, trip.Application, n, y, loss.High(), water.High()).StillThere()
 				}

@@ -27,15 +27,17 @@ type Outcome struct {
 	Rate  unit.NRate   // of all trips
 	Trips []unit.NRate // of each
 	Lost  Lost
-	// Left is still there on the day asked for, kg/ha: the mean over the years, that of
-	// the runs of high and of low losses, and the mean of the worst fifth of the years.
+	// Left is still there on the day asked for, kg/ha: the mean over the years, the least
+	// and the most of the means in the runs of low, middle and high losses, and the mean of
+	// the worst fifth of the years.
 	Left, LeftLow, LeftHigh, LeftWorst float64
 	Cost                               float64 // $ per hectare
 	HasYield                           bool    // without: what follows is zero
 	Yield, YieldWorst                  unit.Yield
 	Return, ReturnWorst                float64 // $ per hectare, grain less cost
 	// Yearly are the returns of each year, in $ per hectare, in the middle run, and
-	// ReturnLow and ReturnHigh their means in the runs of high and of low losses.
+	// ReturnLow and ReturnHigh their means in the runs of low and of high losses: either
+	// may be the larger, for yields are relative to the trial's own way.
 	Yearly                []float64
 	ReturnLow, ReturnHigh float64
 }

@@ -157,12 +157,16 @@ func (a Application) checkTillage(name string) error {
 }
 
 // Site is what differs from zone to zone and does not change the shape of a course.
-// Residue takes nitrogen once: who follows several applications on the same ground
-// divides the residue among them.
+// Residue takes nitrogen once a season: who follows several applications on the same
+// ground divides what it takes among them by Part.
 type Site struct {
 	PH          float64 // of the soil, in water
 	Cover       float64 // share of the ground under residue, 0 to 1
-	ResidueKgHa float64 // dry residue that this application meets, kg/ha; 0: by Cover (Gregory 1982, from memory)
+	ResidueKgHa float64 // dry residue, kg/ha; 0: by Cover (Gregory 1982, from memory)
+	// Part is the share of what the residue takes in the season that falls on this
+	// application, most often its share of the season's nitrogen; 0: all of it, as for the
+	// only application.
+	Part float64
 }
 
 // check refuses a site that cannot be.
@@ -174,6 +178,8 @@ func (s Site) check() error {
 		return fmt.Errorf("residue covers the share %g of the ground; write 0 to 1", s.Cover)
 	case !(s.ResidueKgHa >= 0 && s.ResidueKgHa <= 50000):
 		return fmt.Errorf("residue of %g kg/ha cannot be; write 0 to 50000, most often up to 12000", s.ResidueKgHa)
+	case !(s.Part >= 0 && s.Part <= 1):
+		return fmt.Errorf("an application that meets the share %g of what residue takes cannot be; write 0 to 1", s.Part)
 	}
 	return nil
 }

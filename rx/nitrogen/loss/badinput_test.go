@@ -61,6 +61,8 @@ func TestSitesAndRatesThatCannotBeAreRefused(t *testing.T) {
 		"the share 30":         {PH: 6, Cover: 30},
 		"residue of -1 kg/ha":  {PH: 6, ResidueKgHa: -1},
 		"residue of +Inf kg/h": {PH: 6, ResidueKgHa: math.Inf(1)},
+		"the share 1.5 of wha": {PH: 6, Part: 1.5},
+		"the share NaN of wha": {PH: 6, Part: nan},
 	} {
 		_, err := s.At(site, 100, 5)
 		require.ErrorContains(t, err, words)
@@ -238,6 +240,7 @@ func TestTieUpByHand(t *testing.T) {
 	}
 	require.InDelta(t, c.tieUp(Broadcast, Site{ResidueKgHa: 892}), c.tieUp(Broadcast, Site{Cover: 0.3}), 0.01)
 	require.InDelta(t, c.tieUp(Broadcast, Site{ResidueKgHa: 8047}), c.tieUp(Broadcast, Site{Cover: 0.96}), 0.01)
+	require.InDelta(t, 0.3*c.tieUp(Broadcast, Site{Cover: 0.3}), c.tieUp(Broadcast, Site{Cover: 0.3, Part: 0.3}), 1e-12)
 	require.Zero(t, c.tieUp(Broadcast, Site{}))
 	require.False(t, math.IsInf(c.tieUp(Broadcast, Site{Cover: 1}), 0))
 	c.ResidueHolds = 0.03
@@ -313,6 +316,9 @@ func TestNotesOfACourse(t *testing.T) {
 		return strings.Join(course.Notes, "\n")
 	}
 	require.Contains(t, note(Application{Source: known(t, "urea")}), "of the season")
+	require.Contains(t, note(Application{Source: known(t, "urea"), Placement: Incorporated, Depth: unit.Inches(3)}), "a slot keeps a floor")
+	require.Contains(t, note(Application{Source: known(t, "urea"), Tillage: &Tillage{spring, unit.Inches(3)}}), "a slot keeps a floor")
+	require.NotContains(t, note(Application{Source: known(t, "urea"), Placement: Incorporated, Depth: unit.Inches(1)}), "a slot keeps a floor")
 	require.Contains(t, note(Application{Source: known(t, "uan-32")}), "ranks it last")
 	require.NotContains(t, note(Application{Source: known(t, "uan-32"), Placement: Dribbled}), "ranks it last")
 	require.Contains(t, note(Application{Source: known(t, "anhydrous-ammonia"), Placement: Injected, Depth: unit.Inches(7)}), "closed")

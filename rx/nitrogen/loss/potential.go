@@ -212,5 +212,8 @@ func (c *Coefficients) tieUp(p Placement, site Site) float64 {
 	case Injected:
 		share = c.TieUpBelow
 	}
+	if site.Part > 0 {
+		share *= site.Part
+	}
 	return c.TieUpScale * share * residue * c.Decomposed * max(0, c.MicrobesNeed-c.ResidueHolds)
 }

@@ -145,7 +145,7 @@ func (s *Shape) Potential(site Site, rate unit.NRate) (float64, error) {
 func checkAt(site Site, rate unit.NRate) error {
 	const most = 1000 // kg N/ha
 	if r := rate.KgNPerHa(); !(r >= 0 && r <= most) {
-		return fmt.Errorf("a rate of %.4g lb N/ac (%.4g kg N/ha) cannot be; write 0 to %d kg N/ha", rate.LbNPerAcre(), r, most)
+		return fmt.Errorf("a rate of %.0f lb N/ac (%.0f kg N/ha) cannot be; write 0 to %.0f lb N/ac (%d kg N/ha)", rate.LbNPerAcre(), r, unit.KgNPerHa(most).LbNPerAcre(), most)
 	}
 	return site.check()
 }

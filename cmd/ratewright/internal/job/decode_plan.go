@@ -11,6 +11,7 @@ import (
 
 	"ratewright/geo/unit"
 	"ratewright/rx/nitrogen/loss"
+	"ratewright/rx/plan"
 )
 
 // The season's rates that a plan looks at where the job does not say.
@@ -45,7 +46,10 @@ func (d decoder) plan(m mapping, j Job) *PlanSpec {
 	if m.has("field_most") && p.FieldMost == 0 {
 		d.add(m.lineOf("field_most"), "write the most that the field may get on average, or leave it out for no limit", "plan: field_most of none leaves no nitrogen to plan")
 	}
-	if p.Step <= 0 || p.Most < p.Step {
+	switch {
+	case p.Step > 0 && float64(p.Most/p.Step) > plan.MostLevels:
+		d.add(m.line, fmt.Sprintf("write a step of at least %s, or a lower highest rate", j.Units.NRate(p.Most/plan.MostLevels)), "plan: from 0 to %s in steps of %s are more than %d rates to look at", j.Units.NRate(p.Most), j.Units.NRate(p.Step), plan.MostLevels)
+	case p.Step <= 0 || p.Most < p.Step:
 		d.add(m.line, "write the highest rate and the step to it, such as most: 240 lb/ac, step: 10 lb/ac", "plan: there are no rates from 0 to %s in steps of %s", j.Units.NRate(p.Most), j.Units.NRate(p.Step))
 	}
 	if r, ok := m.node("response"); ok {

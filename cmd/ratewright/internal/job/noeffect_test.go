@@ -178,3 +178,12 @@ func TestALimitOfNoneOnTheFieldIsNoMissingOne(t *testing.T) {
 	_, err := Decode("job.yaml", []byte("field: {boundary: b.geojson}\nplan: {until: 2026-07-01, field_most: 0 lb/ac}\n"))
 	require.ErrorContains(t, err, "field_most of none leaves no nitrogen to plan")
 }
+
+// Steps too fine to look at are told in the units of the job, with their line.
+func TestStepsTooFineAreToldInTheUnitsOfTheJob(t *testing.T) {
+	for units, words := range map[string]string{"us": "0 to 240.0 lb N/ac in steps of 0.5 lb N/ac are more than 200 rates", "si": "0 to 269.0 kg N/ha in steps of 0.6 kg N/ha are more than 200 rates"} {
+		_, err := Decode("job.yaml", []byte("units: "+units+"\nfield: {boundary: b.geojson}\nplan: {until: 2026-07-01, most: 240 lb/ac, step: 0.5 lb/ac}\n"))
+		require.ErrorContains(t, err, words)
+		require.ErrorContains(t, err, "line 3")
+	}
+}
