@@ -128,6 +128,9 @@ func TestCombinedWithWhatWasCutFromItAddsUp(t *testing.T) {
 }
 
 func TestCombinedCombsAddUp(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes seconds")
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		n := 4 * rapid.IntRange(2, 30).Draw(t, "teeth")
 		m := 4 * rapid.IntRange(2, 30).Draw(t, "other teeth")
@@ -224,4 +227,18 @@ func BenchmarkToothedDisc(b *testing.B) {
 			}
 		})
 	}
+}
+
+// Of large outlines those are combined here whose edges lie side by side.
+func TestPlainOutlinesAreTheLibrarys(t *testing.T) {
+	circle := make(orb.Ring, 0, 20_001)
+	for i := range 20_000 {
+		a := 2 * math.Pi * float64(i) / 20_000
+		circle = append(circle, orb.Point{400 * math.Cos(a), 400 * math.Sin(a)})
+	}
+	circle = append(circle, circle[0])
+	require.False(t, regionOf(t, orb.Polygon{circle}).isCrowded())
+	require.True(t, regionOf(t, turned(comb(20_000), 0.7, 0, 0)).isCrowded())
+	require.False(t, regionOf(t, turned(comb(400), 0.7, 0, 0)).isCrowded())
+	require.False(t, Region{}.isCrowded())
 }

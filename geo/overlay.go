@@ -114,7 +114,7 @@ func polygonsOf(rs []Region) []orb.MultiPolygon {
 // together combines two regions: large ones here, and others, or where that fails,
 // by the overlay library.
 func together(name string, a, b Region, keep rule, op func(a, b geom.Geometry) (geom.Geometry, error)) (Region, error) {
-	if isLarge(a.Polygons(), b.Polygons()) {
+	if a.isCrowded() || b.isCrowded() {
 		if r, ok := combine(a, b, keep); ok {
 			return r, nil
 		}

@@ -2,6 +2,7 @@ package geo
 
 import (
 	"errors"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -21,6 +22,9 @@ type ground struct {
 	areaM2 float64
 	bound  orb.Bound
 	edges  edgeIndex
+
+	crowded   sync.Once // before the first answer to isCrowded
+	isCrowded bool
 }
 
 // newRegion takes valid polygons, turns their rings the right way and drops

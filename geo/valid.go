@@ -7,19 +7,17 @@ import (
 )
 
 // isValid reports whether polygons are valid and share no ground, as the overlay
-// library judges them. Large ones are looked at here first, in time in proportion to
+// library judges them. Crowded ones are looked at here first, in time in proportion to
 // n log² n: the library compares all edges whose boxes meet.
 func isValid(mp orb.MultiPolygon) bool {
-	return isLarge(mp) && isPlain(mp) || toGeom(mp).Validate() == nil
-}
-
-// isLarge reports whether polygons have more vertices than the library is given.
-func isLarge(parts ...orb.MultiPolygon) bool {
-	n := 0
-	for _, mp := range parts {
-		n += vertices(mp)
+	if vertices(mp) > combineAbove {
+		var x edgeIndex
+		x.build(mp)
+		if x.isCrowded() && isPlain(mp) {
+			return true
+		}
 	}
-	return n > combineAbove
+	return toGeom(mp).Validate() == nil
 }
 
 func vertices(mp orb.MultiPolygon) int {

@@ -83,6 +83,9 @@ func alike(tb testing.TB, zones int, days bool) *Problem {
 // Zones alike, with steps of a rate that do not fill a limit, are the ones for which mixing
 // promises most; they are proven all the same.
 func TestZonesAlikeAreProven(t *testing.T) {
+	if testing.Short() {
+		t.Skip("searches for seconds")
+	}
 	for _, zones := range []int{5, 8, 12} {
 		for _, days := range []bool{false, true} {
 			r, err := alike(t, zones, days).Solve(DefaultOptions())
