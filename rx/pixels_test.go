@@ -63,10 +63,10 @@ func TestPixelsAreLookedAtAFewTimes(t *testing.T) {
 		zones, _, err := groupZones(f, features, "ZONE")
 		require.NoError(t, err)
 		p := piecesOf(zones, DefaultZoneOptions().SliverBelow)
-		require.NotZero(t, p.queue.Len())
+		require.True(t, p.Waits())
 		p.mergeAll()
 		require.Zero(t, p.alone())
-		return float64(p.steps)
+		return float64(p.Steps)
 	}
 	few, many := steps(25), steps(100)
 	require.Less(t, many, 16*1.5*few, "for 16 times as many")

@@ -1,7 +1,6 @@
 package rx
 
 import (
-	"container/heap"
 	"fmt"
 	"maps"
 	"slices"
@@ -9,6 +8,7 @@ import (
 	"ratewright/geo"
 	"ratewright/geo/unit"
 	"ratewright/rx/internal/boxes"
+	"ratewright/rx/internal/pieces"
 )
 
 // mergeSlivers gives connected pieces of a zone that are smaller than the limit
@@ -17,7 +17,7 @@ import (
 // piece that touches no other zone stays.
 func (b *zoneBuilder) mergeSlivers() error {
 	p := piecesOf(b.zones, b.options.SliverBelow)
-	if p.queue.Len() == 0 {
+	if !p.Waits() {
 		return nil
 	}
 	count, moved := p.mergeAll()
@@ -30,28 +30,24 @@ func (b *zoneBuilder) mergeSlivers() error {
 
 // mergeAll merges slivers until none is left that touches another zone. It tells how
 // many it moved and how much ground.
-func (p *pieces) mergeAll() (count int, moved unit.Area) {
-	p.findBorders()
-	for p.queue.Len() > 0 {
-		s := heap.Pop(&p.queue).(queued)
-		if p.joined(s.piece) != s.piece || p.area[s.piece] != s.area {
-			continue // it has grown since
-		}
-		if to := p.longestBorder(s.piece); to >= 0 {
+func (p *zonePieces) mergeAll() (count int, moved unit.Area) {
+	p.Measure()
+	for i, ok := p.Next(); ok; i, ok = p.Next() {
+		if to := p.longestBorder(i); to >= 0 {
 			count++
-			moved += s.area
-			p.give(s.piece, to)
+			moved += p.Area[i]
+			p.give(i, to)
 		}
 	}
 	return count, moved
 }
 
 // gather gives the zones the pieces that are theirs now.
-func (b *zoneBuilder) gather(p *pieces) error {
+func (b *zoneBuilder) gather(p *zonePieces) error {
 	parts := make([][]geo.Region, len(b.zones))
 	changed := make([]bool, len(b.zones))
-	for i, r := range p.regions {
-		to := p.zone[p.joined(i)]
+	for i, r := range p.Regions {
+		to := p.zone[p.Number(i)]
 		parts[to] = append(parts[to], r)
 		if from := p.first[i]; from != to {
 			changed[from], changed[to] = true, true
@@ -83,86 +79,39 @@ func (b *zoneBuilder) noteSlivers(count int, moved unit.Area, alone int) {
 	}
 }
 
-// pieces are the connected pieces of all zones. Pieces that have been joined go by
-// one of their numbers.
-type pieces struct {
-	regions []geo.Region
-	first   []int // the zone that each was drawn in
-	limit   unit.Area
-	queue   sliverQueue
-
-	// Of joined pieces, by their number.
-	up     []int // to the number they go by
-	zone   []int
-	area   []unit.Area
-	border []map[int]unit.Length // shared with each of the others
-
-	steps int // pieces and borders looked at
+// zonePieces are the connected pieces of all zones.
+type zonePieces struct {
+	*pieces.Set
+	first []int // the zone that each was drawn in
+	zone  []int // by number, the zone that it is in now
 }
 
-// piecesOf lists the pieces of zones and queues those below the limit.
-func piecesOf(zones []Zone, limit unit.Area) *pieces {
-	p := &pieces{limit: limit}
+// piecesOf lists the pieces of zones and has those below the limit wait.
+func piecesOf(zones []Zone, limit unit.Area) *zonePieces {
+	var p zonePieces
+	var regions []geo.Region
 	for i, z := range zones {
 		for _, r := range z.Region.Parts() {
-			n := len(p.regions)
-			p.regions = append(p.regions, r)
+			regions = append(regions, r)
 			p.first = append(p.first, i)
-			p.zone = append(p.zone, i)
-			p.up = append(p.up, n)
-			p.area = append(p.area, r.Area())
-			p.border = append(p.border, map[int]unit.Length{})
-			p.enqueue(n)
 		}
 	}
-	return p
-}
-
-func (p *pieces) enqueue(n int) {
-	if p.area[n] < p.limit {
-		heap.Push(&p.queue, queued{n, p.zone[n], p.area[n]})
+	p.Set, p.zone = pieces.Of(regions, limit), slices.Clone(p.first)
+	for n := range regions {
+		p.Offer(n, p.zone[n])
 	}
-}
-
-// findBorders measures the edges that slivers share with their neighbours.
-func (p *pieces) findBorders() {
-	const reach = 0.01 // m: boxes of neighbours may miss each other by rounding
-	near := boxes.Of(p.regions)
-	for i, r := range p.regions {
-		if p.area[i] >= p.limit {
-			continue
-		}
-		box := r.Bound().Pad(reach)
-		for _, j := range near.Near(box) {
-			if _, known := p.border[i][j]; known || i == j || !box.Intersects(p.regions[j].Bound()) {
-				continue
-			}
-			p.steps++
-			if l := r.SharedEdge(p.regions[j]); l > 0 {
-				p.border[i][j], p.border[j][i] = l, l
-			}
-		}
-	}
-}
-
-// joined is the number that piece i goes by.
-func (p *pieces) joined(i int) int {
-	for p.up[i] != i {
-		p.up[i] = p.up[p.up[i]]
-		i = p.up[i]
-	}
-	return i
+	return &p
 }
 
 // longestBorder is the zone that a piece shares the longest edge with, and -1 where
 // it touches no other. The first of equals wins.
-func (p *pieces) longestBorder(i int) int {
+func (p *zonePieces) longestBorder(i int) int {
 	const same = 1e-6 // m: what the ends of edges that are drawn alike may differ by
 	shared := map[int]unit.Length{}
-	for _, j := range slices.Sorted(maps.Keys(p.border[i])) {
-		p.steps++
+	for _, j := range slices.Sorted(maps.Keys(p.Border[i])) {
+		p.Steps++
 		if p.zone[j] != p.zone[i] {
-			shared[p.zone[j]] += p.border[i][j]
+			shared[p.zone[j]] += p.Border[i][j]
 		}
 	}
 	best, length := -1, unit.Length(0)
@@ -176,74 +125,29 @@ func (p *pieces) longestBorder(i int) int {
 
 // give moves a piece to a zone and joins it with the pieces that it borders on
 // there.
-func (p *pieces) give(i, to int) {
+func (p *zonePieces) give(i, to int) {
 	from, whole := p.zone[i], i
 	p.zone[i] = to
-	for _, j := range slices.Sorted(maps.Keys(p.border[i])) {
+	for _, j := range slices.Sorted(maps.Keys(p.Border[i])) {
 		switch {
 		case p.zone[j] == to:
-			whole = p.join(whole, j)
+			whole = p.Join(whole, j)
 		case p.zone[j] == from:
-			p.enqueue(j) // across a crack; it may have had no other zone beside it
+			p.Offer(j, from) // across a crack; it may have had no other zone beside it
 		}
 	}
-	p.enqueue(whole)
-}
-
-// join makes one of two pieces of a zone; the one with the longer list of borders
-// keeps its number, so that each border is moved a few times at most.
-func (p *pieces) join(i, j int) int {
-	if len(p.border[i]) < len(p.border[j]) {
-		i, j = j, i
-	}
-	for k, l := range p.border[j] {
-		p.steps++
-		delete(p.border[k], j)
-		if k != i {
-			p.border[i][k] += l
-			p.border[k][i] = p.border[i][k]
-		}
-	}
-	p.border[j] = nil
-	p.up[j] = i
-	p.area[i] += p.area[j]
-	return i
+	p.Offer(whole, to)
 }
 
 // alone counts the pieces that are still below the limit.
-func (p *pieces) alone() int {
+func (p *zonePieces) alone() int {
 	n := 0
-	for i := range p.regions {
-		if p.joined(i) == i && p.area[i] < p.limit {
+	for i := range p.Regions {
+		if p.Number(i) == i && p.IsSmall(i) {
 			n++
 		}
 	}
 	return n
-}
-
-// queued is a piece that was below the limit when it had this area.
-type queued struct {
-	piece, zone int
-	area        unit.Area
-}
-
-// sliverQueue is a heap of slivers, the smallest first; of equals, in the order of
-// zones and of their pieces.
-type sliverQueue []queued
-
-func (q sliverQueue) Len() int { return len(q) }
-func (q sliverQueue) Less(i, j int) bool {
-	if q[i].area != q[j].area {
-		return q[i].area < q[j].area
-	}
-	return q[i].zone < q[j].zone || q[i].zone == q[j].zone && q[i].piece < q[j].piece
-}
-func (q sliverQueue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
-func (q *sliverQueue) Push(x any)   { *q = append(*q, x.(queued)) }
-func (q *sliverQueue) Pop() any {
-	last := (*q)[len(*q)-1]
-	*q = (*q)[:len(*q)-1]
-	return last
 }
 
 // longestEdge returns the zone of those near that shares the longest common

@@ -59,8 +59,9 @@ var floors = map[string]int{
 	"geo/cover/slow":     4,
 	"asapplied/fieldlog": 4,
 
-	"rx/internal/boxes": 3,
-	"rx/internal/cited": 3,
+	"rx/internal/boxes":  3,
+	"rx/internal/pieces": 4,
+	"rx/internal/cited":  3,
 }
 
 // forTests are packages that only tests import: oracles and made-up data.

@@ -2,14 +2,13 @@ package layers
 
 import (
 	"cmp"
-	"container/heap"
 	"maps"
 	"math"
 	"slices"
 
 	"ratewright/geo"
 	"ratewright/geo/unit"
-	"ratewright/rx/internal/boxes"
+	"ratewright/rx/internal/pieces"
 )
 
 // merges are how many parts joined another, and how much ground.
@@ -30,99 +29,46 @@ func mergeSmall(parts []part, least unit.Area) ([]part, merges, error) {
 	return joined, done, err
 }
 
-// merger joins parts. Those that have been joined go by
-// one of their numbers.
+// merger joins parts.
 type merger struct {
-	parts  []part
-	least  unit.Area
-	queue  smallest
-	up     []int // to the number a part goes by
-	like   []int // the part whose labels and place it has
-	area   []unit.Area
-	border []map[int]float64 // m, shared with each of the others
-
-	steps int // borders looked at
+	*pieces.Set
+	parts []part
+	like  []int // by number, the part whose labels and place it has
+	rank  []int // of parts by their labels, then as they were given
 }
 
 func mergerOf(parts []part, least unit.Area) *merger {
-	m := &merger{parts: parts, least: least}
+	m := &merger{parts: parts, rank: make([]int, len(parts))}
+	regions := make([]geo.Region, len(parts))
 	for i, p := range parts {
-		m.up, m.like = append(m.up, i), append(m.like, i)
-		m.area = append(m.area, p.region.Area())
-		m.border = append(m.border, map[int]float64{})
+		regions[i] = p.region
+		m.like = append(m.like, i)
 	}
-	m.queue.before = m.before
+	m.Set = pieces.Of(regions, least)
+	byLabel := slices.Clone(m.like)
+	slices.SortStableFunc(byLabel, func(i, j int) int { return slices.Compare(parts[i].labels(), parts[j].labels()) })
+	for rank, i := range byLabel {
+		m.rank[i] = rank
+	}
 	for i := range parts {
-		m.enqueue(i)
+		m.Offer(i, m.rank[i])
 	}
 	return m
 }
 
-func (m *merger) enqueue(i int) {
-	if m.area[i] < m.least {
-		heap.Push(&m.queue, queued{i, m.area[i]})
-	}
-}
-
 func (m *merger) mergeAll() (done merges) {
-	if m.queue.Len() > 0 {
-		m.findBorders()
+	if !m.Waits() {
+		return done
 	}
-	for m.queue.Len() > 0 {
-		s := heap.Pop(&m.queue).(queued)
-		if m.joined(s.part) != s.part || m.area[s.part] != s.area {
-			continue // it has grown since
-		}
-		if into := m.likest(s.part); into >= 0 {
+	m.Measure()
+	for i, ok := m.Next(); ok; i, ok = m.Next() {
+		if into := m.likest(i); into >= 0 {
 			done.count++
-			done.area += s.area
-			m.give(s.part, into)
+			done.area += m.Area[i]
+			m.give(i, into)
 		}
 	}
 	return done
-}
-
-// findBorders measures the borders of small parts.
-func (m *merger) findBorders() {
-	const touch = 1e-6 // m: boxes of neighbours may miss each other by rounding
-	regions := make([]geo.Region, len(m.parts))
-	for i, p := range m.parts {
-		regions[i] = p.region
-	}
-	near := boxes.Of(regions)
-	for i, r := range regions {
-		if m.area[i] >= m.least {
-			continue
-		}
-		box := r.Bound().Pad(touch)
-		for _, j := range near.Near(box) {
-			if _, known := m.border[i][j]; known || i == j || !box.Intersects(regions[j].Bound()) {
-				continue
-			}
-			m.steps++
-			if l := r.SharedEdge(regions[j]).Metres(); l > 0 {
-				m.border[i][j], m.border[j][i] = l, l
-			}
-		}
-	}
-}
-
-// joined is the number that part i goes by.
-func (m *merger) joined(i int) int {
-	for m.up[i] != i {
-		m.up[i] = m.up[m.up[i]]
-		i = m.up[i]
-	}
-	return i
-}
-
-// before orders parts by area a and b, then by their labels, then as they were given.
-func (m *merger) before(i int, a unit.Area, j int, b unit.Area) int {
-	if a != b {
-		return cmp.Compare(a, b)
-	}
-	i, j = m.like[i], m.like[j]
-	return cmp.Or(slices.Compare(m.parts[i].labels(), m.parts[j].labels()), cmp.Compare(i, j))
 }
 
 // likest is the neighbour of a part that differs in the fewest labels and, of those, has
@@ -130,12 +76,14 @@ func (m *merger) before(i int, a unit.Area, j int, b unit.Area) int {
 // is none.
 func (m *merger) likest(i int) int {
 	const same = 1e-6 // m: what borders that are drawn alike may differ by
-	beside := slices.SortedFunc(maps.Keys(m.border[i]), func(j, k int) int { return m.before(j, m.area[j], k, m.area[k]) })
+	beside := slices.SortedFunc(maps.Keys(m.Border[i]), func(j, k int) int {
+		return cmp.Or(cmp.Compare(m.Area[j], m.Area[k]), cmp.Compare(m.rank[m.like[j]], m.rank[m.like[k]]))
+	})
 	best, fewest, longest := -1, math.MaxInt, 0.0
 	for _, j := range beside {
-		m.steps++
+		m.Steps++
 		differ := m.differ(i, j)
-		if border := m.border[i][j]; differ < fewest || differ == fewest && border > longest+same {
+		if border := m.Border[i][j].Metres(); differ < fewest || differ == fewest && border > longest+same {
 			best, fewest, longest = j, differ, border
 		}
 	}
@@ -154,33 +102,19 @@ func (m *merger) differ(i, j int) int {
 	return n
 }
 
-// give joins part i with the one that it goes to. The one with the longer list of
-// borders keeps its number, so that each border is moved a few times at most.
+// give joins part i with the one that it goes to, whose labels both have then.
 func (m *merger) give(i, into int) {
 	like := m.like[into]
-	kept, gone := into, i
-	if len(m.border[gone]) > len(m.border[kept]) {
-		kept, gone = gone, kept
-	}
-	for k, l := range m.border[gone] {
-		m.steps++
-		delete(m.border[k], gone)
-		if k != kept {
-			m.border[kept][k] += l
-			m.border[k][kept] = m.border[kept][k]
-		}
-	}
-	m.border[gone] = nil
-	m.up[gone], m.like[kept] = kept, like
-	m.area[kept] += m.area[gone]
-	m.enqueue(kept)
+	kept := m.Join(into, i)
+	m.like[kept] = like
+	m.Offer(kept, m.rank[like])
 }
 
 // result is the parts as they are joined now, in the order in which they were given.
 func (m *merger) result() ([]part, error) {
 	regions := make([][]geo.Region, len(m.parts))
 	for i, p := range m.parts {
-		to := m.like[m.joined(i)]
+		to := m.like[m.Number(i)]
 		regions[to] = append(regions[to], p.region)
 	}
 	var out []part
@@ -195,29 +129,4 @@ func (m *merger) result() ([]part, error) {
 		out = append(out, part{all, m.parts[i].of})
 	}
 	return out, nil
-}
-
-// queued is a part that was too small when it had this area.
-type queued struct {
-	part int
-	area unit.Area
-}
-
-// smallest is a heap of small parts, the smallest first.
-type smallest struct {
-	list   []queued
-	before func(i int, a unit.Area, j int, b unit.Area) int
-}
-
-func (q smallest) Len() int { return len(q.list) }
-func (q smallest) Less(i, j int) bool {
-	a, b := q.list[i], q.list[j]
-	return q.before(a.part, a.area, b.part, b.area) < 0
-}
-func (q smallest) Swap(i, j int) { q.list[i], q.list[j] = q.list[j], q.list[i] }
-func (q *smallest) Push(x any)   { q.list = append(q.list, x.(queued)) }
-func (q *smallest) Pop() any {
-	last := q.list[len(q.list)-1]
-	q.list = q.list[:len(q.list)-1]
-	return last
 }

@@ -135,7 +135,7 @@ func TestMergingTakesAsLongAsThereAreParts(t *testing.T) {
 	steps := func(n int) float64 {
 		m := mergerOf(patches(t, rng, n), unit.SquareMetres(150))
 		require.Greater(t, m.mergeAll().count, n*n/2)
-		return float64(m.steps)
+		return float64(m.Steps)
 	}
 	few, many := steps(25), steps(50)
 	require.Less(t, many, 5*few)

@@ -35,14 +35,13 @@ func Of(regions []geo.Region) *Index {
 	b := &Index{cellM: max(math.Sqrt(size/float64(max(n, 1))), leastM), at: map[[2]int][]int{}}
 	for i, r := range regions {
 		if !r.IsEmpty() {
-			b.Add(i, r.Bound())
+			b.add(i, r.Bound())
 		}
 	}
 	return b
 }
 
-// Add says that region i has this box; one that has grown is added again.
-func (b *Index) Add(i int, box orb.Bound) {
+func (b *Index) add(i int, box orb.Bound) {
 	b.eachCell(box, func(cell [2]int) { b.at[cell] = append(b.at[cell], i) })
 }
 
