@@ -39,19 +39,24 @@ type referenceFit struct {
 	F               float64
 }
 
-func reference(t *testing.T, trials []referenceTrial) []referenceFit {
+func reference(t *testing.T, trials []referenceTrial) (out []referenceFit) {
 	t.Helper()
-	in, err := json.Marshal(trials)
-	require.NoError(t, err)
-	// Debian's python3-scipy belongs to Debian's own Python.
-	cmd := exec.Command("/usr/bin/python3", filepath.Join("testdata", "reference", "response.py"))
-	var stdout, stderr bytes.Buffer
-	cmd.Stdin, cmd.Stdout, cmd.Stderr = bytes.NewReader(in), &stdout, &stderr
-	require.NoErrorf(t, cmd.Run(), "the reference needs Debian's python3-scipy: %s", stderr.String())
-	var out []referenceFit
-	require.NoError(t, json.Unmarshal(stdout.Bytes(), &out))
+	askScipy(t, "response.py", trials, &out)
 	require.Len(t, out, len(trials))
 	return out
+}
+
+// askScipy gives a script of testdata/reference what it asks for and takes its answer.
+func askScipy(t *testing.T, script string, in, out any) {
+	t.Helper()
+	text, err := json.Marshal(in)
+	require.NoError(t, err)
+	// Debian's python3-scipy belongs to Debian's own Python.
+	cmd := exec.Command("/usr/bin/python3", filepath.Join("testdata", "reference", script))
+	var stdout, stderr bytes.Buffer
+	cmd.Stdin, cmd.Stdout, cmd.Stderr = bytes.NewReader(text), &stdout, &stderr
+	require.NoErrorf(t, cmd.Run(), "the reference needs Debian's python3-scipy: %s", stderr.String())
+	require.NoError(t, json.Unmarshal(stdout.Bytes(), out))
 }
 
 // randomTrial is like drawTrial, the same on every run.

@@ -3,12 +3,8 @@
 package response
 
 import (
-	"bytes"
-	"encoding/json"
 	"math"
 	"math/rand/v2"
-	"os/exec"
-	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -58,17 +54,11 @@ func TestWhetherZonesDifferAgainstScipy(t *testing.T) {
 		}
 		cases, ours = append(cases, c), append(ours, z.Test)
 	}
-	in, err := json.Marshal(cases)
-	require.NoError(t, err)
-	cmd := exec.Command("/usr/bin/python3", filepath.Join("testdata", "reference", "zones.py"))
-	var stdout, stderr bytes.Buffer
-	cmd.Stdin, cmd.Stdout, cmd.Stderr = bytes.NewReader(in), &stdout, &stderr
-	require.NoErrorf(t, cmd.Run(), "the reference needs Debian's python3-scipy: %s", stderr.String())
 	var want []struct {
 		F, P     float64
 		DF1, DF2 int
 	}
-	require.NoError(t, json.Unmarshal(stdout.Bytes(), &want))
+	askScipy(t, "zones.py", cases, &want)
 	require.Len(t, want, len(ours))
 	of := map[string]int{}
 	for i, w := range want {
