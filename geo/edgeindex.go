@@ -38,6 +38,19 @@ func (x *edgeIndex) visit(want func(orb.Bound) bool, f func(segment)) {
 	x.boxTree.visit(want, func(i int) { f(x.edges[i]) })
 }
 
+// contains reports whether q lies in an odd number of rings; on an edge the answer is
+// either.
+func (x *edgeIndex) contains(q orb.Point) (in bool) {
+	x.visit(
+		func(b orb.Bound) bool { return b.Min[1] <= q[1] && q[1] <= b.Max[1] && q[0] <= b.Max[0] },
+		func(s segment) {
+			if s.rightOf(q) {
+				in = !in
+			}
+		})
+	return in
+}
+
 // nearest returns the distance from q to the nearest edge, if that is below
 // best, else best.
 func (x *edgeIndex) nearest(q orb.Point, best float64) float64 {

@@ -14,15 +14,7 @@ func (r Region) Contains(q orb.Point) bool {
 	if r.IsEmpty() || !r.ground.bound.Contains(q) {
 		return false
 	}
-	in := false
-	r.ground.index().visit(
-		func(b orb.Bound) bool { return b.Min[1] <= q[1] && q[1] <= b.Max[1] && q[0] <= b.Max[0] },
-		func(s segment) {
-			if s.rightOf(q) {
-				in = !in
-			}
-		})
-	return in
+	return r.ground.index().contains(q)
 }
 
 // DistanceTo returns how far a point in metres lies from the region: 0 inside,

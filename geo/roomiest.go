@@ -25,10 +25,11 @@ func Roomiest(rings []orb.Ring, step float64, most int) (orb.Point, float64) {
 	if !(side > 0) || math.IsInf(side, 0) {
 		return b.Center(), -1
 	}
+	inside := depth(rings)
 	var queue []square
 	push := func(x, y, half float64) {
 		c := orb.Point{x, y}
-		queue = append(queue, square{c, half, Inside(c, rings)})
+		queue = append(queue, square{c, half, inside(c)})
 	}
 	for x := b.Min[0]; x < b.Max[0]; x += side {
 		for y := b.Min[1]; y < b.Max[1]; y += side {
@@ -36,7 +37,7 @@ func Roomiest(rings []orb.Ring, step float64, most int) (orb.Point, float64) {
 		}
 	}
 	mid := middleOf(rings[0])
-	best := square{c: mid, d: 1.15 * Inside(mid, rings)}
+	best := square{c: mid, d: 1.15 * inside(mid)}
 	push(mid[0], mid[1], 0)
 	for tried := 0; len(queue) > 0 && tried < most; tried++ {
 		top := 0
@@ -60,7 +61,29 @@ func Roomiest(rings []orb.Ring, step float64, most int) (orb.Point, float64) {
 		push(q.c[0]-h, q.c[1]+h, h)
 		push(q.c[0]+h, q.c[1]+h, h)
 	}
-	return best.c, Inside(best.c, rings)
+	return best.c, inside(best.c)
+}
+
+// depth is Inside for many points of the same rings.
+func depth(rings []orb.Ring) func(orb.Point) float64 {
+	const few = 64 // edges, of which a tree of boxes would not pay
+	var x edgeIndex
+	for _, ring := range rings {
+		for i, a := range ring {
+			x.edges = append(x.edges, segment{a, ring[(i+1)%len(ring)]})
+		}
+	}
+	if len(x.edges) <= few {
+		return func(p orb.Point) float64 { return Inside(p, rings) }
+	}
+	x.boxTree = newBoxTree(len(x.edges), func(i int) orb.Bound { return x.edges[i].bound() })
+	return func(p orb.Point) float64 {
+		d := x.nearest(p, math.Inf(1))
+		if !x.contains(p) {
+			return -d
+		}
+		return d
+	}
 }
 
 // Inside returns how far inside the ground of rings a point lies, what is in an odd

@@ -50,3 +50,27 @@ func TestInsideIsTheDistanceToTheNearestEdge(t *testing.T) {
 		require.Equal(t, want, math.Abs(Inside(p, []orb.Ring{ring})))
 	}
 }
+
+// Of many edges the depth is looked up in a tree and is the same.
+func TestDepthByTreeIsInside(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 9))
+	star := make(orb.Ring, 0, 500)
+	hole := make(orb.Ring, 0, 100)
+	for i := range 500 {
+		a, r := 2*math.Pi*float64(i)/500, 80+20*random.Float64()
+		star = append(star, orb.Point{r * math.Cos(a), r * math.Sin(a)})
+		if i%5 == 0 {
+			hole = append(hole, orb.Point{r / 4 * math.Cos(a), r / 4 * math.Sin(a)})
+		}
+	}
+	rings := []orb.Ring{star, hole}
+	tree, seen := depth(rings), map[bool]int{}
+	for range 2000 {
+		p := orb.Point{220*random.Float64() - 110, 220*random.Float64() - 110}
+		want := Inside(p, rings)
+		require.Equal(t, want, tree(p), p)
+		seen[want > 0]++
+	}
+	require.Greater(t, seen[true], 500)
+	require.Greater(t, seen[false], 500)
+}
