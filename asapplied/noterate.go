@@ -3,11 +3,11 @@ package asapplied
 import (
 	"fmt"
 	"math"
+
+	"ratewright/geo/unit"
 )
 
 const (
-	// lbAcKgHa is a rate in kg/ha for one in lb/ac: what a wrong unit makes of a log.
-	lbAcKgHa = 1.12085
 	// unitNear is how near the share of the log comes to that where it is the unit.
 	unitNear = 0.01
 	// rateFar is how far the share lies from one where hardly a machine is to blame.
@@ -23,8 +23,9 @@ func (r *Reconciliation) noteRate() {
 	}
 	share := r.Nitrogen.InField / prescribed
 	why := ""
+	units := unit.LbNPerAcre(1).KgNPerHa() // what a wrong one makes of a log
 	switch far := math.Max(share, 1/share); {
-	case math.Abs(far/lbAcKgHa-1) < unitNear:
+	case math.Abs(far/units-1) < unitNear:
 		why = "which is as lb/ac are to kg/ha: see that the log's unit is right"
 	case far > rateFar:
 		why = "which is more than machines are off: see that the log's unit and the machine's width are right, and whether the log counts nitrogen or product (`of:`)"

@@ -156,7 +156,7 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 	}
 	areas := make(map[string]unit.Area, len(zones))
 	var curves []*response.Curve
-	var said []zoneNotes
+	var said byZone
 	for _, z := range zones {
 		f, ok := byID[z.ID]
 		if !ok {
@@ -167,19 +167,20 @@ func (in Response) byZone(out *Result, zones []rx.Zone) error {
 			out.Zones, curves = append(out.Zones, rate), append(curves, curve)
 			areas[z.ID] = z.Region.Area()
 			out.Notes = append(out.Notes, rate.Reasons[0])
-			said = append(said, zoneNotes{id: z.ID})
 			continue
 		}
 		o, reasons, notes, err := in.fitted(f.Fit)
 		if err != nil {
 			return inZone(z.ID, err)
 		}
-		said = append(said, zoneNotes{z.ID, notes})
+		for _, n := range notes {
+			said.add(z.ID, n)
+		}
 		out.Zones = append(out.Zones, ZoneRate{ID: z.ID, Rate: o.Rate, Reasons: reasons, Terms: []Term{{"rate of the largest return", o.Rate, in.source(f.Fit)}}})
 		areas[f.ID] = z.Region.Area()
 		curves = append(curves, &f.Fit.Curve)
 	}
-	out.Notes = append(out.Notes, named(said)...)
+	out.Notes = append(out.Notes, said.words(len(zones))...)
 	u := in.Options.Units
 	value, err := fits.Value(in.Prices, areas)
 	if err != nil {
