@@ -61,7 +61,7 @@ func (r *runner) open(f *field) {
 func (r *runner) openApplication(f *field, i int, a job.ApplicationSpec) error {
 	began := time.Now()
 	row := newRow(f.number, f.found)
-	row.Field, row.Application, row.dir = f.job.Field.Name, a.Name, f.dir
+	row.Field, row.Application, row.Units, row.dir = f.job.Field.Name, a.Name, f.job.Units.String(), f.dir
 	prescribe, reconcile := f.job.Asks(a)
 	if prescribe {
 		row.Steps = append(row.Steps, "prescribe")

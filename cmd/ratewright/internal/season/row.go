@@ -26,7 +26,8 @@ type Row struct {
 	Number      int      `json:"number"` // of the job in the order of all jobs, from 1
 	Field       string   `json:"field"`
 	Application string   `json:"application"`
-	Job         string   `json:"job"` // its path from the folder of the season
+	Job         string   `json:"job"`   // its path from the folder of the season
+	Units       string   `json:"units"` // that its job speaks in: us, si; "" where it could not be read
 	State       State    `json:"state"`
 	Steps       []string `json:"steps"` // what the application asks for
 	// AreaM2 and NitrogenKg have the keys of reconcile.json, null where a figure is

@@ -131,21 +131,18 @@ func joinedWords(parts ...string) string {
 	return strings.Join(list, ", ")
 }
 
-// unitsOf are the units of sums: those of the fields where all have hectares, else
-// those that jobs have without saying so.
+// unitsOf are the units of sums: SI where all jobs that could be read speak in it.
 func unitsOf(rows []Row) unit.System {
-	hectares := false
+	si := false
 	for i := range rows {
-		for _, f := range rows[i].card.Figures {
-			switch f.Unit {
-			case unit.US.AreaUnit():
-				return unit.US
-			case unit.SI.AreaUnit():
-				hectares = true
-			}
+		switch rows[i].Units {
+		case unit.US.String():
+			return unit.US
+		case unit.SI.String():
+			si = true
 		}
 	}
-	if hectares {
+	if si {
 		return unit.SI
 	}
 	return unit.US

@@ -54,10 +54,9 @@ func TestTotalsAreTheSumsOfTheRows(t *testing.T) {
 }
 
 func TestTotalsHaveTheUnitsOfTheFields(t *testing.T) {
-	in := func(name string) Row { return Row{card: page.Card{Figures: []page.Figure{{Unit: name}}}} }
 	require.Equal(t, unit.US, unitsOf(nil))
-	require.Equal(t, unit.SI, unitsOf([]Row{in("ha"), in("kg N"), {}}))
-	require.Equal(t, unit.US, unitsOf([]Row{in("ha"), in("ac")}))
+	require.Equal(t, unit.SI, unitsOf([]Row{{Units: "si"}, {Units: "si"}, {}}))
+	require.Equal(t, unit.US, unitsOf([]Row{{Units: "si"}, {Units: "us"}}))
 	require.Equal(t, "2.00 t", tons(unit.SI, unit.Kilograms(2000)))
 	require.Equal(t, "1.50 tons", tons(unit.US, unit.Pounds(3000)))
 	require.Empty(t, tons(unit.US, unit.Pounds(1999)))
