@@ -93,7 +93,9 @@ func TestInBrowserTheListLeadsToEachPatch(t *testing.T) {
 	out := pages(t)
 	ctx := browser(t)
 	open(t, ctx, filepath.Join(out, "reconcile.html"))
-	var data struct{ Patches []struct{ Polygons [][][]float64 } }
+	var data struct {
+		Patches []struct{ Polygons [][][]float64 }
+	}
 	require.NoError(t, json.Unmarshal([]byte(ask[string](t, ctx, `document.getElementById("map-data").textContent`)), &data))
 	whole := viewOf(t, ctx)
 	led := 0
