@@ -23,6 +23,7 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
 	cdp "github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -216,7 +217,7 @@ func TestInBrowserByKeyboardAlone(t *testing.T) {
 		do(t, ctx, cdp.KeyEvent("\t"))
 		if i := ask[int](t, ctx, `[...document.querySelectorAll("button, input, canvas")].indexOf(document.activeElement)`); i >= 0 {
 			reached[i] = true
-			shown := ask[bool](t, ctx, `document.activeElement.matches(":focus-visible")`)
+			shown := ask[bool](t, ctx, `(e => { const s = getComputedStyle(e); return e.matches(":focus-visible") && s.outlineStyle === "solid" && parseFloat(s.outlineWidth) >= 2 })(document.activeElement)`)
 			require.True(t, shown, "control %d shows no focus", i)
 		}
 	}
@@ -224,19 +225,30 @@ func TestInBrowserByKeyboardAlone(t *testing.T) {
 	require.Len(t, reached, all-hidden)
 
 	do(t, ctx, cdp.Focus("#picture canvas", cdp.ByQuery))
-	before := picture(t, ctx)
+	// The picture itself changes with the cross-hair, too: what counts is the view.
+	before := viewOf(t, ctx)
 	do(t, ctx, cdp.KeyEvent("+"), cdp.KeyEvent("+"))
 	settle(t, ctx)
-	require.NotEqual(t, before, picture(t, ctx), "bigger")
+	bigger := viewOf(t, ctx)
+	require.Greater(t, bigger[2], 2*before[2], "bigger")
+	do(t, ctx, cdp.KeyEvent(kb.ArrowRight), cdp.KeyEvent(kb.ArrowUp), cdp.KeyEvent("-"))
+	settle(t, ctx)
+	moved := viewOf(t, ctx)
+	require.Greater(t, moved[0], bigger[0], "to the east")
+	require.Greater(t, moved[1], bigger[1], "to the north")
+	require.Less(t, moved[2], bigger[2], "smaller")
 	do(t, ctx, cdp.KeyEvent("\r"))
 	settle(t, ctx)
 	require.NotEmpty(t, ask[string](t, ctx, `document.getElementById("spot").innerText`), "the story of the spot in the middle")
 	do(t, ctx, cdp.KeyEvent("0"), cdp.KeyEvent("\x1b"))
-	settle(t, ctx)
+	time.Sleep(time.Second) // the flight to the whole field
+	whole := viewOf(t, ctx)
+	require.InDeltaSlice(t, before[:], whole[:], 1e-3, "all of the field again")
+	require.NotContains(t, ask[string](t, ctx, `document.getElementById("spot").innerText`), "Applied", "Escape takes the story away")
 
 	do(t, ctx, cdp.Focus("#found button[data-patch]", cdp.ByQuery), cdp.KeyEvent("\r"))
 	time.Sleep(time.Second) // the flight to the patch
-	require.NotEqual(t, before, picture(t, ctx), "jumped to the patch")
+	require.NotEqual(t, whole, viewOf(t, ctx), "jumped to the patch")
 }
 
 func TestInBrowserSmallScreenAndDark(t *testing.T) {
@@ -321,7 +333,13 @@ func TestInBrowserLosses(t *testing.T) {
 
 // TestInBrowserARealLog draws a log that says neither rate nor depth.
 func TestInBrowserARealLog(t *testing.T) {
-	path := realLog(t)
+	t.Run("small", func(t *testing.T) { showsLittle(t, smallLog(t, "27B")) })
+	t.Run("real", func(t *testing.T) { showsLittle(t, realLog(t)) })
+}
+
+// showsLittle looks at the page of a log that says neither rate nor depth.
+func showsLittle(t *testing.T, path string) {
+	t.Helper()
 	text, err := os.ReadFile(filepath.Join(filepath.Dir(path), "reconcile.json"))
 	require.NoError(t, err)
 	var doc any
@@ -413,6 +431,24 @@ func TestInBrowserHostileNamesAreText(t *testing.T) {
 	ctx := browser(t)
 	do(t, ctx, emulation.SetDeviceMetricsOverride(360, 740, 1, true))
 	open(t, ctx, filepath.Join(dir, "out", "reconcile.html"))
+	require.NotEqual(t, "taken", ask[string](t, ctx, `document.title`))
+	require.Zero(t, ask[int](t, ctx, `document.querySelectorAll("img").length`))
+	require.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 360)
+}
+
+// TestInBrowserHostileZonesAreText: names from files, as those of the job. Marks of
+// writing direction are refused in both; letters from right to left are not.
+func TestInBrowserHostileZonesAreText(t *testing.T) {
+	const name = "\u05e9\u05d3\u05d4 <img src=x onerror=document.title='taken'>"
+	path := smallLog(t, name+strings.Repeat(" long", 30))
+	ctx := browser(t)
+	do(t, ctx, emulation.SetDeviceMetricsOverride(360, 740, 1, true))
+	open(t, ctx, path)
+	do(t, ctx, cdp.Focus("#picture canvas", cdp.ByQuery), cdp.KeyEvent("\r"), cdp.KeyEvent("+"))
+	settle(t, ctx)
+	for _, where := range []string{"#spot", "#summary"} {
+		require.Contains(t, ask[string](t, ctx, fmt.Sprintf(`document.querySelector(%q).innerText`, where)), name, where)
+	}
 	require.NotEqual(t, "taken", ask[string](t, ctx, `document.title`))
 	require.Zero(t, ask[int](t, ctx, `document.querySelectorAll("img").length`))
 	require.LessOrEqual(t, ask[int](t, ctx, `document.documentElement.scrollWidth`), 360)

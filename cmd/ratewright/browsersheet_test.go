@@ -85,7 +85,12 @@ func TestInBrowserButtonsLeaveTheFieldFree(t *testing.T) {
 
 // TestInBrowserARealLogPrintsToOneSheet: with its many notes, and little that it knows.
 func TestInBrowserARealLogPrintsToOneSheet(t *testing.T) {
-	path := realLog(t)
+	t.Run("small", func(t *testing.T) { printsToOneSheet(t, smallLog(t, "27B")) })
+	t.Run("real", func(t *testing.T) { printsToOneSheet(t, realLog(t)) })
+}
+
+func printsToOneSheet(t *testing.T, path string) {
+	t.Helper()
 	ctx := browser(t)
 	open(t, ctx, path)
 	for name, inches := range map[string][2]float64{"A4": {8.27, 11.69}, "Letter": {8.5, 11}} {
@@ -107,10 +112,32 @@ func realLog(t *testing.T) string {
 	data, err := filepath.Abs(filepath.Join("..", "..", "..", "shared", "data", "gartner"))
 	require.NoError(t, err)
 	if _, err := os.Stat(data); err != nil {
-		t.Skipf("open data folder %s is not there; the other pages here are of made-up logs", data)
+		t.Skipf("open data folder %s is not there; a small log of the same kind has been looked at", data)
 	}
+	return harvestPage(t, filepath.Join(data, "soilmu_a_aoi.shp"), filepath.Join(data, "gartner_corn_rawlog.csv"))
+}
+
+// smallLog makes the page of a made-up log of the same kind: 24 records with a gap, two
+// of them out of order, over two zones, the larger of which is named.
+func smallLog(t *testing.T, zone string) string {
+	t.Helper()
+	zones := filepath.Join(t.TempDir(), "zones.geojson")
+	id, err := json.Marshal(zone)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(zones, fmt.Appendf(nil, `{"type": "FeatureCollection", "features": [
+		{"type": "Feature", "properties": {"MUSYM": %s}, "geometry": {"type": "Polygon", "coordinates": [[[-93.6003, 42.0299], [-93.5997, 42.0299], [-93.5997, 42.0305], [-93.6003, 42.0305], [-93.6003, 42.0299]]]}},
+		{"type": "Feature", "properties": {"MUSYM": "107"}, "geometry": {"type": "Polygon", "coordinates": [[[-93.6003, 42.0305], [-93.5997, 42.0305], [-93.5997, 42.0308], [-93.6003, 42.0308], [-93.6003, 42.0305]]]}}
+	]}`, id), 0o600))
+	log, err := filepath.Abs(filepath.Join("..", "..", "asapplied", "testdata", "harvest.csv"))
+	require.NoError(t, err)
+	return harvestPage(t, zones, log)
+}
+
+// harvestPage makes the page of a log without rate and depth over soil map units.
+func harvestPage(t *testing.T, soils, log string) string {
+	t.Helper()
 	dir := t.TempDir()
-	soils := filepath.ToSlash(filepath.Join(data, "soilmu_a_aoi.shp"))
+	soils = filepath.ToSlash(soils)
 	job := filepath.Join(dir, "job.yaml")
 	require.NoError(t, os.WriteFile(job, fmt.Appendf(nil, `
 field: {name: Real field, boundary: %q}
@@ -122,7 +149,7 @@ applications:
         columns: {time: Time, lon: Longitude, lat: Latitude, width: Swath}
         units: {width: in}
         max_gap: 5 s
-`, soils, soils, filepath.ToSlash(filepath.Join(data, "gartner_corn_rawlog.csv"))), 0o600))
+`, soils, soils, filepath.ToSlash(log)), 0o600))
 	quiet(t, "reconcile", job)
 	return filepath.Join(dir, "out", "reconcile.html")
 }

@@ -138,7 +138,7 @@ func decoded(t *testing.T, s Sheet) image.Image {
 func TestPNGShowsTheZonesWhereTheyAre(t *testing.T) {
 	s := sample(0)
 	img := decoded(t, s)
-	require.Equal(t, pngWidth, img.Bounds().Dx())
+	require.Equal(t, 1600, img.Bounds().Dx())
 	above := poster(s).view.y0 - picture(s).view.y0
 	var sc scene
 	f := sc.frame(s.Map)

@@ -8,11 +8,13 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -442,4 +444,31 @@ func TestNoJobIsAnError(t *testing.T) {
 	list, err := Find([]string{dir, filepath.Join(dir, "gone.yaml")})
 	require.NoError(t, err, "beside others, a file that is named fails as a job")
 	require.Len(t, list.Jobs, 2)
+}
+
+// TestAllProcessorsAreUsed unless fewer are asked for: fields are worked out side by side.
+func TestAllProcessorsAreUsed(t *testing.T) {
+	root := someFields(t, 4)
+	for asked, want := range map[int]int{0: runtime.GOMAXPROCS(0), 1: 1, 3: 3} {
+		o := options(root)
+		o.Workers = asked
+		list, err := Find(o.Names)
+		require.NoError(t, err)
+		r := newRunner(o, list)
+		require.Equal(t, want, cap(r.processors), "%d asked for", asked)
+
+		// Each waits until as many are at work as can be.
+		var at, most atomic.Int32 // most is set once all are there
+		each(t.Context(), want, r.Workers, func(int) {
+			now := at.Add(1)
+			if now == int32(want) {
+				most.Store(now)
+			}
+			for stop := time.Now().Add(5 * time.Second); int(most.Load()) < want && time.Now().Before(stop); {
+				time.Sleep(time.Millisecond)
+			}
+			at.Add(-1)
+		})
+		require.Equal(t, want, int(most.Load()), "at a time, of %d asked for", asked)
+	}
 }
