@@ -138,6 +138,7 @@ func TestInBrowserRatesAreNotPrescribed(t *testing.T) {
 	open(t, ctx, filepath.Join(out, "rates.html"))
 	do(t, ctx, cdp.Focus("#picture canvas", cdp.ByQuery), cdp.KeyEvent("\r"))
 	settle(t, ctx)
+	require.Contains(t, ask[string](t, ctx, `document.querySelector(".key").innerText`), "No rate", "ground in no zone has a colour of its own")
 	story := ask[string](t, ctx, `document.getElementById("spot").innerText`)
 	require.Contains(t, story, "Rate")
 	require.Contains(t, story, "the optimum lies between", "the reasons to their end")
