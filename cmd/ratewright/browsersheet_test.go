@@ -38,6 +38,20 @@ func TestInBrowserWideTablesScrollByThemselves(t *testing.T) {
 		require.True(t, moved)
 		require.LessOrEqual(t, ask[float64](t, ctx, `Math.max(...[...document.querySelectorAll("#summary .wide")].filter(e => e.scrollWidth > e.clientWidth).map(e => e.querySelector("th").getBoundingClientRect().width))`), 112.0, "the first column leaves room for others")
 	}
+	for _, name := range []string{"prescription", "reconcile", "plan"} {
+		open(t, ctx, filepath.Join(out, name+".html"))
+		broken := ask[[]string](t, ctx, `[...document.querySelectorAll("#summary tbody :is(th, td):first-child")].flatMap(e => {
+			const walk = document.createTreeWalker(e, NodeFilter.SHOW_TEXT), words = [];
+			while (walk.nextNode()) for (const m of walk.currentNode.data.matchAll(/[^\s-]+/g)) {
+				const r = document.createRange();
+				r.setStart(walk.currentNode, m.index);
+				r.setEnd(walk.currentNode, m.index + m[0].length);
+				if (r.getClientRects().length > 1) words.push(m[0]);
+			}
+			return words;
+		})`)
+		require.Empty(t, broken, "%s: words broken in a first column", name)
+	}
 }
 
 // TestInBrowserLongTextOpens at a tap and at a key, without widening the page.
@@ -165,6 +179,7 @@ func TestInBrowserRatesAreNotPrescribed(t *testing.T) {
 	open(t, ctx, filepath.Join(out, "rates.html"))
 	do(t, ctx, cdp.Focus("#picture canvas", cdp.ByQuery), cdp.KeyEvent("\r"))
 	settle(t, ctx)
+	require.Contains(t, ask[string](t, ctx, `document.querySelector(".key").innerText`), "No rate", "ground in no zone has a colour of its own")
 	story := ask[string](t, ctx, `document.getElementById("spot").innerText`)
 	require.Contains(t, story, "Rate")
 	require.Contains(t, story, "the optimum lies between", "the reasons to their end")

@@ -24,6 +24,9 @@ func (c *call) help(args []string) error {
 	if len(args) > 0 {
 		name = args[0]
 	}
+	if name == "help" { // help of the help is the list
+		name = ""
+	}
 	if name != "" && !isCommand(name) {
 		return wrongUse("", "unknown command %q", name)
 	}

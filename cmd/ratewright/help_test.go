@@ -48,3 +48,11 @@ func TestTheHelpFitsATerminal(t *testing.T) {
 		}
 	}
 }
+
+// TestHelpOfTheHelp: help is a word that people ask for, too.
+func TestHelpOfTheHelp(t *testing.T) {
+	var list, same, errs bytes.Buffer
+	require.Equal(t, exitDone, run(t.Context(), []string{"help"}, nil, &list, &errs))
+	require.Equal(t, exitDone, run(t.Context(), []string{"help", "help"}, nil, &same, &errs), errs.String())
+	require.Equal(t, list.String(), same.String())
+}

@@ -179,8 +179,10 @@ func (sc *scene) rampBar(m Map, y float64) float64 {
 		if !(m.LowRate < m.HighRate) {
 			from, to = rampSteps/2, rampSteps/2+1
 		} else {
-			sc.write(low, x, y+17, legendSize, true, start, "text")
-			x += textWidth(low, legendSize, true) + 8
+			// From the bar leftward: a font wider than ours stays clear of it.
+			x += textWidth(low, legendSize, true)
+			sc.write(low, x, y+17, legendSize, true, end, "text")
+			x += 8
 		}
 		x = tenth(x)
 		for i := from; i < to; i++ {

@@ -56,3 +56,13 @@ func TestThePageSaysWhatIsNotOnPaper(t *testing.T) {
 	require.Contains(t, m, "Not on paper: 2 notes, 1 table, 1 checksum; they stand on the page and in plan.json.")
 	require.Contains(t, m, `<div class="wide off"`)
 }
+
+// Letters of patches that are not listed on paper have their row on the page; the file of
+// patches has no letters, and may have the application in its name.
+func TestThePaperTellsWhereLettersAreListed(t *testing.T) {
+	s := sample(1)
+	for len(s.Map.Patches) <= paperPatches {
+		s.Map.Patches = append(s.Map.Patches, s.Map.Patches[0])
+	}
+	require.Regexp(t, `<p class="paper">and \d+ more: see the page and the file of patches</p>`, markup(htmlOf(t, s)))
+}

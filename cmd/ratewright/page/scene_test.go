@@ -286,3 +286,27 @@ func BenchmarkPage(b *testing.B) {
 		}
 	})
 }
+
+// TestTheLowEndOfTheRampGrowsAwayFromIt: the page is printed in whatever font there is, and
+// the rate left of the bar is not to run into it.
+func TestTheLowEndOfTheRampGrowsAwayFromIt(t *testing.T) {
+	s := sample(0)
+	low := rateText(s.Map, s.Map.LowRate)
+	sc := picture(s)
+	bar := math.Inf(1)
+	for _, st := range sc.steps {
+		if st.region == "legend" && st.fill == "r0" {
+			bar = st.rings[0][0][0]
+		}
+	}
+	require.False(t, math.IsInf(bar, 1))
+	found := 0
+	for _, st := range sc.steps {
+		if st.region == "words" && st.text == low && st.size == legendSize && st.bold {
+			require.Equal(t, end, st.align)
+			require.InDelta(t, bar-8, st.at[0], 0.11)
+			found++
+		}
+	}
+	require.Equal(t, 1, found)
+}

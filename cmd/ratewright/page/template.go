@@ -88,7 +88,7 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 <p class="more">{{.MorePatch}} smaller ones are not listed here; every figure counts them.</p>
 {{- end}}
 {{- with .PatchesOffPaper}}
-<p class="paper">and {{.}} more: see patches.geojson</p>
+<p class="paper">and {{.}} more: see the page and the file of patches</p>
 {{- end}}
 </section>
 {{- with .Chart}}{{if .SVG}}

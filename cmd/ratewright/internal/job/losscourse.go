@@ -11,6 +11,7 @@ import (
 
 	"ratewright/cmd/ratewright/internal/outputs"
 	"ratewright/cmd/ratewright/page"
+	"ratewright/geo"
 	"ratewright/geo/vector"
 	"ratewright/rx"
 	"ratewright/rx/course"
@@ -50,6 +51,7 @@ type FollowedApplication struct {
 	Application rx.Application
 	Result      course.Result
 	zones       []rx.RateZone
+	unzoned     geo.Region
 }
 
 // Loss follows the nitrogen of an application by day, of all where application is empty.
@@ -216,7 +218,7 @@ func (f *follow) application(a *ApplicationSpec) (FollowedApplication, course.Ap
 		return fail(err)
 	}
 	doc.Warnings = course.WarningsJSON(warnings.ids, warnings.list)
-	return FollowedApplication{Application: p.Application, Result: r, zones: p.Zones}, doc, nil
+	return FollowedApplication{Application: p.Application, Result: r, zones: p.Zones, unzoned: p.Unzoned}, doc, nil
 }
 
 // followFault gives an error the line of the application, unless it names an input

@@ -3,6 +3,7 @@ package job
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -12,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ratewright/geo/unit"
+	"ratewright/rx"
 	"ratewright/rx/course"
 	"ratewright/rx/nitrogen/guard"
 	"ratewright/rx/nitrogen/loss"
@@ -95,6 +97,11 @@ func TestFiguresOfLossesAreThoseOfTheJSON(t *testing.T) {
 			}
 			require.InDelta(t, c.Whole, sum, 1e-9, "what is drawn closes")
 		}
+		zones := s.Map.Zones
+		bare := zones[len(zones)-1]
+		require.Equal(t, rx.UnzonedID, bare.ID)
+		require.True(t, math.IsNaN(bare.Rate), "ground in no zone has no share, and the map knows it by that")
+		s.Map.Zones = zones[:len(zones)-1]
 		require.NotContains(t, fmt.Sprintf("%+v", s), "NaN")
 	}
 }

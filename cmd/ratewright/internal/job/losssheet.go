@@ -177,6 +177,7 @@ func (j Job) lossMap(m *page.Map, f Followed) {
 		}
 		m.Zones = append(m.Zones, zone)
 	}
+	addUnzoned(m, f.Courses[0].unzoned)
 	spanRates(m)
 }
 

@@ -150,7 +150,7 @@ func (p Planned) StrategyTable(i int) page.Table {
 	t := page.Table{
 		Title: "Strategies on " + c.Field + ", before limits",
 		Head:  []string{"strategy", "N rate", "lost", "immobilized", "remaining", "low", "high", "worst fifth", "cost", "yield", "return", "worst fifth", "best in"},
-		Units: []string{"", u.NRateUnit(), "", "", "", "", "", "", moneyUnit(u), yieldUnit(u), moneyUnit(u), moneyUnit(u), "years"},
+		Units: []string{"", u.NRateUnit(), u.NRateUnit(), u.NRateUnit(), u.NRateUnit(), u.NRateUnit(), u.NRateUnit(), u.NRateUnit(), moneyUnit(u), yieldUnit(u), moneyUnit(u), moneyUnit(u), "years"},
 	}
 	for k := range c.Totals {
 		s := &c.Totals[k]

@@ -7,6 +7,7 @@ import (
 
 	"ratewright/cmd/ratewright/internal/outputs"
 	"ratewright/cmd/ratewright/page"
+	"ratewright/geo"
 	"ratewright/geo/unit"
 	"ratewright/geo/vector"
 	"ratewright/rx"
@@ -123,6 +124,8 @@ type Rated struct {
 	Inputs []string
 	// Picture writes the PNG where it was asked for.
 	Picture func(w io.Writer) error
+
+	unzoned geo.Region // known where the application has a source
 }
 
 // Rates works the rates of an application out and shows the arithmetic. application
@@ -154,13 +157,14 @@ func (j Job) RatesAs(application string, how How) (Rated, error) {
 	if err != nil {
 		return Rated{}, err
 	}
-	if err := o.putDown(j, *a, app, ground, w.Result); err != nil {
+	unzoned, err := o.putDown(j, *a, app, ground, w.Result)
+	if err != nil {
 		return Rated{}, err
 	}
 	if err := o.timing(j, *a); err != nil {
 		return Rated{}, err
 	}
-	out := Rated{Field: ground.Field, Result: w.Result, Mean: w.MeanCurve, Zones: ground.Zones, Inputs: ground.Inputs}
+	out := Rated{Field: ground.Field, Result: w.Result, Mean: w.MeanCurve, Zones: ground.Zones, Inputs: ground.Inputs, unzoned: unzoned}
 	out.Notes = unique(append(append([]string{}, ground.Field.Notes...), o.notes...))
 	drawn, err := how.draw(func() (page.Sheet, error) {
 		inputs, err := sums()
@@ -175,29 +179,30 @@ func (j Job) RatesAs(application string, how How) (Rated, error) {
 }
 
 // putDown refuses rates that prescribe refuses, and tells what the limits of the application
-// make of them.
-func (o *opener) putDown(j Job, a ApplicationSpec, app rx.Application, g Ground, r rates.Result) error {
+// make of them. It returns the ground in no zone.
+func (o *opener) putDown(j Job, a ApplicationSpec, app rx.Application, g Ground, r rates.Result) (unzoned geo.Region, err error) {
 	if a.Source != "" {
 		p, err := rx.Prescribe(g.Field, g.Zones, app)
 		if err != nil {
-			return j.placed(a, err)
+			return unzoned, j.placed(a, err)
 		}
 		notes, err := j.checkStarter(a, p)
 		if err != nil {
-			return err
+			return unzoned, err
 		}
 		o.notes = append(o.notes, notes...)
+		unzoned = p.Unzoned
 	} else if a.Starter != nil {
-		return j.fault(a.Starter.line, fmt.Sprintf("application %s has a starter and no source", a.Name), "name the source: what may lie with the seed depends on it")
+		return unzoned, j.fault(a.Starter.line, fmt.Sprintf("application %s has a starter and no source", a.Name), "name the source: what may lie with the seed depends on it")
 	}
 	note, err := r.Limited(app, j.Units)
 	if err != nil {
-		return j.placed(a, err)
+		return unzoned, j.placed(a, err)
 	}
 	if note != "" {
 		o.notes = append(o.notes, note)
 	}
-	return nil
+	return unzoned, nil
 }
 
 func (j Job) canRate(a *ApplicationSpec) error {

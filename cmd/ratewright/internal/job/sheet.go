@@ -47,9 +47,7 @@ func (j Job) sheetOfPrescription(a *ApplicationSpec, p Prescribed, inputs []page
 			Why: append([]string{u.NRate(z.NRate) + " as " + rx.Application.Source.Label}, reasons(z)...),
 		})
 	}
-	if !rx.Unzoned.IsEmpty() {
-		s.Map.Zones = append(s.Map.Zones, unzoned(rx.Unzoned))
-	}
+	addUnzoned(&s.Map, rx.Unzoned)
 	spanRates(&s.Map)
 	return s
 }
@@ -89,8 +87,11 @@ func reasons(z rx.RateZone) []string {
 	return list
 }
 
-func unzoned(r geo.Region) page.Zone {
-	return page.Zone{ID: rx.UnzonedID, Polygons: r.Polygons(), Rate: math.NaN(), Why: []string{"in no zone: no rate"}}
+// addUnzoned adds the ground in no zone, so that the key of the map names its colour.
+func addUnzoned(m *page.Map, r geo.Region) {
+	if !r.IsEmpty() {
+		m.Zones = append(m.Zones, page.Zone{ID: rx.UnzonedID, Polygons: r.Polygons(), Rate: math.NaN(), Why: []string{"in no zone: no rate"}})
+	}
 }
 
 // sheetMap is the map with the field alone.
@@ -307,6 +308,7 @@ func (j Job) sheetOfRates(a *ApplicationSpec, r Rated, w Worked, inputs []page.I
 		}
 		s.Map.Zones = append(s.Map.Zones, zone)
 	}
+	addUnzoned(&s.Map, r.unzoned)
 	spanRates(&s.Map)
 	s.Lead = []page.Figure{
 		{Name: "nitrogen in all", Value: u.NMassNumber(nitrogen), Unit: u.NMassUnit(), Key: "nitrogen_kg"},

@@ -46,7 +46,10 @@ function itemsOf(id: string, title: string, field: Field, p: Palette, layers: La
     case "applied":
       // Both have one ramp of colours, named once.
       if (id === "applied" && layers.on("prescribed")) return [];
-      return [rateItem(field, p, layers.on("prescribed") && layers.ofStrides() === "applied" ? `${field.data.rateTitle} and applied rate` : title)];
+      return [
+        rateItem(field, p, layers.on("prescribed") && layers.ofStrides() === "applied" ? `${field.data.rateTitle} and applied rate` : title),
+        ...(id === "prescribed" && (field.data.zones ?? []).some((z) => z.rate === null) ? [item(swatch((g) => bare(g, p)), "No rate")] : []),
+      ];
     case "visits":
       return [
         item(swatch((g) => bare(g, p)), "Not covered"),
