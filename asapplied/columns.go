@@ -249,6 +249,9 @@ func (m *mapping) find(r role, name string) (int, error) {
 
 // instead advises which column may have been meant.
 func (m *mapping) instead(name string) string {
+	if len(m.facts) == 0 {
+		return "the file has no columns at all; a shapefile keeps them in its .dbf, which belongs beside it under the same name"
+	}
 	var names []string
 	for i := range m.facts {
 		names = append(names, m.facts[i].name)

@@ -73,6 +73,10 @@ func TestPointShapefileEqualsTheSameCSV(t *testing.T) {
 	require.Equal(t, fromText.Sections, fromShape.Sections)
 	require.Equal(t, fromText.Rate, fromShape.Rate)
 	require.Equal(t, 50, fromShape.Len())
+
+	require.NoError(t, os.Remove(filepath.Join(dir, "log.dbf")))
+	_, err = ReadLog(LogSpec{Files: []string{filepath.Join(dir, "log.shp")}, Columns: rate})
+	require.ErrorContains(t, err, `log.shp: there is no column "LB_N_AC" for the role rate; the file has no columns at all; a shapefile keeps them in its .dbf`)
 }
 
 func square(west, south float64) string {

@@ -31,9 +31,9 @@ func parse(name string, args []string, allowed ...string) (options, error) {
 	for _, f := range allowed {
 		switch f {
 		case "o":
-			flags.StringVar(&o.out, "o", "", "")
+			flags.Func("o", "", notEmpty(&o.out, "a folder"))
 		case "application":
-			flags.StringVar(&o.application, "application", "", "")
+			flags.Func("application", "", notEmpty(&o.application, "the name of an application"))
 		case "simplify":
 			flags.Func("simplify", "", func(text string) error {
 				by, err := unit.ParseLength(text)
@@ -54,9 +54,9 @@ func parse(name string, args []string, allowed ...string) (options, error) {
 		case "job":
 			flags.BoolVar(&o.skeleton, "job", false, "")
 		case "j":
-			flags.StringVar(&o.season.workers, "j", "", "")
+			flags.Func("j", "", notEmpty(&o.season.workers, "a number of processors"))
 		case "shard":
-			flags.StringVar(&o.season.shard, "shard", "", "")
+			flags.Func("shard", "", notEmpty(&o.season.shard, "which shard, such as 3/20"))
 		case "fresh":
 			flags.BoolVar(&o.season.fresh, "fresh", false, "")
 		case "join":
@@ -77,6 +77,18 @@ func parse(name string, args []string, allowed ...string) (options, error) {
 	}
 	o.words = spread(append(o.words, rest...))
 	return o, nil
+}
+
+// notEmpty sets a flag to a text. An empty one is refused, for it is mostly a variable of a
+// shell script that was never set, and would be taken for a flag that was not given.
+func notEmpty(to *string, what string) func(string) error {
+	return func(text string) error {
+		if strings.TrimSpace(text) == "" {
+			return errors.New("give " + what + ", or leave the flag out")
+		}
+		*to = text
+		return nil
+	}
 }
 
 // cutAtDashes takes what follows "--" apart: it holds no flags.

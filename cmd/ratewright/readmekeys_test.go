@@ -111,7 +111,7 @@ func TestREADMEHasTheExitCodes(t *testing.T) {
 const asks = `
 zzz: 1
 field: {boundary: b.geojson, zzz: 1, setbacks: [{around: w.geojson, distance: 1 ft, zzz: 1}]}
-zones: {file: z.shp, id: Z, zzz: 1, soil: {zzz: 1}, samples: [{zzz: 1, columns: {zzz: a}}], images: [{zzz: 1, calibration: {zzz: 1, columns: {zzz: a}}}], layers: [{zzz: 1}], cluster: {zzz: 1}}
+zones: {file: z.shp, id: Z, zzz: 1, columns: {zzz: a}, soil: {zzz: 1}, samples: [{zzz: 1, columns: {zzz: a}}], images: [{zzz: 1, calibration: {zzz: 1, columns: {zzz: a}}}], layers: [{zzz: 1}], cluster: {zzz: 1}}
 sources: {s: {zzz: 1, nitrogen: 28 %}}
 machines: {m: {zzz: 1, bar: {zzz: 1}}}
 prices: {zzz: 1, inhibitors: {zzz: 1}}
@@ -201,7 +201,7 @@ const readTwice = 8
 // places says where in README's paths each of these places is, by the name that
 // the decoder's errors give it.
 var places = map[string]string{
-	"the job": "", "field": "field.", "setback 1": "field.setbacks[].", "zones": "zones.", "zones: soil": "zones.soil.", "zones: cluster": "zones.cluster.", "zones: layer 1": "zones.layers[].", "zones: samples 1": "zones.samples[].", "zones: samples 1: columns": "zones.samples[].columns.",
+	"the job": "", "field": "field.", "setback 1": "field.setbacks[].", "zones": "zones.", "zones: columns": "zones.columns.", "zones: soil": "zones.soil.", "zones: cluster": "zones.cluster.", "zones: layer 1": "zones.layers[].", "zones: samples 1": "zones.samples[].", "zones: samples 1: columns": "zones.samples[].columns.",
 	"zones: image 1": "zones.images[].", "zones: image 1: calibration": "zones.images[].calibration.", "zones: image 1: calibration: columns": "zones.images[].calibration.columns.",
 	"source s": "sources.NAME.", "machine m": "machines.NAME.", "machine m: bar": "machines.NAME.bar.",
 	"application 1": "applications[].", "application a: rate": "applications[].rate.",
@@ -264,7 +264,7 @@ func mappingCalls(t *testing.T) int {
 
 // free are the places below which the user chooses the keys.
 var free = []string{
-	"field.where.COLUMN", "zones.columns.ROLE", "sources.NAME.blend.SOURCE", "applications[].rate.table.ZONE", "target.table.ZONE",
+	"field.where.COLUMN", "sources.NAME.blend.SOURCE", "applications[].rate.table.ZONE", "target.table.ZONE",
 	"prices.sources.SOURCE", "supply.SOURCE", "plan.coefficients.NAME",
 	"applications[].logs[].columns.ROLE", "applications[].logs[].units.ROLE",
 }

@@ -197,11 +197,18 @@ func TestPlotsAtFaultAreNamedByTheirLine(t *testing.T) {
 		{zoned, "50,180,B\n", "50,180,\n", "t.csv: line 13: has no zone"},
 		{sited, "50,180,B\n", "50,180,\n", "t.csv: line 13: has no site"},
 		{sited, "50,180,B\n", "50,999,B\n", "t.csv: line 13: has a yield of 999 bu/ac, which is not possible"},
+		{zoned, "50,180,B\n", "50,180,BB\n", "t.csv: line 13: zone BB is none of the field, which has zones A, B, C, D; name the trial's zones as the field's"},
 	} {
 		text := zonedTrial()["t.csv"]
 		require.Contains(t, text, c.old)
 		_, err := rated(t, somePrices, c.method, map[string]string{"t.csv": strings.Replace(text, c.old, c.new, 1)})
 		require.ErrorContains(t, err, c.want)
+	}
+	for _, method := range []string{zoned, sited} {
+		for rows, want := range map[string]string{"": "none of its 0 plots", "0,,A\n,180,A\n": "none of its 2 plots"} {
+			_, err := rated(t, somePrices, method, map[string]string{"t.csv": "N,Y,Z\n" + rows})
+			require.ErrorContains(t, err, "t.csv: "+want+" has a rate and a yield; name a file")
+		}
 	}
 }
 

@@ -328,7 +328,7 @@ func (d decoder) zones(n *yaml.Node) *ZonesSpec {
 	m.list("samples", func(i int, item *yaml.Node) { z.Samples = append(z.Samples, d.samples(i, item)) })
 	m.list("images", func(i int, item *yaml.Node) { z.Images = append(z.Images, d.image(i, item)) })
 	if n, ok := m.node("columns"); ok {
-		if c, ok := d.freeMapping(n, "zones: columns"); ok {
+		if c, ok := d.mapping(n, "zones: columns", zoneRoles...); ok {
 			c.each(func(role string, _ *yaml.Node) {
 				if column, ok := c.text(role); ok {
 					z.Columns[role] = column
@@ -338,6 +338,10 @@ func (d decoder) zones(n *yaml.Node) *ZonesSpec {
 	}
 	return z
 }
+
+// zoneRoles are what the columns of zones can be asked for by another name than their own.
+// A role that nothing asks for is a misspelt one, and its column would never be looked at.
+var zoneRoles = []string{"rate", "texture", "drainage", "hydrologic", "tiled", "ph", "residue_cover"}
 
 // number reads a plain decimal number; text such as 0x10 or 1_000 is refused.
 func number(s string) (float64, error) {

@@ -180,6 +180,7 @@ func TestWhatAShortJobLeavesOutHasDefaults(t *testing.T) {
 func TestAFaultNamesFileLineAndRemedy(t *testing.T) {
 	cases := []struct{ old, with, line, want string }{
 		{"tolerance: 12 %", "tollerance: 12 %", "58", `unknown key "tollerance" in reconcile; did you mean "tolerance"?`},
+		{"texture: TEXTURE", "txture: TEXTURE", "13", `unknown key "txture" in zones: columns; did you mean "texture"?`},
 		{"units: si", "unit: si", "1", `unknown key "unit" in the job; did you mean "units"?`},
 		{"distance: 50 ft", "distnace: 50 ft", "8", `did you mean "distance"?`},
 		{"behind: 8 ft", "behnid: 8 ft", "26", `unknown key "behnid" in machine bar-60: bar; did you mean "behind"?`},

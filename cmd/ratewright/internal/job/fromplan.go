@@ -54,6 +54,37 @@ func (j Job) otherwise(a ApplicationSpec, doc plan.JSON, strategy string) string
 	return ""
 }
 
+// untold names an application that a plan chooses without its rate. Taken for a zero, it
+// would leave the zone without nitrogen.
+func untold(data []byte) string {
+	var doc struct {
+		Fields []struct {
+			Zones []struct {
+				ID     string `json:"id"`
+				Choice struct {
+					Applications []struct {
+						Name      string   `json:"name"`
+						NRateKgHa *float64 `json:"n_rate_kg_ha"`
+					} `json:"applications"`
+				} `json:"choice"`
+			} `json:"zones"`
+		} `json:"fields"`
+	}
+	if err := json.Unmarshal(data, &doc); err != nil {
+		return err.Error()
+	}
+	for _, f := range doc.Fields {
+		for _, z := range f.Zones {
+			for _, a := range z.Choice.Applications {
+				if a.NRateKgHa == nil {
+					return fmt.Sprintf("has no rate of %s for zone %s", a.Name, z.ID)
+				}
+			}
+		}
+	}
+	return ""
+}
+
 // fromPlan gives each zone what the choice of a plan gives it of an application.
 func fromPlan(j Job, a ApplicationSpec, zones []rx.Zone) (rates.Result, error) {
 	file := a.Rate.Plan
@@ -65,6 +96,9 @@ func fromPlan(j Job, a ApplicationSpec, zones []rx.Zone) (rates.Result, error) {
 	var doc plan.JSON
 	if err := json.Unmarshal(data, &doc); err != nil || doc.Schema != plan.Schema {
 		return rates.Result{}, fault("is not the JSON of a plan", "name the plan.json that ratewright plan wrote")
+	}
+	if what := untold(data); what != "" {
+		return rates.Result{}, fault(what, "make the plan anew: the file was changed since ratewright plan wrote it")
 	}
 	i := slices.IndexFunc(doc.Fields, func(f plan.FieldJSON) bool { return f.Field == j.Field.Name })
 	if i < 0 {

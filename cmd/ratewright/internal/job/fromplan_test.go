@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -61,5 +62,13 @@ func TestAMapByAPlanIsOfWhatWasPlanned(t *testing.T) {
 	} {
 		_, err := prescribe(change)
 		require.ErrorContains(t, err, says)
+	}
+	for _, lacking := range []string{`"rate":`, `"n_rate_kg_ha": null, "rate":`} {
+		at := strings.Index(text, `"choice"`) // the first zone's, where its rates by application follow
+		require.Positive(t, at)
+		at += strings.Index(text[at:], `"applications"`)
+		require.NoError(t, os.WriteFile(path, []byte(text[:at]+strings.Replace(text[at:], `"n_rate_kg_ha":`, lacking, 1)), 0o600))
+		_, err := j.Prescribe("sidedress")
+		require.ErrorContains(t, err, "plan.json: has no rate of starter for zone A; make the plan anew")
 	}
 }

@@ -296,6 +296,9 @@ func (o *opener) division(spec LayerSpec, rules *ZonesSpec, g Ground, units unit
 	if err != nil {
 		return nil, err
 	}
+	if len(layer.Features) == 0 {
+		return nil, &vector.InputError{File: spec.File, What: "holds no zone: none of its records has a polygon", Fix: "name a file with the outlines of the zones, or export it again"}
+	}
 	if spec.Soil != nil {
 		if err := o.soil(spec.Soil, g.Field, &layer); err != nil {
 			return nil, err

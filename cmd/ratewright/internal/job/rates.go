@@ -67,8 +67,12 @@ func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []r
 	}
 	in.Options.Units = u
 	if s.Trial != nil {
+		var from []plotOrigin
 		var err error
-		if in.Trial, _, err = o.observations(s.Trial, u); err != nil {
+		if in.Trial, from, err = o.observations(s.Trial, u); err != nil {
+			return rates.Result{}, err
+		}
+		if err := s.Trial.onField(in.Trial, from, zones); err != nil {
 			return rates.Result{}, err
 		}
 		in.ByZone = s.Trial.Columns["zone"] != ""
@@ -77,7 +81,7 @@ func (o *opener) fromResponse(s *ResponseSpec, prices response.Prices, zones []r
 }
 
 func (o *opener) fromMean(s *MeanSpec, prices response.Prices, zones []rx.Zone, u unit.System) (rates.Result, rates.MeanCurve, error) {
-	obs, sites, err := o.observations(s.Trial, u)
+	obs, from, err := o.observations(s.Trial, u)
 	if err != nil {
 		return rates.Result{}, rates.MeanCurve{}, err
 	}
@@ -85,11 +89,11 @@ func (o *opener) fromMean(s *MeanSpec, prices response.Prices, zones []rx.Zone, 
 	in.Options.Units = u
 	at := map[string]int{}
 	for i, ob := range obs {
-		k, seen := at[sites[i]]
+		k, seen := at[from[i].site]
 		if !seen {
 			k = len(in.Sites)
-			at[sites[i]] = k
-			in.Sites = append(in.Sites, response.Site{Name: sites[i]})
+			at[from[i].site] = k
+			in.Sites = append(in.Sites, response.Site{Name: from[i].site})
 		}
 		in.Sites[k].Observations = append(in.Sites[k].Observations, ob)
 	}

@@ -85,17 +85,16 @@ func (t *TableSpec) table() ([]plot, error) {
 		if errors.Is(err, io.EOF) {
 			return rows, nil
 		}
-		line, _ := r.FieldPos(0)
-		place := fmt.Sprintf("line %d", line)
 		if err != nil {
+			place := ""
 			var bad *csv.ParseError
 			if errors.As(err, &bad) {
-				place = fmt.Sprintf("line %d", bad.Line)
-				err = bad.Err
+				place, err = fmt.Sprintf("line %d", bad.StartLine), bad.Err // where the quote opens, not where the file ends
 			}
 			return nil, &vector.InputError{File: t.File, Place: place, What: err.Error(), Fix: "give it as many cells as the header has, and close what is quoted"}
 		}
-		p := plot{place: place, cells: map[string]string{}, commas: r.Comma == ';'}
+		line, _ := r.FieldPos(0) // there is none where a row cannot be read
+		p := plot{place: fmt.Sprintf("line %d", line), cells: map[string]string{}, commas: r.Comma == ';'}
 		for role, column := range t.Columns {
 			p.cells[role] = strings.TrimSpace(cells[indexFold(names, column)])
 		}

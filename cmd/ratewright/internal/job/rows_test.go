@@ -42,6 +42,10 @@ func TestTablesOfRowsAsPeopleWriteThem(t *testing.T) {
 		"line 3: wrong number of":   "N,Y\n0,1\n0\n",
 		"is below zero":             "N,Y\n-5,1\n",
 		"line 2: column N holds \"": "N,Y\nInf,1\n",
+		"line 3: extraneous":        "N,Y\n0,1\n\"50,2\n100,3\n", // the quote opens on line 3 and is never closed
+		"line 4: extraneous":        "N,Y\n0,1\n50,2\n\"100,3\n",
+		"line 2: bare":              "N,Y\n5\"0,2\n100,3\n",
+		"line 1: has no header":     "\"N,Y\n0,1\n",
 	} {
 		_, _, err := read(text)
 		require.ErrorContains(t, err, want)

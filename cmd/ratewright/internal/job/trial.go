@@ -6,18 +6,24 @@ import (
 
 	"ratewright/geo/unit"
 	"ratewright/geo/vector"
+	"ratewright/rx"
 	"ratewright/rx/nitrogen/response"
 )
 
+// plotOrigin is the trial that a plot belongs to, where there are several, and its place in
+// the file.
+type plotOrigin struct{ site, place string }
+
 // observations turns plots into rates and yields. A plot where one of them is empty is
-// left out and counted; one with text in place of a number is an error.
-func (o *opener) observations(t *TrialSpec, u unit.System) ([]response.Observation, []string, error) {
+// left out and counted; one with text in place of a number is an error, and so is a file
+// without a plot that has both.
+func (o *opener) observations(t *TrialSpec, u unit.System) ([]response.Observation, []plotOrigin, error) {
 	rows, err := o.plots(&t.TableSpec)
 	if err != nil {
 		return nil, nil, err
 	}
 	var obs []response.Observation
-	var sites []string
+	var from []plotOrigin
 	empty := 0
 	for _, p := range rows {
 		rate, haveRate, err := t.number(p, "n_rate")
@@ -47,10 +53,46 @@ func (o *opener) observations(t *TrialSpec, u unit.System) ([]response.Observati
 			}
 		}
 		obs = append(obs, ob)
-		sites = append(sites, p.cells["site"])
+		from = append(from, plotOrigin{site: p.cells["site"], place: p.place})
+	}
+	if len(obs) == 0 {
+		return nil, nil, &vector.InputError{File: t.File, What: fmt.Sprintf("none of its %d plots has a rate and a yield", len(rows)), Fix: "name a file with the plots of a trial, and the columns of rate and yield"}
 	}
 	if empty > 0 {
 		o.note(t.File, fmt.Sprintf("%d of %d plots have no rate or no yield and are left out", empty, len(rows)))
 	}
-	return obs, sites, nil
+	return obs, from, nil
+}
+
+// onField refuses a plot in a zone that the field has not, by its place in the file.
+func (t *TrialSpec) onField(obs []response.Observation, from []plotOrigin, zones []rx.Zone) error {
+	if t.Columns["zone"] == "" {
+		return nil
+	}
+	ids := make([]string, len(zones))
+	for i, z := range zones {
+		ids[i] = z.ID
+	}
+	var have []string
+	seen := map[string]bool{}
+	for _, ob := range obs {
+		if !seen[ob.Zone] {
+			seen[ob.Zone] = true
+			have = append(have, ob.Zone)
+		}
+	}
+	match, err := rx.NewIDMatch(have, ids)
+	if err != nil {
+		return &vector.InputError{File: t.File, What: "zones of the trial: " + err.Error(), Fix: "give each zone of the field an id of its own"}
+	}
+	for i, ob := range obs {
+		if _, ok := match.Find(ob.Zone); !ok {
+			return &vector.InputError{
+				File: t.File, Place: from[i].place,
+				What: fmt.Sprintf("zone %s is none of the field, which has %s", ob.Zone, zonesInShort(ids)),
+				Fix:  "name the trial's zones as the field's, or take the plots of other fields out",
+			}
+		}
+	}
+	return nil
 }

@@ -28,7 +28,7 @@ func Join(dirs []string) (Result, error) {
 			return res, err
 		}
 		if s.Shard == nil {
-			return res, fmt.Errorf("%s: holds a whole season, not a shard", dir)
+			return res, fmt.Errorf("%s: holds a whole season, not a shard; name the folders of shards, such as out/shard-1-of-2", dir)
 		}
 		shards[i] = s
 		res.Inputs = append(res.Inputs, filepath.Join(dir, jsonName), filepath.Join(dir, csvName))
@@ -86,7 +86,7 @@ func fit(dirs []string, shards []Season) error {
 			return fmt.Errorf("%s and %s were cut from different lists of jobs (%d and %d); give every shard the same folders, and run them again", dirs[0], dir, first.Jobs, s.Jobs)
 		}
 		if other, ok := at[s.Shard.Index]; ok {
-			return fmt.Errorf("shard %d/%d is there twice: %s and %s", s.Shard.Index, s.Shard.Of, other, dir)
+			return fmt.Errorf("shard %d/%d is there twice: %s and %s; name the folder of each shard once", s.Shard.Index, s.Shard.Of, other, dir)
 		}
 		at[s.Shard.Index] = dir
 		if err := complete(dir, s); err != nil {
@@ -114,12 +114,15 @@ func complete(dir string, s *Season) error {
 	jobs := map[int]bool{}
 	for _, r := range s.Rows {
 		if r.Number < 1 || r.Number > s.Jobs || !s.Shard.holds(r.Number) {
-			return fmt.Errorf("%s: job %d (%s) does not belong to shard %d/%d; the table was changed by hand", path, r.Number, r.Job, s.Shard.Index, s.Shard.Of)
+			return fmt.Errorf("%s: job %d (%s) does not belong to shard %d/%d; the table was changed by hand: remove it and run the shard again", path, r.Number, r.Job, s.Shard.Index, s.Shard.Of)
+		}
+		if r.State != Done && r.State != Failed && r.State != Unchanged {
+			return fmt.Errorf("%s: job %d (%s) has the state %q, which is none; the table was changed by hand: remove it and run the shard again", path, r.Number, r.Job, r.State)
 		}
 		jobs[r.Number] = true
 	}
 	if want := s.Shard.size(s.Jobs); len(jobs) != want {
-		return fmt.Errorf("%s: has %d jobs of the %d of its shard; the table was changed by hand", path, len(jobs), want)
+		return fmt.Errorf("%s: has %d jobs of the %d of its shard; the table was changed by hand: remove it and run the shard again", path, len(jobs), want)
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package season
 
 import (
+	"os"
 	"path/filepath"
 	"testing"
 
@@ -63,20 +64,41 @@ func TestJoinRefusesWhatIsNoSeason(t *testing.T) {
 	_, err := Join([]string{two, one})
 	require.NoError(t, err)
 	for want, dirs := range map[string][]string{
-		"missing: shard 2/2":                 {one},
-		"shard 1/2 is there twice":           {one, two, one},
-		"made by two programs":               {one, run(Shard{2, 2}, func(s *Season) { s.Program = "other" })},
-		"is one of 2 shards":                 {one, run(Shard{2, 3}, nil)},
-		"different lists of jobs":            {one, run(Shard{2, 2}, func(s *Season) { s.List = "x" })},
-		"has 1 jobs of the 2 of its shard":   {two, run(Shard{1, 2}, func(s *Season) { s.Rows = s.Rows[:1] })},
-		"does not belong to shard 1/2":       {two, run(Shard{1, 2}, func(s *Season) { s.Rows[0].Number = 2 })},
-		"holds a whole season, not a shard":  {one, run(Shard{}, nil)},
-		"there is no season.json":            {one, root},
-		"is not the table of a season of th": {one, run(Shard{2, 2}, func(s *Season) { s.Schema = "ratewright/season/9" })},
+		"missing: shard 2/2":                    {one},
+		"shard 1/2 is there twice":              {one, two, one},
+		"made by two programs":                  {one, run(Shard{2, 2}, func(s *Season) { s.Program = "other" })},
+		"is one of 2 shards":                    {one, run(Shard{2, 3}, nil)},
+		"different lists of jobs":               {one, run(Shard{2, 2}, func(s *Season) { s.List = "x" })},
+		"has 1 jobs of the 2 of its shard":      {two, run(Shard{1, 2}, func(s *Season) { s.Rows = s.Rows[:1] })},
+		"has the state \"dnoe\", which is none": {two, run(Shard{1, 2}, func(s *Season) { s.Rows[0].State = "dnoe" })},
+		"does not belong to shard 1/2":          {two, run(Shard{1, 2}, func(s *Season) { s.Rows[0].Number = 2 })},
+		"holds a whole season, not a shard":     {one, run(Shard{}, nil)},
+		"there is no season.json":               {one, root},
+		"is not the table of a season of th":    {one, run(Shard{2, 2}, func(s *Season) { s.Schema = "ratewright/season/9" })},
 	} {
 		_, err := Join(dirs)
 		require.ErrorContains(t, err, want)
 	}
+}
+
+// A table that is cut is no table of a season for joining or for the next run of its shard:
+// both say to remove it, and after that the run is whole again.
+func TestACutTableOfAShardIsRefused(t *testing.T) {
+	root := someFields(t, 2)
+	o := options(root)
+	o.Out, o.Shard = filepath.Join(root, "o"), Shard{1, 2}
+	save(t, mustRun(t, o))
+	table := filepath.Join(o.Out, jsonName)
+	data, err := os.ReadFile(table)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(table, data[:len(data)/2], 0o600))
+	_, err = Join([]string{o.Out})
+	require.ErrorContains(t, err, "season.json: is not the table of a season: ")
+	require.ErrorContains(t, err, "remove it and run the shard again")
+	_, err = Run(t.Context(), o)
+	require.ErrorContains(t, err, "remove it and run the shard again")
+	require.NoError(t, os.Remove(table))
+	save(t, mustRun(t, o))
 }
 
 func TestShardsDoNotWriteOverEachOther(t *testing.T) {

@@ -210,10 +210,10 @@ func readSeason(dir string) (Season, error) {
 	}
 	var s Season
 	if err := json.Unmarshal(data, &s); err != nil {
-		return Season{}, fmt.Errorf("%s: is not the table of a season: %w", path, err)
+		return Season{}, fmt.Errorf("%s: is not the table of a season: %w; the file is cut or was changed: remove it and run the shard again", path, err)
 	}
 	if s.Schema != Schema {
-		return Season{}, fmt.Errorf("%s: is not the table of a season of this release (%q, not %q)", path, s.Schema, Schema)
+		return Season{}, fmt.Errorf("%s: is not the table of a season of this release (%q, not %q); remove it and run the shard again", path, s.Schema, Schema)
 	}
 	return s, nil
 }
