@@ -50,7 +50,7 @@ func TestPrescriptionByHand(t *testing.T) {
 	require.Len(t, p.KeyedIn.Why, 3)
 }
 
-// Handbook worked examples, nitrogen-rates.md section 1: 120 lb N/ac is 33.91
+// Arithmetic, and a published example: 120 lb N/ac is 33.91
 // gal/ac of UAN 32 at 11.06 lb/gal, 260.9 lb/ac of urea; 150 lb N/ac as ammonia
 // is 182.9 lb/ac; Iowa State: 124 lb N/ac as ammonia is 151 lb/ac.
 func TestMapRatesOfPublishedExamples(t *testing.T) {

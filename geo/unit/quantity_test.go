@@ -21,7 +21,7 @@ func TestExactFactors(t *testing.T) {
 		"short ton":   {ShortTons(1).Kilograms(), 907.18474},
 		"gallon":      {Gallons(1).Litres(), 3.785411784},
 		"mile/hour":   {MilesPerHour(1).MetresPerSecond(), 0.44704},
-		// nitrogen-rates.md, "Units used below", to the digits printed there.
+		// Exact definitions, to the digits in common use.
 		"1 lb/ac in kg/ha":  {math.Round(LbPerAcre(1).KgPerHa()*1e5) / 1e5, 1.12085},
 		"1 lb/gal in kg/L":  {math.Round(LbPerGallon(1).KgPerLitre()*1e7) / 1e7, 0.1198264},
 		"1 gal/ac in L/ha":  {math.Round(GallonsPerAcre.PerHa()*1e5) / 1e5, 9.35396},
@@ -37,7 +37,7 @@ func TestExactFactors(t *testing.T) {
 // the package says it neglects.
 func TestSurveyAcreIsNeglectedByTheAmountSaid(t *testing.T) {
 	survey := SquareMetres(43560 * surveyFoot * surveyFoot)
-	assert.InDelta(t, 4046.8726, survey.SquareMetres(), 5e-5) // open-standards.md 5
+	assert.InDelta(t, 4046.8726, survey.SquareMetres(), 5e-5)
 	assert.InDelta(t, 4e-6, survey.Acres()-1, 0.05e-6)
 }
 

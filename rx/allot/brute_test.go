@@ -89,6 +89,15 @@ func TestEqualToEveryChoiceTried(t *testing.T) {
 	t.Logf("%d with a choice, %d without", some, none)
 }
 
+// What counts as proven lies at most one in a thousand below what no choice passes.
+func TestTheGapThatCountsAsProven(t *testing.T) {
+	require.LessOrEqual(t, DefaultOptions().Gap, 0.001)
+	for _, gap := range []float64{0, 0.0005, 0.001, 0.0011, 0.5} {
+		value, bound := 1000.0, 1000/(1-gap)
+		require.InDelta(t, gap, relative(value, bound), 1e-12)
+	}
+}
+
 // checkResult holds a result against the problem by adding up.
 func checkResult(t require.TestingT, p *Problem, r Result) {
 	v, used := p.used(r.Choice)

@@ -86,3 +86,20 @@ func TestJoiningIsItsRule(t *testing.T) {
 		require.Equal(t, want.Labels, got.Labels, strings.Join(rows, "\n"))
 	})
 }
+
+// Within a zone a cell takes the label of most of those around it, even where patches of
+// one cell may stay; on a border, where no label has more than half, all is as it was.
+func TestACellTakesTheLabelAroundIt(t *testing.T) {
+	o := DefaultOptions()
+	o.LeastCells = 1
+	r := drawn("00000222", "01000222", "00000222", "00000222")
+	r.smooth(o)
+	require.Equal(t, 0, r.label(t, 1, 2), "all eight around it are 0")
+	for col := range 8 {
+		require.Equal(t, 2*((col+3)/8), r.label(t, col, 1), "column %d", col)
+	}
+	r = drawn("00000222", "01000222", "00000222", "00000222")
+	o.Rounds = 0
+	r.smooth(o)
+	require.Equal(t, 1, r.label(t, 1, 2), "not smoothed")
+}

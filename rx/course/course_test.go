@@ -364,3 +364,57 @@ func BenchmarkFollow(b *testing.B) {
 		require.NoError(b, err)
 	}
 }
+
+// What is lost by every way is in the course: nitrate put on early in a wet spring goes by
+// water and by saturated soil, as package loss has it.
+func TestEveryWayOfLossIsInTheCourse(t *testing.T) {
+	in := sample(t)
+	in.Application = loss.Application{Source: source(t, "ammonium-nitrate"), Date: on(time.May, 1)}
+	in.Years = []weather.Scenario{year(2022, 110, 2, 30)}
+	r := follow(t, in)
+	var leached, denitrified float64
+	for i, z := range in.Zones[:3] {
+		mid, wet := loss.Mid(), water.Mid()
+		wet.Planted = on(time.May, 2)
+		season, err := water.Run(z.Soil, in.Latitude, weatherDays(&in.Years[0]), wet)
+		require.NoError(t, err)
+		c, err := loss.Follow(in.Application, z.Site, z.Rate, &season, in.Until, &mid)
+		require.NoError(t, err)
+		want, got := c.Days[len(c.Days)-1].Balance, r.Zones[i].Years.Days[len(c.Days)-1].Balance
+		require.Equal(t, want, got)
+		leached, denitrified = max(leached, got.Leached), max(denitrified, got.Denitrified)
+	}
+	require.Greater(t, leached, 5.0)
+	require.Greater(t, denitrified, 5.0)
+}
+
+// The band is what runs of low and of high losses leave, in soil that drains less and more,
+// and its ends by draws are those that 5 and 95 % of the draws lie below.
+func TestTheBandIsOfTheRunsAndTheDraws(t *testing.T) {
+	in := sample(t)
+	in.Years = in.Years[1:2]
+	r := follow(t, in)
+	runs := DefaultRuns(on(time.May, 2))
+	end := func(z Zone, l loss.Coefficients, w water.Coefficients) float64 {
+		season, err := water.Run(z.Soil, in.Latitude, weatherDays(&in.Years[0]), w)
+		require.NoError(t, err)
+		c, err := loss.Follow(in.Application, z.Site, z.Rate, &season, in.Until, &l)
+		require.NoError(t, err)
+		return c.Days[len(c.Days)-1].StillThere()
+	}
+	for i, z := range in.Zones[:3] {
+		got := r.Zones[i].Years.Days[40].Still
+		low, high := end(z, runs.High, runs.HighWater), end(z, runs.Low, runs.LowWater)
+		require.InDelta(t, low, got.Low, 1e-9)
+		require.InDelta(t, high, got.High, 1e-9)
+		require.Greater(t, high-low, 1.0)
+		var drawn []float64
+		for k := range in.Draws {
+			l, w := runs.Draw(in.Seed + uint64(k))
+			drawn = append(drawn, end(z, l, w))
+		}
+		slices.Sort(drawn)
+		require.InDelta(t, drawn[1]+0.95*(drawn[2]-drawn[1]), got.P5, 1e-9, "39 x 0.05 = 1.95")
+		require.InDelta(t, drawn[37]+0.05*(drawn[38]-drawn[37]), got.P95, 1e-9)
+	}
+}

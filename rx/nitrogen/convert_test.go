@@ -39,7 +39,7 @@ func product(t *testing.T, s Source, n unit.NRate, u unit.RateUnit) float64 {
 	return r.Value
 }
 
-// The published worked examples of nitrogen-rates.md section 1. Where the
+// Published worked examples, and some by arithmetic from the published densities. Where the
 // example states its own density or rounds by a known digit, the tolerance is
 // half that digit; else it is 1 percent, by which published densities differ.
 func TestPublishedExamples(t *testing.T) {
@@ -89,7 +89,7 @@ func TestPublishedExamples(t *testing.T) {
 }
 
 // lb product per lb N, Univ. of California type table "Nitrogen fertilizer
-// characteristics", quoted in nitrogen-rates.md section 1.
+// characteristics" (second-hand).
 func TestPoundsOfProductPerPoundOfNitrogen(t *testing.T) {
 	for name, want := range map[string]float64{"anhydrous-ammonia": 1.22, "ammonium-sulfate": 4.76, "urea": 2.17, "uan-32": 3.12} {
 		got := source(t, name, 0).Product(unit.LbNPerAcre(1)).LbPerAcre()

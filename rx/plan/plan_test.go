@@ -127,24 +127,41 @@ func TestCompareAgreesWithAPlainLoop(t *testing.T) {
 	for i, z := range in.Zones {
 		for s, strategy := range in.Strategies {
 			var left, yields []float64
-			low := 0.0
+			low, high, lowReturn, highReturn := 0.0, 0.0, 0.0, 0.0
+			var lost Lost
 			for y := range in.Stations[0].Years {
 				kept := follow(z, *z.Practice, rate, y, loss.Mid(), water.Mid()).StillThere() / 155
-				sum, sumLow, z := 0.0, 0.0, z
+				keptLow := follow(z, *z.Practice, rate, y, loss.High(), water.High()).StillThere() / 155
+				keptHigh := follow(z, *z.Practice, rate, y, loss.Low(), water.Low()).StillThere() / 155
+				sum, sumLow, sumHigh, z := 0.0, 0.0, 0.0, z
 				for _, trip := range strategy.Trips {
 					n := unit.KgNPerHa(155 * trip.Share)
 					z.Site.Part = trip.Share // residue takes once
-					sum += follow(z, trip.Application, n, y, loss.Mid(), water.Mid()).StillThere()
+					b := follow(z, trip.Application, n, y, loss.Mid(), water.Mid())
+					sum += b.StillThere()
+					lost.Ammonia += b.Ammonia / 5
+					lost.AtInjection += b.AtInjection / 5
+					lost.Denitrified += b.Denitrified / 5
+					lost.Leached += b.Leached / 5
+					lost.Held += b.Held / 5
+					sumHigh += follow(z, trip.Application, n, y, loss.Low(), water.Low()).StillThere()
 					sumLow += follow(z, trip.Application, n, y, loss.High(), water.High()).StillThere()
 				}
 				left = append(left, sum)
 				low += sumLow / 5
+				high += sumHigh / 5
+				lowReturn += 0.165 * z.Curve.Yield(unit.KgNPerHa(sumHigh/keptHigh)).KgPerHa() / 5
+				highReturn += 0.165 * z.Curve.Yield(unit.KgNPerHa(sumLow/keptLow)).KgPerHa() / 5
 				yields = append(yields, z.Curve.Yield(unit.KgNPerHa(sum/kept)).KgPerHa())
 			}
 			o := r.Outcomes[i][s]
 			require.InEpsilon(t, mean(left), o.Left, 1e-9)
 			require.InEpsilon(t, worstFifth(left), o.LeftWorst, 1e-9)
 			require.InEpsilon(t, low, o.LeftLow, 1e-9)
+			require.InEpsilon(t, high, o.LeftHigh, 1e-9)
+			require.InEpsilon(t, lowReturn-o.Cost, o.ReturnLow, 1e-9)
+			require.InEpsilon(t, highReturn-o.Cost, o.ReturnHigh, 1e-9)
+			require.InDeltaSlice(t, lost.parts(), o.Lost.parts(), 1e-9)
 			require.InEpsilon(t, mean(yields), o.Yield.KgPerHa(), 1e-9)
 			require.InEpsilon(t, 0.165*mean(yields)-o.Cost, o.Return, 1e-9)
 			require.LessOrEqual(t, o.LeftLow, o.Left)
@@ -335,5 +352,47 @@ func BenchmarkChoose(b *testing.B) {
 	for b.Loop() {
 		_, err := r.Choose(allot.DefaultOptions())
 		require.NoError(b, err)
+	}
+}
+
+func (l Lost) parts() []float64 {
+	return []float64{l.Ammonia, l.AtInjection, l.Denitrified, l.Leached, l.Held}
+}
+
+// A field's figures are those of its zones by area.
+func TestAFieldIsItsZonesByArea(t *testing.T) {
+	in := spring(t, 1, 3, 4)
+	for y := range in.Stations[0].Years {
+		for i := range in.Stations[0].Years[y].Days {
+			in.Stations[0].Years[y].Days[i].RainMM *= 4 // so that nitrogen goes by every way
+		}
+	}
+	r, err := Compare(in)
+	require.NoError(t, err)
+	doc := r.JSON(nil).Fields[0]
+	figures := func(rate, left, low, high, cost, yield, ret, retLow, retHigh float64, l Lost) []float64 {
+		return append(l.parts(), rate, left, low, high, cost, yield, ret, retLow, retHigh)
+	}
+	for s, total := range r.Fields()[0].Totals {
+		want, ha := make([]float64, 14), 0.0
+		for i, z := range in.Zones {
+			o := r.Outcomes[i][s]
+			ha += z.AreaHa
+			said := doc.Zones[i].Strategies[s]
+			require.Equal(t, StillThereJSON{o.Left, o.LeftLow, o.LeftHigh, o.LeftWorst}, said.StillThere)
+			require.Equal(t, o.Lost.Leached, said.Lost.Leached)
+			require.Equal(t, returns(o.Return, o.ReturnWorst, o.ReturnLow, o.ReturnHigh), *said.ReturnPerHa)
+			for k, v := range figures(o.Rate.KgNPerHa(), o.Left, o.LeftLow, o.LeftHigh, o.Cost, o.Yield.KgPerHa(), o.Return, o.ReturnLow, o.ReturnHigh, o.Lost) {
+				want[k] += z.AreaHa * v
+			}
+		}
+		for k := range want {
+			want[k] /= ha
+		}
+		require.InDelta(t, ha, total.AreaHa, 1e-9)
+		said := doc.Strategies[s]
+		require.Equal(t, StillThereJSON{total.Left, total.LeftLow, total.LeftHigh, total.LeftWorst}, said.StillThere)
+		require.Equal(t, returns(total.Return, total.ReturnWorst, total.ReturnLow, total.ReturnHigh), *said.ReturnPerHa)
+		require.InDeltaSlice(t, want, figures(total.RateKgHa, total.Left, total.LeftLow, total.LeftHigh, total.Cost, total.Yield, total.Return, total.ReturnLow, total.ReturnHigh, total.Lost), 1e-8)
 	}
 }

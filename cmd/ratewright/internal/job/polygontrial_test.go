@@ -82,7 +82,7 @@ func TestATrialOfPolygonsGivesTheOptimumOfEachZone(t *testing.T) {
 	path := filepath.Join("..", "..", "..", "..", "..", "shared", "data", "lasrosas", "lasrosas_1999_cells.csv")
 	file, err := os.Open(path)
 	if os.IsNotExist(err) {
-		t.Skipf("the open data is not beside the project: %s", path)
+		t.Skipf("the open data is not beside the project: %s; TestASmallTrialOfPolygons holds cells made up", path)
 	}
 	require.NoError(t, err)
 	defer file.Close()
