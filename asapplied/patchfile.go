@@ -9,6 +9,7 @@ import (
 
 	"ratewright/geo"
 	"ratewright/geo/vector"
+	"ratewright/rx"
 )
 
 // The attributes of patches in both formats: the kind, the exact area, what was
@@ -21,9 +22,6 @@ const (
 	attrShort = "SHORT_KG"
 	attrZone  = "ZONE_ID"
 )
-
-// maxZoneText is the longest zone id that a shapefile can hold.
-const maxZoneText = 254
 
 // WritePatches writes the patches as GeoJSON with [PatchDecimals] decimals.
 // Masses that the log does not tell are null.
@@ -66,7 +64,7 @@ func (r *Reconciliation) EncodePatches(date time.Time) (vector.Parts, error) {
 	if hasShort {
 		fields = append(fields, vector.Field{Name: attrShort, Type: 'N', Length: 18, Decimals: 4})
 	}
-	fields = append(fields, vector.Field{Name: attrZone, Type: 'C', Length: min(zoneText, maxZoneText)})
+	fields = append(fields, vector.Field{Name: attrZone, Type: 'C', Length: min(zoneText, rx.MaxIDBytes)})
 	shapes := make([]vector.Shape, len(r.Patches))
 	for i := range r.Patches {
 		p := &r.Patches[i]

@@ -179,8 +179,8 @@ func isASCII(s string) bool {
 
 // Widths of the attribute table's columns, in bytes.
 const (
-	rateWidth = 9   // digits, point and decimals of a rate
-	textWidth = 254 // the most that a text column holds
+	rateWidth = 9          // digits, point and decimals of a rate
+	textWidth = MaxIDBytes // the most that a text column holds
 )
 
 // halfDigit is half of the last of so many decimals.

@@ -38,8 +38,8 @@ func TestZoneNotesInAcres(t *testing.T) {
 	require.Contains(t, notes[0], "no zone covers 4.942 ac (25 % of the field)")
 	o.Gap, o.Overlap = GapUnzoned, OverlapRefuse
 	_, _, err = NewZones(f, []vector.Feature{
-		feature(1, rect(t, -200, -100, 100, 100), "ZONE", strings.Repeat("long ", 100)),
-		feature(2, rect(t, 0, -100, 200, 100), "ZONE", strings.Repeat("b", 300)),
+		feature(1, rect(t, -200, -100, 100, 100), "ZONE", strings.Repeat("long ", 50)),
+		feature(2, rect(t, 0, -100, 200, 100), "ZONE", strings.Repeat("b", 250)),
 	}, "ZONE", o)
 	require.ErrorContains(t, err, "by 4.942 ac")
 	require.ErrorContains(t, err, "record 2 (zone bbb")

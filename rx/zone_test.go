@@ -1,6 +1,7 @@
 package rx
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -41,6 +42,7 @@ func TestZoneErrorsNameFileAndRecord(t *testing.T) {
 	}{
 		{"no such column", feature(3, whole, "ID", "A", "TEX", "loam"), `zones.shp: record 3: has no column "ZONE" for the zone id; its columns are ID, TEX; name one of these as id`},
 		{"a null id", feature(3, whole, "ZONE", nil), "zones.shp: record 3: the zone id in column ZONE is empty; give every zone an id"},
+		{"an id that no table holds", feature(3, whole, "ZONE", strings.Repeat("é", 128)), "has 256 bytes, more than the 254 that a map can hold; shorten it"},
 		{"a blank id", feature(3, whole, "ZONE", "  "), "zones.shp: record 3: the zone id in column ZONE is empty"},
 		{"an id of ours", feature(3, whole, "ZONE", "unzoned"), `zones.shp: record 3: the zone id "unzoned" is kept for ground without a zone`},
 		{"a line", feature(3, line, "ZONE", "A"), "zones.shp: record 3: is not an area; zones must be polygons"},
