@@ -14,7 +14,7 @@ import (
 // what matters, so that patches are parted there for drawing.
 const (
 	hairlineM   = 0.05 // narrower ground between wider parts is not drawn
-	hairPieceM  = 1.0  // edges are looked at in pieces of this length
+	hairPieceM  = 3.0  // edges are looked at in pieces of this length, about a record's
 	hairPatchM  = 25.0 // patches smaller than this have none that is seen
 	hairCellM   = 2.0
 	hairReachM  = 2*hairPieceM + 3*hairlineM
@@ -57,12 +57,24 @@ func parted(polygon orb.Polygon) orb.MultiPolygon {
 	if total == 0 {
 		return nil
 	}
-	near := newNeighbours(rings)
-	var chains []orb.Ring
-	for _, ps := range rings {
-		chains = append(chains, wideChains(ps, &near)...)
+	near := newNeighbours(rings, total)
+	thin := make([][]bool, len(rings))
+	none := true
+	for i, ps := range rings {
+		thin[i] = make([]bool, len(ps))
+		for j, p := range ps {
+			thin[i][j] = near.thinAt(p)
+			none = none && !thin[i][j]
+		}
 	}
-	if len(chains) == len(polygon) && allClosed(chains) || len(chains) > mostChains {
+	if none {
+		return nil
+	}
+	var chains []orb.Ring
+	for i, ps := range rings {
+		chains = append(chains, wideChains(ps, thin[i])...)
+	}
+	if len(chains) > mostChains {
 		return nil
 	}
 	return assembled(joinedChains(chains))
@@ -80,7 +92,7 @@ func pieces(ring orb.Ring, shell bool) []piece {
 	if (turn(l) > 0) != shell {
 		slices.Reverse(l)
 	}
-	ps := make([]piece, 0, 2*len(l))
+	ps := make([]piece, 0, len(l)+len(l)/2)
 	for i, a := range l {
 		b := l[(i+1)%len(l)]
 		n := math.Ceil(min(math.Hypot(b[0]-a[0], b[1]-a[1])/hairPieceM, 1e5))
@@ -102,10 +114,9 @@ type neighbours struct {
 }
 
 // newNeighbours sorts pieces into squares, of which there are not many more than pieces.
-func newNeighbours(rings [][]piece) neighbours {
-	b, count := orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}, 0
+func newNeighbours(rings [][]piece, count int) neighbours {
+	b := orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
 	for _, ps := range rings {
-		count += len(ps)
 		for _, p := range ps {
 			b = b.Extend(p.a)
 		}
@@ -175,18 +186,15 @@ func cross(a, b, p orb.Point) float64 {
 
 // wideChains are the runs of pieces of a ring that are not along a hairline. A ring
 // without hairlines is one chain that ends where it begins.
-func wideChains(ps []piece, near *neighbours) []orb.Ring {
-	thin := make([]bool, len(ps))
-	first := -1
-	for i, p := range ps {
-		if thin[i] = near.thinAt(p); thin[i] {
-			first = i
-		}
+func wideChains(ps []piece, thin []bool) []orb.Ring {
+	last := len(thin) - 1 // a chain cannot run over a thin piece
+	for last >= 0 && !thin[last] {
+		last--
 	}
 	var chains []orb.Ring
 	var c orb.Ring
 	for k := range ps {
-		i := (first + 1 + k) % len(ps)
+		i := (last + 1 + k) % len(ps)
 		switch {
 		case !thin[i] && c == nil:
 			c = orb.Ring{ps[i].a, ps[i].b}
@@ -200,10 +208,6 @@ func wideChains(ps []piece, near *neighbours) []orb.Ring {
 		chains = append(chains, c)
 	}
 	return chains
-}
-
-func allClosed(chains []orb.Ring) bool {
-	return !slices.ContainsFunc(chains, func(c orb.Ring) bool { return c[0] != c[len(c)-1] })
 }
 
 // joinedChains makes rings of chains, each going on where the nearest begins; none
