@@ -32,15 +32,16 @@ type corner struct {
 
 // sharer gives outlines each other's corners.
 type sharer struct {
-	all   tracer     // its nodes are the corners of all outlines
-	fresh int        // the first node that outlines have not been asked about
-	near  cornerGrid // of the nodes from fresh on
+	all   tracer      // its nodes are the corners of all outlines
+	loops [][][]int32 // of each patch, in those nodes
+	fresh int         // the first node that outlines have not been asked about
+	near  cornerGrid  // of the nodes from fresh on
 }
 
 // draw makes the polygons of patches of their loops. Where sides come to cross on
 // the grid there are new corners, which others are given in turn.
 func draw(patches []Patch, o Options) {
-	s := sharer{all: newTracer(o)}
+	s := sharer{all: newTracer(o), loops: make([][][]int32, len(patches))}
 	total := 0
 	for i := range patches {
 		for _, l := range patches[i].loops {
@@ -50,76 +51,82 @@ func draw(patches []Patch, o Options) {
 	s.all.begin(total)
 	s.all.nodes = slices.Grow(s.all.nodes, total/2)
 	for i := range patches {
-		s.gather(&patches[i])
+		s.gather(i, &patches[i])
 	}
 	for round := 0; round < maxRounds && s.fresh < len(s.all.nodes); round++ {
 		s.near = newCornerGrid(s.all.nodes, s.fresh)
 		s.fresh = len(s.all.nodes)
-		parted := make([]bool, len(patches))
 		parallel.EachBy(len(patches), o.Workers, func() func(int) {
-			w := sideGiver{sharer: &s, t: newTracer(o)}
-			return func(i int) { parted[i] = w.draw(&patches[i], round == 0) }
+			w := sideGiver{sharer: &s, t: newTracer(o), local: make([]int32, len(s.all.nodes))}
+			return func(i int) { w.draw(i, &patches[i], round == 0) }
 		})
-		for i, p := range parted {
-			if p {
-				s.gather(&patches[i])
+		for i := range patches {
+			if patches[i].loops != nil {
+				s.gather(i, &patches[i])
 			}
 		}
 	}
-	for i := range patches {
-		patches[i].loops = nil
-	}
 }
 
-// gather numbers the corners of a patch.
-func (s *sharer) gather(p *Patch) {
-	for _, l := range p.loops {
-		for _, c := range l {
-			s.all.nodeAt(c.at, c.exact)
+// gather numbers the corners of a patch and lets its loops go.
+func (s *sharer) gather(i int, p *Patch) {
+	s.loops[i] = make([][]int32, len(p.loops))
+	for j, l := range p.loops {
+		numbers := make([]int32, len(l))
+		for k, c := range l {
+			numbers[k] = s.all.nodeAt(c.at, c.exact)
 		}
+		s.loops[i][j] = numbers
 	}
+	p.loops = nil
 }
 
 // sideGiver works on one patch after another.
 type sideGiver struct {
 	*sharer
 	t      tracer
+	local  []int32 // corner -> its node in t + 1
+	global []int32 // the reverse
 	passed []int32 // a stack: corners that sides pass
 }
 
-// draw traces a patch with all corners that its sides pass, and tells whether it
-// was parted at new ones. A patch that passes none is as it was drawn before.
-func (w *sideGiver) draw(p *Patch, first bool) (parted bool) {
+// draw traces a patch with all corners that its sides pass. Where it was parted at
+// new ones, which have no numbers yet, it has loops again. A patch that passes none
+// is as it was drawn before.
+func (w *sideGiver) draw(i int, p *Patch, first bool) {
+	for _, n := range w.global {
+		w.local[n] = 0
+	}
+	w.global = w.global[:0]
 	t := &w.t
+	t.begin(0)
 	total := 0
-	for _, l := range p.loops {
+	for _, l := range w.loops[i] {
 		total += len(l)
-	}
-	if total == 0 {
-		return false
-	}
-	t.begin(2 * total)
-	for _, l := range p.loops {
-		last := w.corner(l[len(l)-1])
-		for _, c := range l {
-			at := w.corner(c)
+		last := l[len(l)-1]
+		for _, at := range l {
 			w.addSide(last, at, maxBends)
 			last = at
 		}
 	}
-	if !first && len(t.given) == total {
-		return false
+	if total == 0 || !first && len(t.given) == total {
+		return
 	}
 	t.findLoops()
-	known := len(t.nodes)
 	t.partCrossings()
 	p.Polygons = t.polygons()
-	p.loops = t.corners()
-	return len(t.nodes) > known
+	if len(t.nodes) > len(w.global) {
+		p.loops = t.corners()
+		return
+	}
+	w.loops[i] = w.loops[i][:0]
+	for _, l := range t.loops {
+		for k, n := range l {
+			l[k] = w.global[n]
+		}
+		w.loops[i] = append(w.loops[i], l)
+	}
 }
-
-// corner is the number of a corner among those of all outlines.
-func (w *sideGiver) corner(c corner) int32 { return w.all.table[w.all.slot(c.at)] - 1 }
 
 // addSide gives the tracer the side from one corner to another by way of those it
 // passes. Bent at them it may come to pass others.
@@ -145,8 +152,13 @@ func (w *sideGiver) addSide(from, to int32, rounds int) {
 	w.passed = w.passed[:base]
 }
 
+// node is the number of a corner in the tracer.
 func (w *sideGiver) node(n int32) int32 {
-	return w.t.nodeAt(w.all.nodes[n].at, w.all.nodes[n].exact)
+	if w.local[n] == 0 {
+		w.global = append(w.global, n)
+		w.local[n] = w.t.newNode(w.all.nodes[n].at, w.all.nodes[n].exact) + 1
+	}
+	return w.local[n] - 1
 }
 
 // findPassed pushes the corners that a side passes, in its order. A side is looked

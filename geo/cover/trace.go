@@ -51,6 +51,7 @@ type tracer struct {
 	simplify float64 // metres by which an outline may move
 
 	table  []int32 // hash of a place -> node+1
+	listed int     // nodes that the table has
 	recent [recents]recentPoint
 	begun  int
 	nodes  []node
@@ -160,6 +161,7 @@ func (t *tracer) grow(nodes int) {
 	for i := range t.nodes {
 		t.table[t.slot(t.nodes[i].at)] = int32(i + 1)
 	}
+	t.listed = len(t.nodes)
 }
 
 // slot is where the table has the node at a place, or would have it.
@@ -195,17 +197,28 @@ func (t *tracer) node(p orb.Point) int32 {
 	return r.node
 }
 
+// nodeAt returns the number of the node at a place.
 func (t *tracer) nodeAt(at step, exact orb.Point) int32 {
+	if t.listed < len(t.nodes) {
+		t.grow(2 * len(t.nodes))
+	}
 	s := t.slot(at)
 	if t.table[s] == 0 {
 		if 2*len(t.nodes) >= len(t.table) {
 			t.grow(4 * len(t.nodes))
 			s = t.slot(at)
 		}
-		t.nodes = append(t.nodes, node{at: at, exact: exact})
-		t.table[s] = int32(len(t.nodes))
+		t.table[s] = t.newNode(at, exact) + 1
+		t.listed = len(t.nodes)
 	}
 	return t.table[s] - 1
+}
+
+// newNode adds a node at a place that has none. The table learns of it when it is
+// asked for.
+func (t *tracer) newNode(at step, exact orb.Point) int32 {
+	t.nodes = append(t.nodes, node{at: at, exact: exact})
+	return int32(len(t.nodes) - 1)
 }
 
 // findLoops makes simple loops of the given links.
