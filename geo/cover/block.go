@@ -142,7 +142,10 @@ func (s *sweeper) addSide(a, b point, owner int32) {
 // as where one side of a run of swaths goes on into the next.
 func (s *sweeper) settleWalls() {
 	slices.SortFunc(s.walls, func(a, b wallStep) int {
-		return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.owner, b.owner))
+		if a.y != b.y {
+			return compare(a.y, b.y)
+		}
+		return cmp.Compare(a.owner, b.owner)
 	})
 	kept := s.walls[:0]
 	for _, w := range s.walls {
@@ -175,7 +178,19 @@ func (s *sweeper) cutHeights() {
 	}
 	slices.Sort(s.cuts)
 	s.cuts = slices.Compact(s.cuts)
-	slices.SortFunc(s.order, func(a, b int32) int { return cmp.Compare(s.pieces[a].lo, s.pieces[b].lo) })
+	slices.SortFunc(s.order, func(a, b int32) int { return compare(s.pieces[a].lo, s.pieces[b].lo) })
+}
+
+// compare is [cmp.Compare] of what is never NaN, which most of the time of sorting
+// goes into otherwise.
+func compare(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
 }
 
 // enter brings the live pieces to the strip [y0, y1]: those that ended leave,
@@ -238,7 +253,10 @@ func inOrder(ls []live) bool {
 func (s *sweeper) crossings(y0, y1 float64) []float64 {
 	ls := append(s.sorted[:0], s.lives...)
 	slices.SortFunc(ls, func(a, b live) int {
-		return cmp.Or(cmp.Compare(a.xb, b.xb), cmp.Compare(a.xt, b.xt))
+		if a.xb != b.xb {
+			return compare(a.xb, b.xb)
+		}
+		return compare(a.xt, b.xt)
 	})
 	var ys []float64
 	for i := 1; i < len(ls); i++ {

@@ -71,10 +71,15 @@ type share struct {
 
 // run is a trapezoid still growing.
 type run struct {
-	left, right        int32
-	xbl, xbr, xtl, xtr float64
-	yb, yt             float64
-	trap               int32
+	left, right int32
+	trap        int32
+	below       int32 // the open run that it continues, -1 where it is new
+	xtl, xtr    float64
+	yt          float64
+	// Where its sides began: at its bottom, or below where they go on from other runs.
+	leftFrom, rightFrom orb.Point
+	// A run above has the side, or the whole of it.
+	leftWent, rightWent, grown bool
 }
 
 // span is a stretch of a trapezoid's level side or wall.
@@ -105,7 +110,7 @@ type recorder struct {
 	open          [maxKinds][]run
 	openKinds     uint32
 	fresh, ended  []span
-	runs, still   []run
+	runs          []run
 	west          float64 // x of the current block's left wall
 	atWest        [maxKinds][]span
 	atEast        [maxKinds][]span
@@ -184,10 +189,10 @@ func (r *recorder) formRuns(k int, y0, y1 float64, gaps []gap) {
 func (r *recorder) addRun(k int, y0, y1 float64, gaps []gap) {
 	a, z := &gaps[0], &gaps[len(gaps)-1]
 	n := run{
-		left: a.left, xbl: a.xbl, xtl: a.xtl, yb: y0,
-		right: z.right, xbr: z.xbr, xtr: z.xtr, yt: y1,
+		left: a.left, right: z.right, xtl: a.xtl, xtr: z.xtr, yt: y1,
+		leftFrom: orb.Point{a.xbl, y0}, rightFrom: orb.Point{z.xbr, y0},
 	}
-	if max(n.xbr-n.xbl, n.xtr-n.xtl) < slitM {
+	if max(z.xbr-a.xbl, z.xtr-a.xtl) < slitM {
 		for i := range gaps {
 			if gaps[i].verdict.Kinds>>k&1 != 0 {
 				s := &r.slivers[k]
@@ -199,7 +204,13 @@ func (r *recorder) addRun(k int, y0, y1 float64, gaps []gap) {
 		}
 		return
 	}
-	n.trap = r.trapFor(k, &n)
+	n.below = r.continues(k, &n)
+	if n.below >= 0 {
+		n.trap = r.open[k][n.below].trap
+	} else {
+		n.trap = int32(len(r.traps))
+		r.traps = append(r.traps, trap{kind: int32(k), share: -1})
+	}
 	for i := range gaps {
 		if gaps[i].verdict.Kinds>>k&1 != 0 {
 			r.sum(n.trap, &gaps[i])
@@ -208,15 +219,15 @@ func (r *recorder) addRun(k int, y0, y1 float64, gaps []gap) {
 	r.runs = append(r.runs, n)
 }
 
-// trapFor returns the trapezoid that the run continues, or a new one.
-func (r *recorder) trapFor(k int, n *run) int32 {
-	for i := range r.open[k] {
-		if o := &r.open[k][i]; o.left == n.left && o.right == n.right {
-			return o.trap
+// continues is the open run that a run continues, or -1. Both lie left to right.
+func (r *recorder) continues(k int, n *run) int32 {
+	open := r.open[k]
+	for i := range open {
+		if open[i].left == n.left && open[i].right == n.right {
+			return int32(i)
 		}
 	}
-	r.traps = append(r.traps, trap{kind: int32(k), share: -1})
-	return int32(len(r.traps) - 1)
+	return -1
 }
 
 // sum adds a gap to its trapezoid.
@@ -235,26 +246,20 @@ func (r *recorder) sum(t int32, g *gap) {
 
 // matchRuns lets the open runs grow into the strip above y, or ends them.
 func (r *recorder) matchRuns(k int, y float64, b *box) {
-	r.fresh, r.ended, r.still = r.fresh[:0], r.ended[:0], r.still[:0]
-	for _, n := range r.runs {
-		grown := false
-		for i := range r.open[k] {
-			o := &r.open[k][i]
-			if o.trap == n.trap {
-				o.xtl, o.xtr, o.yt = n.xtl, n.xtr, n.yt
-				r.still = append(r.still, *o)
-				o.trap = -1
-				grown = true
-				break
-			}
+	r.fresh, r.ended = r.fresh[:0], r.ended[:0]
+	open := r.open[k]
+	for i := range r.runs {
+		n := &r.runs[i]
+		if n.below < 0 {
+			r.fresh = append(r.fresh, span{n.leftFrom[0], n.rightFrom[0], n.trap})
+			r.goOn(k, n)
+			continue
 		}
-		if !grown {
-			r.fresh = append(r.fresh, span{n.xbl, n.xbr, n.trap})
-			r.still = append(r.still, n)
-		}
+		o := &open[n.below]
+		n.leftFrom, n.rightFrom, o.grown = o.leftFrom, o.rightFrom, true
 	}
-	for i := range r.open[k] {
-		if o := &r.open[k][i]; o.trap >= 0 {
+	for i := range open {
+		if o := &open[i]; !o.grown {
 			r.ended = append(r.ended, span{o.xtl, o.xtr, o.trap})
 			r.sides(k, o)
 		}
@@ -264,21 +269,49 @@ func (r *recorder) matchRuns(k int, y float64, b *box) {
 	} else {
 		r.joinLevel(k, y, r.fresh, r.ended)
 	}
-	r.open[k] = append(r.open[k][:0], r.still...)
+	r.open[k], r.runs = r.runs, open
+}
+
+// goOn lets a new run take over the side of a run below that ends where only its
+// other side changes: most sides of an outline go by the ends of many trapezoids.
+// The two are of one patch, for they meet over more than a slit.
+func (r *recorder) goOn(k int, n *run) {
+	left, right := n.leftFrom[0], n.rightFrom[0]
+	for i := range r.open[k] {
+		o := &r.open[k][i]
+		if min(o.xtr, right)-max(o.xtl, left) <= 2*slitM {
+			continue
+		}
+		if o.left == n.left && o.xtl == left && near(o.leftFrom, n.xtl, n.yt) {
+			n.leftFrom, o.leftWent = o.leftFrom, true
+		}
+		if o.right == n.right && o.xtr == right && near(o.rightFrom, n.xtr, n.yt) {
+			n.rightFrom, o.rightWent = o.rightFrom, true
+		}
+	}
+}
+
+// near tells whether a side may run from a place to another.
+func near(from orb.Point, x, y float64) bool {
+	return dist2(from, orb.Point{x, y}) < longestSideM*longestSideM
 }
 
 // sides gives the left and right sides of an ended run to the outline or to the
 // walls.
 func (r *recorder) sides(k int, o *run) {
-	if o.left == wallSide {
-		r.atWest[k] = append(r.atWest[k], span{o.yb, o.yt, o.trap})
-	} else {
-		r.add(k, orb.Point{o.xtl, o.yt}, orb.Point{o.xbl, o.yb}, o.trap)
+	switch {
+	case o.leftWent:
+	case o.left == wallSide:
+		r.atWest[k] = append(r.atWest[k], span{o.leftFrom[1], o.yt, o.trap})
+	default:
+		r.add(k, orb.Point{o.xtl, o.yt}, o.leftFrom, o.trap)
 	}
-	if o.right == wallSide {
-		r.atEast[k] = append(r.atEast[k], span{o.yb, o.yt, o.trap})
-	} else {
-		r.add(k, orb.Point{o.xbr, o.yb}, orb.Point{o.xtr, o.yt}, o.trap)
+	switch {
+	case o.rightWent:
+	case o.right == wallSide:
+		r.atEast[k] = append(r.atEast[k], span{o.rightFrom[1], o.yt, o.trap})
+	default:
+		r.add(k, o.rightFrom, orb.Point{o.xtr, o.yt}, o.trap)
 	}
 }
 

@@ -68,7 +68,7 @@ func (j *spanJoiner) join(forward, backward []span, emit func(a, b float64, trap
 
 func compareEnds(a, b spanEnd) int {
 	if a.at != b.at {
-		return cmp.Compare(a.at, b.at)
+		return compare(a.at, b.at)
 	}
 	if a.trap != b.trap {
 		return cmp.Compare(a.trap, b.trap)

@@ -1,7 +1,6 @@
 package cover
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -147,7 +146,7 @@ func (sw *sweep) lineCrossings(r int) []lineCrossing {
 		e := &sw.base.edges[i]
 		out = append(out, lineCrossing{e.at(sw.grid.y(r)), winding{e.owner, e.w}})
 	}
-	slices.SortFunc(out, func(a, b lineCrossing) int { return cmp.Compare(a.x, b.x) })
+	slices.SortFunc(out, func(a, b lineCrossing) int { return compare(a.x, b.x) })
 	return out
 }
 
