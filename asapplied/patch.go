@@ -82,20 +82,7 @@ const degreeSteps = 1e10 // in a degree, as PatchDecimals says
 // Steps returns the step nearest to a point of the plane.
 func (g degreeGrid) Steps(m orb.Point) (x, y int64) {
 	d := g.plane.Unproject(m)
-	return wholeSteps(d[0] * degreeSteps), wholeSteps(d[1] * degreeSteps)
-}
-
-// wholeSteps is what [math.Round] returns for what an int64 holds, in a fraction of the
-// time: a log of chattering sections has millions of corners.
-func wholeSteps(v float64) int64 {
-	n := int64(v)
-	switch rest := v - float64(n); {
-	case rest >= 0.5:
-		n++
-	case rest <= -0.5:
-		n--
-	}
-	return n
+	return int64(math.RoundToEven(d[0] * degreeSteps)), int64(math.RoundToEven(d[1] * degreeSteps))
 }
 
 // Point returns the degrees at a step.

@@ -9,6 +9,8 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+
+	"ratewright/geo/parallel"
 )
 
 //go:embed dist/page.js
@@ -34,12 +36,20 @@ func (s Sheet) HTML() ([]byte, error) {
 	if s.Kind == Losses {
 		return s.still()
 	}
-	mapJSON, err := packMap(s)
-	if err != nil {
-		return nil, err
-	}
-	tracks, err := packTracks(s.Map.Tracks)
-	if err != nil {
+	var mapJSON, tracks []byte
+	var v view
+	var errs [2]error
+	parallel.Each(3, 0, func(part int) {
+		switch part {
+		case 0:
+			v = newView(s)
+		case 1:
+			mapJSON, errs[0] = packMap(s)
+		case 2:
+			tracks, errs[1] = packTracks(s.Map.Tracks)
+		}
+	})
+	if err := errors.Join(errs[:]...); err != nil {
 		return nil, err
 	}
 	style := inkStyles() + "\n" + styles
@@ -51,7 +61,6 @@ func (s Sheet) HTML() ([]byte, error) {
 	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
 		`<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ` + hash(style) +
 		"; script-src " + hash(script) + "; img-src data:; base-uri 'none'; form-action 'none'\">\n")
-	v := newView(s)
 	if err := pageTemplate().ExecuteTemplate(&b, "head", v); err != nil {
 		return nil, err
 	}
