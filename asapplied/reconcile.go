@@ -9,6 +9,7 @@ import (
 
 	"ratewright/geo"
 	"ratewright/geo/cover"
+	"ratewright/geo/parallel"
 	"ratewright/geo/unit"
 	"ratewright/rx"
 )
@@ -37,7 +38,8 @@ type Input struct {
 	Simplify unit.Length
 	// Trace, where it is set, is told what the machines did, for drawing: machine by
 	// machine, each in the order of time. It must not keep what it is told as it is:
-	// a long log has millions of strides.
+	// a long log has millions of strides. It is called from one goroutine, not the
+	// caller's, and not after Reconcile has returned.
 	Trace func(machine string, s Stride)
 	// Workers is how many processors to use; 0 is all.
 	Workers int
@@ -113,14 +115,16 @@ func Reconcile(in Input) (Reconciliation, error) {
 	r.note(&in)
 	std := standardOf(&in, ground)
 	sweep := cover.Input{Swaths: ground.swaths, Shapes: ground.shapes, Layers: f.layers()}
-	// Logs and swaths are not needed for the patches; let them go before those grow.
-	in.Drives = nil
+	traced := func() {}
 	if in.Trace != nil {
-		r.NotTraced = ground.trace(in.Trace)
+		driven := *ground
+		traced = parallel.Beside(func() { r.NotTraced = driven.trace(in.Trace) })
 	}
-	ground.swaths, ground.shapes, ground.tracer = nil, nil, nil
+	// Logs and swaths are not needed for the patches; let them go before those grow.
+	in.Drives, ground.swaths, ground.shapes, ground.tracer = nil, nil, nil, nil
 	res := cover.Sweep(sweep, std.newJudge,
 		cover.Options{Patches: !in.NoPatches, MinPatchM2: in.MinPatch.SquareMetres(), Grid: degreeGrid{f.plane}, SimplifyM: in.Simplify.Metres(), Workers: in.Workers})
+	traced()
 	std.values, ground.values = nil, nil
 	r.sum(f, res.Judges, ground)
 	r.noteRate()

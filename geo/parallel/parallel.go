@@ -15,6 +15,13 @@ func Each(n, workers int, f func(i int)) {
 	EachBy(n, workers, func() func(int) { return f })
 }
 
+// Beside calls f beside what follows. wait waits for it, and raises a panic of it.
+func Beside(f func()) (wait func()) {
+	var wg conc.WaitGroup
+	wg.Go(f)
+	return wg.Wait
+}
+
 // EachBy is [Each] with a function for every worker, so that it may keep to itself
 // what it works with.
 func EachBy(n, workers int, newWorker func() func(i int)) {

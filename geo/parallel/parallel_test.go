@@ -53,3 +53,13 @@ func TestAPanicReachesTheCaller(t *testing.T) {
 		}()
 	}
 }
+
+func TestBesideWaitsAndHandsPanicsOn(t *testing.T) {
+	done := false
+	begin := make(chan struct{})
+	wait := Beside(func() { <-begin; done = true })
+	close(begin)
+	wait()
+	require.True(t, done)
+	require.Panics(t, Beside(func() { panic("in it") }))
+}

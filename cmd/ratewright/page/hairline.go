@@ -95,6 +95,12 @@ func pieces(ring orb.Ring, shell bool) []piece {
 	ps := make([]piece, 0, len(l)+len(l)/2)
 	for i, a := range l {
 		b := l[(i+1)%len(l)]
+		if distance2(a, b) <= hairPieceM*hairPieceM {
+			if a != b {
+				ps = append(ps, piece{a, b})
+			}
+			continue
+		}
 		n := math.Ceil(min(math.Hypot(b[0]-a[0], b[1]-a[1])/hairPieceM, 1e5))
 		for k := range int(n) {
 			at := func(k float64) orb.Point { return orb.Point{a[0] + (b[0]-a[0])*k/n, a[1] + (b[1]-a[1])*k/n} }
@@ -126,31 +132,44 @@ func newNeighbours(rings [][]piece, count int) neighbours {
 	n.side = max(hairCellM, math.Sqrt(w*h/float64(count)), (w+h)/float64(count))
 	n.cols, n.rows = int(w/n.side)+1, int(h/n.side)+1
 	n.start = make([]int32, n.cols*n.rows+1)
-	n.each(rings, func(square int, _ piece) { n.start[square]++ })
+	for _, ps := range rings {
+		for i := range ps {
+			q := n.squares(&ps[i])
+			for y := q.y0; y <= q.y1; y++ {
+				for x := q.x0; x <= q.x1; x++ {
+					n.start[y*n.cols+x]++
+				}
+			}
+		}
+	}
 	at := int32(0)
 	for i, k := range n.start {
 		at += k
 		n.start[i] = at
 	}
 	n.pieces = make([]piece, at)
-	n.each(rings, func(square int, p piece) {
-		n.start[square]--
-		n.pieces[n.start[square]] = p
-	})
-	return n
-}
-
-// each calls f with every piece and every square that it comes near to.
-func (n *neighbours) each(rings [][]piece, f func(square int, p piece)) {
 	for _, ps := range rings {
-		for _, p := range ps {
-			x1, y1 := n.col(max(p.a[0], p.b[0])+hairlineM), n.row(max(p.a[1], p.b[1])+hairlineM)
-			for y := n.row(min(p.a[1], p.b[1]) - hairlineM); y <= y1; y++ {
-				for x := n.col(min(p.a[0], p.b[0]) - hairlineM); x <= x1; x++ {
-					f(y*n.cols+x, p)
+		for i := range ps {
+			q := n.squares(&ps[i])
+			for y := q.y0; y <= q.y1; y++ {
+				for x := q.x0; x <= q.x1; x++ {
+					n.start[y*n.cols+x]--
+					n.pieces[n.start[y*n.cols+x]] = ps[i]
 				}
 			}
 		}
+	}
+	return n
+}
+
+// squares are a range of columns and rows.
+type squares struct{ x0, y0, x1, y1 int }
+
+// squares are those that a piece comes near to.
+func (n *neighbours) squares(p *piece) squares {
+	return squares{
+		n.col(min(p.a[0], p.b[0]) - hairlineM), n.row(min(p.a[1], p.b[1]) - hairlineM),
+		n.col(max(p.a[0], p.b[0]) + hairlineM), n.row(max(p.a[1], p.b[1]) + hairlineM),
 	}
 }
 
