@@ -4,6 +4,7 @@ that a busy moment of the machine falls on both sides; every figure is a median.
 import json
 import os
 import re
+import shutil
 import statistics
 import subprocess
 import sys
@@ -228,6 +229,28 @@ def steps():
         row(name, "%.0f" % units["MB/s"])
 
 
+FIELDS, FIELD_RECORDS = 1000, 20_000
+
+
+def season(tmp):
+    """A season of many fields against its fields one by one, each on one processor."""
+    table("A season of %d fields of about %d records in one run, every output" % (FIELDS, FIELD_RECORDS),
+          "log", "records", "minutes", "records a second and processor", "times the rate of single fields on one processor", "peak MiB")
+    processors = len(os.sched_getaffinity(0))
+    for kind, flags in KINDS:
+        f = Folder("%s/season%s" % (tmp, "".join(flags)), "-records", FIELD_RECORDS, "-fields", FIELDS, *flags)
+        singles = [Side([TOOLS + "/ratewright", "reconcile", "%s/%04d/all.yaml" % (f.path, i), "-o", tmp + "/single", "--json"], {"GOMAXPROCS": "1"})
+                   for i in range(1, FIELDS + 1, FIELDS // 20)]
+        in_turns(1, *singles)
+        whole = Side([TOOLS + "/ratewright", "season", "--fresh", f.path])
+        whole.run()
+        in_turns(1, *singles)
+        single = sum(s.wall for s in singles) / len(singles)
+        row(kind, f.records, "%.2f" % (whole.wall / 60), "%.0f" % (f.records / whole.wall / processors),
+            "%.2f" % (single * FIELDS / (whole.wall * processors)), "%.0f" % (whole.peak / MIB))
+        shutil.rmtree(f.path)
+
+
 def page():
     table("The page of a log of about 287,000 records where all varies, in headless Chromium without a graphics card", "what", "figure")
     found = go_bench("cmd/ratewright", "InBrowser", 3)["InBrowserLargeLog"]
@@ -246,6 +269,7 @@ PARTS = {
     "one-field": one_field,
     "growth": growth,
     "worst": worst,
+    "season": season,
     "steps": lambda _: steps(),
     "page": lambda _: page(),
 }

@@ -1,11 +1,14 @@
 // Command gen makes up a field, its log and its jobs in a folder, for .ci/bench,
-// and prints how many records and quads the log has.
+// and prints how many records and quads the log has. With -fields it makes a season:
+// a folder for each field, with the job of every output alone, and prints the sums.
 package main
 
 import (
 	"flag"
 	"fmt"
 	"log"
+	"os"
+	"path/filepath"
 
 	"ratewright/asapplied/fieldlog"
 )
@@ -27,14 +30,27 @@ func main() {
 	flag.IntVar(&f.Files, "files", 1, "into how many files the log is cut")
 	flag.IntVar(&f.Zones, "zones", 0, "zones along each side of a square grid")
 	flag.IntVar(&f.Vertices, "vertices", 0, "vertices of the boundary")
+	fields := flag.Int("fields", 0, "how many fields of a season")
 	flag.Parse()
 	s.CoverageOnly = !s.Vary
-	w, err := fieldlog.Make(s)
-	if err == nil {
-		err = w.WriteFolder(flag.Arg(0), f)
+	records, quads := 0, 0
+	for i := range max(*fields, 1) {
+		folder := flag.Arg(0)
+		if *fields > 0 {
+			folder = filepath.Join(folder, fmt.Sprintf("%04d", i+1))
+		}
+		s.Seed = uint64(i)
+		w, err := fieldlog.Make(s)
+		if err == nil {
+			err = w.WriteFolder(folder, f)
+		}
+		if err == nil && *fields > 0 {
+			err = os.Remove(filepath.Join(folder, fieldlog.SumsJob))
+		}
+		if err != nil {
+			log.Fatal(err)
+		}
+		records, quads = records+len(w.Records), quads+w.Quads()
 	}
-	if err != nil {
-		log.Fatal(err)
-	}
-	fmt.Printf(`{"records": %d, "quads": %d}`+"\n", len(w.Records), w.Quads())
+	fmt.Printf(`{"records": %d, "quads": %d}`+"\n", records, quads)
 }
