@@ -8,7 +8,6 @@ import (
 	"io"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -294,24 +293,4 @@ func TestReadsFilesOfAnotherWriter(t *testing.T) {
 		assert.Equal(t, 1.5*float64(i), rate)
 		assert.Equal(t, i == 0, f.Attributes[2].Value.IsNull())
 	}
-}
-
-// A third reader, where the machine has it.
-func TestGDALReadsWhatIsWritten(t *testing.T) {
-	tool, err := exec.LookPath("ogrinfo")
-	if err != nil {
-		t.Skip("ogrinfo is not installed")
-	}
-	p, err := EncodeShapefile(rateFields, threeRectangles(), day)
-	require.NoError(t, err)
-	path := writeParts(t, asParts(p))
-	out, err := exec.Command(tool, "-al", path).CombinedOutput()
-	require.NoError(t, err, string(out))
-	for _, want := range []string{
-		"Geometry: Polygon", "Feature Count: 3", `GEOGCRS["WGS 84"`, "GAL_AC: Real (9.2)", "ZONE_ID: String (12.0)",
-		"GAL_AC (Real) = 40.50", "ZONE_ID (String) = Z2", "POLYGON ((-93.6 42.03,",
-	} {
-		assert.Contains(t, string(out), want)
-	}
-	assert.NotContains(t, string(out), "Warning")
 }

@@ -103,7 +103,7 @@ func (co Coefficients) BeefManure(tonsPerAcre float64, year int) (Credit, error)
 	case 2:
 		share, when, used = co.ManureBeefSecond, "second", append(used, &co.ManureBeefSecond)
 	default:
-		return Credit{}, fmt.Errorf("the year after manure is %d; a credit is known for 1, the year that it was put down, and 2", year)
+		return Credit{}, fmt.Errorf("the year after manure is %d; a credit is known for 1, the year that it was applied, and 2", year)
 	}
 	lb := co.ManureBeef * share
 	c := Credit{

@@ -171,7 +171,7 @@ func TestAKeyOfTheJobIsSaidToBeTheJobs(t *testing.T) {
 func TestAZeroIsTakenOrRefused(t *testing.T) {
 	co := Published()
 	_, err := co.LateSpring(Sampled{Test: 3}, Iowa{Cap: new(unit.NRate(0))})
-	require.ErrorContains(t, err, "would leave no rate; write the most that may be put down, or none")
+	require.ErrorContains(t, err, "would leave no rate; write the most that may be applied, or none")
 	_, err = co.LateSpring(Sampled{Test: 3}, Iowa{Critical: new(unit.PPM(0))})
 	require.ErrorContains(t, err, "a critical level of 0 ppm cannot be")
 	_, err = co.LateSpring(Sampled{Test: 3, CornHeight: new(unit.Length(0))}, Iowa{})

@@ -48,7 +48,7 @@ func (s Sampled) gates(co Coefficients, b *Budget, state string) {
 		b.note("nitrogen was banded before: samples between bands read low and samples in them high, and the test was not made for that")
 	}
 	if s.FullBefore {
-		b.note("the full rate was put down before planting; the test was not made to add to it")
+		b.note("the full rate was applied before planting; the test was not made to add to it")
 	}
 }
 
@@ -95,7 +95,7 @@ func (p Iowa) check(w words) error {
 		return fmt.Errorf("a cap is given and is none; write one of them")
 	}
 	if c := float64(*p.Cap); !(c > 0) || math.IsInf(c, 0) {
-		return fmt.Errorf("a cap of %s would leave no rate; write the most that may be put down, or none", w.NRate(*p.Cap))
+		return fmt.Errorf("a cap of %s would leave no rate; write the most that may be applied, or none", w.NRate(*p.Cap))
 	}
 	return nil
 }

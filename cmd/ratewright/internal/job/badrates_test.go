@@ -72,7 +72,7 @@ func TestRatesThatAreAnsweredWithAWord(t *testing.T) {
 		"another state":   {"method: nitrate-test, form: iowa, test: 22 ppm, state: MN", "", "made for IA"},
 		"manured":         {"method: nitrate-test, form: iowa, test: 22 ppm, manure: yes", "", "was manured"},
 		"banded":          {"method: nitrate-test, form: iowa, test: 22 ppm, banded: yes", "", "banded before"},
-		"full before":     {"method: nitrate-test, form: iowa, test: 22 ppm, full_before: yes", "", "full rate was put down"},
+		"full before":     {"method: nitrate-test, form: iowa, test: 22 ppm, full_before: yes", "", "full rate was applied"},
 		"nothing is left": {"method: yield-goal, form: stanford, yield: 30 bu/ac, credits: {other: {x: 100 lb/ac}}", "", "less than zero"},
 		"shallow samples": {"method: yield-goal, form: stanford, yield: 200 bu/ac, credits: {soil_nitrate: {layers: [{thickness: 8 in, nitrate: 3 ppm}]}}", "", "asks for 24.0 in or more"},
 	} {

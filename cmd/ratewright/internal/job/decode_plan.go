@@ -104,7 +104,7 @@ func (d decoder) strategies(m mapping, j Job) []StrategySpec {
 			return
 		}
 		m.require("give it a name, such as early ammonia", "name")
-		m.require("list what is put down: source, placement, date, and rate or share", "applications")
+		m.require("list what is applied: source, placement, date, and rate or share", "applications")
 		if s.Name, _ = m.text("name"); s.Name != "" {
 			m.name = "strategy " + s.Name
 			const longest = 80

@@ -32,7 +32,7 @@ func (j Job) otherwise(a ApplicationSpec, doc plan.JSON, strategy string) string
 		}
 	}
 	if !found {
-		return fmt.Sprintf("does not tell how %s of %s is put down", a.Name, strategy)
+		return fmt.Sprintf("does not tell how %s of %s is applied", a.Name, strategy)
 	}
 	differs := func(now, then string) string {
 		return fmt.Sprintf("application %s of the job is %s, and that of %s in the plan %s", a.Name, now, strategy, then)

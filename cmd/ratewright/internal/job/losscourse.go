@@ -261,7 +261,7 @@ func (j Job) lossUntil(a ApplicationSpec, on time.Time) (time.Time, error) {
 		return on.AddDate(0, 0, afterDays), nil
 	}
 	if until.Before(on) {
-		return until, j.fault(line, fmt.Sprintf("application %s is put down on %s, after the last day that is looked at, %s %s", a.Name, a.Date, of, text), "write a later day under loss: until, or choose another application with --application")
+		return until, j.fault(line, fmt.Sprintf("application %s is applied on %s, after the last day that is looked at, %s %s", a.Name, a.Date, of, text), "write a later day under loss: until, or choose another application with --application")
 	}
 	return until, nil
 }

@@ -58,7 +58,7 @@ func (j Job) checkStarter(a ApplicationSpec, p rx.Prescription) ([]string, error
 		case err != nil:
 			return nil, j.fault(s.line, fmt.Sprintf("application %s: starter: %v", a.Name, err), "")
 		case !v.Within:
-			errs = append(errs, j.fault(s.line, fmt.Sprintf("application %s: zone %s: %s", a.Name, z.ZoneID, v.Words), "put down less there, or put it further from the seed"))
+			errs = append(errs, j.fault(s.line, fmt.Sprintf("application %s: zone %s: %s", a.Name, z.ZoneID, v.Words), "apply less there, or place it further from the seed"))
 		case where == "" || v.Sum > most.Sum:
 			most, where = v, z.ZoneID
 		}
