@@ -76,18 +76,21 @@ func (g guard) ammoniaDepth() (Warning, bool) {
 		w.Unchecked = true
 		return w.say(fmt.Sprintf("the depth of the ammonia is not known; %s is asked for %s", g.t.depth(asked), of))
 	}
-	depth := g.t.depth(*g.s.Depth)
 	const rounding = 1e-9
+	enough := asked - g.o.DepthAbout
 	switch {
 	case *g.s.Depth < g.o.DepthFloor-rounding:
 		w.Level = Warn
-		return w.say(fmt.Sprintf("ammonia at %s lies above the least depth of practice, %s; %s is asked for %s", depth, g.t.depth(g.o.DepthFloor), g.t.depth(asked), of))
-	case *g.s.Depth < asked-rounding:
+		depth, floor := g.t.depths(*g.s.Depth, g.o.DepthFloor)
+		return w.say(fmt.Sprintf("ammonia at %s lies above the least depth of practice, %s; %s is asked for %s", depth, floor, g.t.depth(asked), of))
+	case *g.s.Depth < enough-rounding:
 		w.Level = Note
-		return w.say(fmt.Sprintf("ammonia at %s lies above the %s asked for %s", depth, g.t.depth(asked), of))
-	case g.s.Texture == "" && *g.s.Depth < g.o.DepthCoarse-rounding:
+		depth, deep := g.t.depths(*g.s.Depth, asked)
+		return w.say(fmt.Sprintf("ammonia at %s lies above the %s asked for %s", depth, deep, of))
+	case g.s.Texture == "" && *g.s.Depth < g.o.DepthCoarse-g.o.DepthAbout-rounding:
 		w.Unchecked = true
-		return w.say(fmt.Sprintf("the texture of the soil is not known; %s is enough in fine soil and not in coarse, where %s is asked for", depth, g.t.depth(g.o.DepthCoarse)))
+		depth, deep := g.t.depths(*g.s.Depth, g.o.DepthCoarse)
+		return w.say(fmt.Sprintf("the texture of the soil is not known; %s is enough in fine soil and not in coarse, where %s is asked for", depth, deep))
 	}
 	return silent()
 }

@@ -230,7 +230,7 @@ func TestSurface(t *testing.T) {
 		{"enough rain", both(bare("urea"), rain(15)), SurfaceUrea, 0, false, ""},
 		{"rain too late", both(bare("urea"), rain(0, 0, 30)), SurfaceUrea, Warn, false, ""},
 		{"the same with an inhibitor", both(bare("urea"), both(rain(0, 0, 30), with(Urease))), SurfaceUrea, 0, false, ""},
-		{"no rain with an inhibitor", both(bare("urea"), with(Both)), SurfaceUrea, Note, false, "within 11 days; the inhibitor holds it for a time only"},
+		{"no rain with an inhibitor", both(bare("urea"), with(Both)), SurfaceUrea, Note, false, "within 3 days; the inhibitor holds it for a time only"},
 		{"nitrification inhibitor", both(bare("urea"), with(Nitrification)), SurfaceUrea, Warn, false, "raised the loss of ammonia by 36 %"},
 		{"rain unknown", both(bare("urea"), rain()), SurfaceUrea, Note, true, "the rain of the coming days is not known"},
 		{"residue unknown", both(bare("urea"), func(s *Situation) { s.Residue = nil }), SurfaceUrea, Note, true, "the residue cover is not known"},

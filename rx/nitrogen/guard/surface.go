@@ -1,12 +1,25 @@
 package guard
 
-import "fmt"
+import (
+	"fmt"
+
+	"ratewright/geo/unit"
+)
+
+// below tells whether the nitrogen lies below the surface.
+func (g guard) below() bool { return g.s.Placement == Injected || g.s.Placement == Incorporated }
+
+// barelyBelow tells whether it lies so little below it that this keeps no ammonia.
+func (g guard) barelyBelow() bool {
+	const rounding = 1e-9
+	return g.below() && g.s.Depth != nil && *g.s.Depth <= g.o.ShallowMix+rounding
+}
 
 // onSurface tells whether urea stays on the surface. The forms of nitrogen may not be
 // known.
 func (g guard) onSurface() (urea, known bool) {
 	src := g.s.Source
-	if src.Ammonia || g.s.Placement == Injected || g.s.Placement == Incorporated {
+	if src.Ammonia || g.below() && !g.barelyBelow() {
 		return false, true
 	}
 	if src.UreaN+src.AmmoniumN+src.NitrateN == 0 {
@@ -26,20 +39,21 @@ func (g guard) window() int {
 	return g.o.RainWindow
 }
 
-// inSight is the rain within the window, mm; false where none is told.
-func (g guard) inSight() (mm float64, known bool) {
-	for i, v := range g.s.RainMM {
-		if i < g.window() {
-			mm += v
-		}
+// inSight is the rain within the window, mm, as far as anybody sees: within so many
+// days. None where nothing is told.
+func (g guard) inSight() (mm float64, within int) {
+	within = min(g.window(), len(g.s.RainMM))
+	for _, v := range g.s.RainMM[:within] {
+		mm += v
 	}
-	return mm, len(g.s.RainMM) > 0
+	return mm, within
 }
 
 // surfaceUrea guards urea and UAN on high residue.
 func (g guard) surfaceUrea() (Warning, bool) {
 	urea, known := g.onSurface()
-	mm, rainKnown := g.inSight()
+	mm, within := g.inSight()
+	rainKnown := within > 0
 	if !urea || rainKnown && mm >= g.o.RainMostMM || g.s.Residue != nil && *g.s.Residue < g.o.HighResidue {
 		return silent()
 	}
@@ -58,7 +72,13 @@ func (g guard) surfaceUrea() (Warning, bool) {
 		w.Unchecked = true
 		return w.say("urea on residue: " + lacks)
 	}
-	what := fmt.Sprintf("urea stays on a surface with %s of residue cover, with %s of rain in sight within %s", percent(*g.s.Residue), g.t.rain(mm), days(g.window()))
+	lies := "stays on a surface"
+	if g.barelyBelow() {
+		lies = fmt.Sprintf("lies %s deep, no better than on a surface", g.t.rain(1000*g.s.Depth.Metres()))
+		w.Published += fmt.Sprintf("; mixed into the top %s it lost about as much as on top", g.t.rain(1000*unit.Inches(shallowMix).Metres()))
+		w.Source = "Ernst & Massey 1960; " + w.Source
+	}
+	what := fmt.Sprintf("urea %s with %s of residue cover, with %s of rain in sight within %s", lies, percent(*g.s.Residue), g.t.rain(mm), days(within))
 	if g.slowed() {
 		if mm >= g.o.RainSomeMM {
 			return silent()
@@ -80,7 +100,8 @@ func (g guard) surfaceUrea() (Warning, bool) {
 // before the rule of practice.
 func (g guard) rainAfterUrea() (Warning, bool) {
 	urea, known := g.onSurface()
-	mm, rainKnown := g.inSight()
+	mm, within := g.inSight()
+	rainKnown := within > 0
 	if !urea || rainKnown && mm >= g.o.RainPracticeMM {
 		return silent()
 	}
@@ -100,7 +121,7 @@ func (g guard) rainAfterUrea() (Warning, bool) {
 		w.Unchecked = true
 		return w.say("urea on the surface: how the nitrogen is bound or placed is not known")
 	case mm <= 0:
-		return w.say(fmt.Sprintf("no rain is in sight within %s to wash the urea in", days(g.window())))
+		return w.say(fmt.Sprintf("no rain is in sight within %s to wash the urea in", days(within)))
 	}
-	return w.say(fmt.Sprintf("%s of rain are in sight within %s to wash the urea in", g.t.rain(mm), days(g.window())))
+	return w.say(fmt.Sprintf("%s of rain are in sight within %s to wash the urea in", g.t.rain(mm), days(within)))
 }
