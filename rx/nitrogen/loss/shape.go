@@ -50,7 +50,7 @@ func Prepare(a Application, season *water.Season, end time.Time, c *Coefficients
 
 // Prepare is as the function of that name, and uses the memory of the shape again.
 func (s *Shape) Prepare(a Application, season *water.Season, end time.Time, c *Coefficients) error {
-	if err := a.check(); err != nil {
+	if err := a.Check(); err != nil {
 		return err
 	}
 	if !s.checked || *c != s.c { // those of the last time were checked then
@@ -143,11 +143,19 @@ func (s *Shape) Potential(site Site, rate unit.NRate) (float64, error) {
 }
 
 func checkAt(site Site, rate unit.NRate) error {
+	if err := CheckRate(rate); err != nil {
+		return err
+	}
+	return site.Check()
+}
+
+// CheckRate refuses a rate that no application has, in words.
+func CheckRate(rate unit.NRate) error {
 	const most = 1000 // kg N/ha
 	if r := rate.KgNPerHa(); !(r >= 0 && r <= most) {
 		return fmt.Errorf("a rate of %.0f lb N/ac (%.0f kg N/ha) cannot be; write 0 to %.0f lb N/ac (%d kg N/ha)", rate.LbNPerAcre(), r, unit.KgNPerHa(most).LbNPerAcre(), most)
 	}
-	return site.check()
+	return nil
 }
 
 // At is where the nitrogen of an application at a rate on a site is at the end of a

@@ -178,11 +178,15 @@ func (f *follow) application(a *ApplicationSpec) (FollowedApplication, course.Ap
 		return fail(err)
 	}
 	in := course.Input{Latitude: f.ground.Field.Plane.Origin().Lat(), Draws: f.j.Losses.Draws, Seed: f.j.Losses.Seed}
-	in.Application, err = f.j.follows(TripSpec{
-		Source: a.Source, Placement: a.Placement, Depth: a.Depth, Date: a.Date,
-		Inhibitor: a.Inhibitor, Incorporate: a.Incorporate, line: a.sourceLine,
-	})
-	if err != nil {
+	trip := TripSpec{
+		Name: a.Name, Source: a.Source, Placement: a.Placement, Depth: a.Depth, Date: a.Date,
+		Inhibitor: a.Inhibitor, Incorporate: a.Incorporate, Care: a.Care, line: a.sourceLine,
+	}
+	if in.Application, err = f.j.follows(trip); err != nil {
+		return fail(err)
+	}
+	trip.line = a.line
+	if err := f.j.inSeason(trip, in.Application); err != nil {
 		return fail(err)
 	}
 	if in.Until, err = f.j.lossUntil(*a, in.Application.Date); err != nil {

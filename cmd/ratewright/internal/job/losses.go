@@ -59,6 +59,9 @@ func (j Job) follows(t TripSpec) (loss.Application, error) {
 		}
 		a.Tillage = &loss.Tillage{Date: day, Depth: t.Incorporate.Depth}
 	}
+	if err := a.Check(); err != nil {
+		return a, j.fault(t.line, fmt.Sprintf("application %s: %s", t.Name, err), "")
+	}
 	return a, nil
 }
 
@@ -84,6 +87,10 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 	g := grounds{soils: make([]water.Soil, len(zones)), sites: make([]loss.Site, len(zones)), texture: make([]string, len(zones)), cover: make([]*float64, len(zones))}
 	lacks := map[string][]string{}
 	lack := func(what, id string) { lacks[what] = append(lacks[what], id) }
+	bad := func(z *rx.Zone, err error) error {
+		what, fix, _ := strings.Cut(err.Error(), "; ")
+		return zoneFault(z, what, fix)
+	}
 	bare := true // no cover above 1: per cent or a share?
 	some := false
 	for i := range zones {
@@ -119,6 +126,9 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 		if ok {
 			g.soils[i].Tiled = slices.Contains([]string{"yes", "true", "y", "1", "tiled"}, strings.ToLower(tiled))
 		}
+		if err := g.soils[i].Check(); err != nil {
+			return g, bad(z, err)
+		}
 		ph, ok, err := j.zoneNumber(z, "ph", soil.ColumnPH)
 		if err != nil {
 			return g, err
@@ -128,6 +138,9 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 			ph = usualPH
 		}
 		g.sites[i].PH = ph
+		if err := g.sites[i].Check(); err != nil {
+			return g, bad(z, err)
+		}
 		cover, ok, err := j.zoneNumber(z, "residue_cover")
 		if err != nil {
 			return g, err

@@ -113,6 +113,9 @@ func (p *planner) add(j Job) error {
 	if err := p.weather(o, j, ground, first); err != nil {
 		return err
 	}
+	if err := j.beforeEnd(p.in.By); err != nil {
+		return err
+	}
 	f := plannedField{job: j, ground: ground, from: len(p.in.Zones)}
 	if err := p.zones(o, j, &f); err != nil {
 		return err
@@ -179,7 +182,7 @@ func (p *planner) sameAs(j Job, apps [][]loss.Application) error {
 		return err
 	}
 	differ := func(what string) error {
-		return &vector.InputError{File: j.Path, What: fmt.Sprintf("its %s are not those of %s", what, p.first.Path), Fix: "fields that are planned together share strategies, prices, limits and coefficients; make the two alike"}
+		return &vector.InputError{File: j.Path, Place: fmt.Sprintf("line %d", j.Plan.line), What: fmt.Sprintf("its %s are not those of %s", what, p.first.Path), Fix: "fields that are planned together share strategies, prices, limits and coefficients; make the two alike"}
 	}
 	same := slices.EqualFunc(p.in.Strategies, q.in.Strategies, func(a, b plan.Strategy) bool {
 		return a.Name == b.Name && slices.EqualFunc(a.Trips, b.Trips, plan.Trip.Same)
@@ -203,7 +206,7 @@ func (p *planner) solve(workers int) (plan.Result, *plan.Choice, error) {
 	p.in.Workers = workers
 	r, err := plan.Compare(p.in)
 	if err != nil {
-		return r, nil, &vector.InputError{File: p.first.Path, What: "plan: " + err.Error(), Fix: "correct strategies, zones or weather"}
+		return r, nil, p.first.fault(p.first.Plan.line, "plan: "+err.Error(), "correct strategies, zones or weather")
 	}
 	if !slices.ContainsFunc(r.Outcomes, func(o []plan.Outcome) bool { return len(o[0].Yearly) > 0 }) {
 		return r, nil, nil
@@ -212,7 +215,7 @@ func (p *planner) solve(workers int) (plan.Result, *plan.Choice, error) {
 	if err != nil {
 		var short *allot.ShortError
 		if errors.As(err, &short) {
-			return r, nil, &vector.InputError{File: p.first.Path, What: err.Error(), Fix: "give more, or let shares follow the season's rate in place of fixed rates"}
+			return r, nil, p.first.fault(p.first.Plan.line, "plan: "+err.Error(), "give more, or let shares follow the season's rate in place of fixed rates")
 		}
 		return r, nil, err
 	}

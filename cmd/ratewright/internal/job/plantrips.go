@@ -17,6 +17,13 @@ const seasonDays = 180
 // the harvest of the crop before (common practice).
 const beforeDays = 270
 
+// springDays and fallDays are how long before planting what is called spring begins at the
+// earliest, and fall ends at the latest (our own: the guards of fall go by that word).
+const (
+	springDays = 150
+	fallDays   = 60
+)
+
 // inSeason refuses dates that no crop allows.
 func (j Job) inSeason(t TripSpec, a loss.Application) error {
 	planted, ok := j.planted()
@@ -35,6 +42,28 @@ func (j Job) inSeason(t TripSpec, a loss.Application) error {
 		return j.fault(t.line, fmt.Sprintf("application %s is worked into the ground on %s, after planting on %s", t.Name, day(a.Date), day(planted)), "correct the date or the placement")
 	case !before && (t.Care.Season == string(guard.Spring) || t.Care.Season == string(guard.Fall)), before && t.Care.Season == string(guard.Sidedress):
 		return j.fault(t.line, fmt.Sprintf("application %s is on %s, its season is %s, and planting is on %s", t.Name, day(a.Date), t.Care.Season, day(planted)), "correct one of them")
+	case t.Care.Season == string(guard.Spring) && a.Date.Before(planted.AddDate(0, 0, -springDays)),
+		t.Care.Season == string(guard.Fall) && a.Date.After(planted.AddDate(0, 0, -fallDays)):
+		return j.fault(t.line, fmt.Sprintf("application %s is on %s, which is no %s before planting on %s", t.Name, day(a.Date), t.Care.Season, day(planted)), "correct the date or the season, or leave season out: the dates tell it")
+	}
+	return nil
+}
+
+// beforeEnd refuses an application after the day that the plan looks at: none of its
+// nitrogen could be there.
+func (j Job) beforeEnd(by time.Time) error {
+	trips := []TripSpec{}
+	for _, s := range j.Strategies {
+		trips = append(trips, s.Trips...)
+	}
+	if j.Plan.Practice != nil {
+		trips = append(trips, *j.Plan.Practice)
+	}
+	end := by.Format(time.DateOnly)
+	for _, t := range trips {
+		if t.Date > end {
+			return j.fault(t.line, fmt.Sprintf("application %s is on %s, after %s, by which its nitrogen should be there", t.Name, t.Date, end), "correct the date, or write a later day under plan: until")
+		}
 	}
 	return nil
 }
@@ -80,6 +109,9 @@ func (p *planner) trip(j Job, t TripSpec, a loss.Application) (plan.Trip, error)
 	switch {
 	case t.Rate != nil:
 		trip.Rate = *t.Rate
+		if err := loss.CheckRate(trip.Rate); err != nil {
+			return trip, j.fault(t.line, fmt.Sprintf("application %s: %s", t.Name, err), "")
+		}
 	case t.Share == 0:
 		return trip, j.fault(t.line, fmt.Sprintf("application %s has neither a rate nor a share", t.Name), "write rate: 40 lb/ac, or share: 100 %")
 	}

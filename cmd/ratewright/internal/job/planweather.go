@@ -49,7 +49,7 @@ func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 	if p.in.By.IsZero() {
 		p.in.By = by
 	} else if !p.in.By.Equal(by) {
-		return &vector.InputError{File: j.Path, What: fmt.Sprintf("its plan looks at %s, that of the first job at %s", by.Format(time.DateOnly), p.in.By.Format(time.DateOnly)), Fix: "fields that are planned together look at one day; write a date under plan: until"}
+		return &vector.InputError{File: j.Path, Place: fmt.Sprintf("line %d", j.Plan.line), What: fmt.Sprintf("its plan looks at %s, that of the first job at %s", by.Format(time.DateOnly), p.in.By.Format(time.DateOnly)), Fix: "fields that are planned together look at one day; write a date under plan: until"}
 	}
 	p.station = len(p.in.Stations)
 	p.stations[key] = p.station

@@ -1,0 +1,111 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"ratewright/geo/vector"
+)
+
+// lineWith is the line of a job file that first holds a text.
+func lineWith(t *testing.T, j Job, text string) string {
+	t.Helper()
+	data, err := os.ReadFile(j.Path)
+	require.NoError(t, err)
+	for i, line := range strings.Split(string(data), "\n") {
+		if strings.Contains(line, text) {
+			return fmt.Sprintf("line %d", i+1)
+		}
+	}
+	require.Fail(t, "no line has "+text)
+	return ""
+}
+
+// What a plan cannot follow is told with the line of the job that says it.
+func TestErrorsOfAPlanNameTheirLine(t *testing.T) {
+	const ammonia, urea, practice = "{name: preplant, source: anhydrous-ammonia", "{name: urea, source: urea", "  practice: {source: uan-32"
+	for name, c := range map[string]struct {
+		change    [2]string
+		line      string
+		what, fix string
+	}{
+		"after the day looked at":      {[2]string{"until: V12", "until: 2026-05-01"}, urea, "application urea is on 2026-05-12, after 2026-05-01, by which its nitrogen should be there", "later day under plan: until"},
+		"the practice after that day":  {[2]string{"depth: 4 in, date: 2026-06-05}\nstrategies", "depth: 4 in, date: 2026-07-20}\nstrategies"}, practice, "application uan-32 is on 2026-07-20, after 2026-07-04", "correct the date"},
+		"ammonia on the surface":       {[2]string{"placement: knife, depth: 7 in", "placement: broadcast"}, ammonia, "application preplant: Anhydrous ammonia is broadcast, but ammonia is a gas", ""},
+		"deeper than any tool":         {[2]string{"placement: knife, depth: 7 in", "placement: knife, depth: 7 ft"}, ammonia, "application preplant: Anhydrous ammonia: a depth of 84 in", ""},
+		"a depth on the surface":       {[2]string{"source: urea, placement: broadcast", "source: urea, placement: broadcast, depth: 2 in"}, urea, "application urea: Urea is broadcast, which lies on the surface, but has a depth of 2 in", ""},
+		"tilled before it is there":    {[2]string{"date: 2026-05-12", "incorporate: {date: 2026-04-20, depth: 3 in}, date: 2026-04-25"}, urea, "application urea: Urea is worked in on 2026-04-20, before it is applied on 2026-04-25", ""},
+		"the practice's depth":         {[2]string{"  practice: {source: uan-32, placement: coulter, depth: 4 in", "  practice: {source: uan-32, placement: coulter, depth: 4 m"}, practice, "application uan-32: UAN 32: a depth of 157.5 in", ""},
+		"a rate that nobody puts down": {[2]string{"rate: 30 lb/ac", "rate: 3000 lb/ac"}, "{name: starter", "application starter: a rate of 3000 lb N/ac (3363 kg N/ha) cannot be", ""},
+		"fall in spring":               {[2]string{"date: 2026-04-14", "season: fall, date: 2026-04-14"}, ammonia, "application preplant is on 2026-04-14, which is no fall before planting on 2026-04-28", "leave season out"},
+		"spring in fall":               {[2]string{"date: 2026-04-14", "season: spring, date: 2025-11-10"}, ammonia, "application preplant is on 2025-11-10, which is no spring before planting on 2026-04-28", "leave season out"},
+	} {
+		j := demoJob(t, "", c.change[0], c.change[1])
+		_, err := Plan([]Job{j}, How{Workers: 1, NoPage: true})
+		var input *vector.InputError
+		require.True(t, errors.As(err, &input), "%s: %v", name, err)
+		require.Equal(t, j.Path, input.File, name)
+		require.Equal(t, lineWith(t, j, c.line), input.Place, name)
+		require.Contains(t, input.What, c.what, name)
+		require.Contains(t, input.Fix, c.fix, name)
+	}
+	// A fall and a spring that agree with the dates are taken.
+	planned(t, demoJob(t, "", "date: 2026-04-14", "season: fall, date: 2025-11-10"))
+	planned(t, demoJob(t, "", "date: 2026-04-14", "season: spring, date: 2026-04-14"))
+}
+
+// So are the dates of losses.
+func TestDatesOfLossesAreOfTheCrop(t *testing.T) {
+	const preplant, sidedress = "- name: preplant", "- name: sidedress"
+	const when, later = "    date: 2026-04-20\n", "    placement: dribbled\n    date: 2026-06-05\n"
+	for name, c := range map[string]struct {
+		change     [2]string
+		line, what string
+	}{
+		"after the harvest":        {[2]string{later, "    placement: dribbled\n    date: 2026-11-20\n"}, sidedress, "application sidedress is on 2026-11-20, more than 180 days after planting: the crop is harvested by then"},
+		"before the crop before":   {[2]string{when, "    date: 2025-07-20\n"}, preplant, "application preplant is on 2025-07-20, more than 270 days before planting on 2026-05-02"},
+		"sidedress before corn":    {[2]string{when, when + "    season: sidedress\n"}, preplant, "application preplant is on 2026-04-20, its season is sidedress, and planting is on 2026-05-02"},
+		"spring after planting":    {[2]string{later, later + "    season: spring\n"}, sidedress, "application sidedress is on 2026-06-05, its season is spring"},
+		"fall in spring":           {[2]string{when, when + "    season: fall\n"}, preplant, "which is no fall before planting on 2026-05-02"},
+		"worked into standing":     {[2]string{later, "    placement: incorporated\n    depth: 2 in\n    date: 2026-06-05\n"}, sidedress, "application sidedress is worked into the ground on 2026-06-05, after planting on 2026-05-02"},
+		"ammonia on top":           {[2]string{"    placement: knife\n    depth: 7 in\n", "    placement: broadcast\n"}, "source: anhydrous-ammonia", "application preplant: Anhydrous ammonia is broadcast, but ammonia is a gas"},
+		"worked in before it lies": {[2]string{when, "    date: 2026-04-20\n    incorporate: {date: 2026-04-18, depth: 3 in}\n"}, "source: anhydrous-ammonia", "application preplant: Anhydrous ammonia is worked in on 2026-04-18, before it is applied on 2026-04-20"},
+	} {
+		j := followedJob(t, c.change[0], c.change[1])
+		_, err := j.Loss("")
+		var input *vector.InputError
+		require.True(t, errors.As(err, &input), "%s: %v", name, err)
+		require.Equal(t, j.Path, input.File, name)
+		require.Equal(t, lineWith(t, j, c.line), input.Place, name)
+		require.Contains(t, input.What, c.what, name)
+	}
+}
+
+// What a zone's soil cannot be is told with the file and the zone, in losses and in a plan.
+func TestErrorsOfAZonesSoilNameIt(t *testing.T) {
+	for _, c := range []struct{ is, becomes, what, fix string }{
+		{`"DRAINAGE":"poorly drained"`, `"DRAINAGE":"soggy"`, `the drainage class "soggy" is not known`, "write one of USDA's"},
+		{`"HYDGRP":"C/D"`, `"HYDGRP":"E"`, `the hydrologic group "E" is not known`, "write A, B, C or D"},
+		{`"PH":6.9`, `"PH":69`, "a soil pH of 69 cannot be", "give the pH in water"},
+	} {
+		j := followedJob(t)
+		zones := filepath.Join(filepath.Dir(j.Path), "zones.geojson")
+		data, err := os.ReadFile(zones)
+		require.NoError(t, err)
+		require.Contains(t, string(data), c.is)
+		require.NoError(t, os.WriteFile(zones, []byte(strings.ReplaceAll(string(data), c.is, c.becomes)), 0o600))
+		_, err = j.Loss("")
+		var input *vector.InputError
+		require.True(t, errors.As(err, &input), "%v", err)
+		require.Equal(t, "zones.geojson", filepath.Base(input.File))
+		require.Equal(t, "zone B", input.Place)
+		require.Contains(t, input.What, c.what)
+		require.Contains(t, input.Fix, c.fix)
+	}
+}
