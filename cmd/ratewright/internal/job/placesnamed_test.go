@@ -44,6 +44,8 @@ func TestErrorsOfAPlanNameTheirLine(t *testing.T) {
 		"the practice's depth":         {[2]string{"  practice: {source: uan-32, placement: coulter, depth: 4 in", "  practice: {source: uan-32, placement: coulter, depth: 4 m"}, practice, "application uan-32: UAN 32: a depth of 157.5 in", ""},
 		"a rate that nobody puts down": {[2]string{"rate: 30 lb/ac", "rate: 3000 lb/ac"}, "{name: starter", "application starter: a rate of 3000 lb N/ac (3363 kg N/ha) cannot be", ""},
 		"fall in spring":               {[2]string{"date: 2026-04-14", "season: fall, date: 2026-04-14"}, ammonia, "application preplant is on 2026-04-14, which is no fall before planting on 2026-04-28", "leave season out"},
+		"worked into standing corn":    {[2]string{"source: urea, placement: broadcast", "source: urea, placement: incorporated, depth: 2 in"}, urea, "application urea is worked into the ground on 2026-05-12, after planting on 2026-04-28", "correct the date or the placement"},
+		"tilled where corn stands":     {[2]string{"date: 2026-05-12", "incorporate: {date: 2026-05-13, depth: 3 in}, date: 2026-05-12"}, urea, "application urea is worked in on 2026-05-13, after planting on 2026-04-28", "leave incorporate out"},
 		"spring in fall":               {[2]string{"date: 2026-04-14", "season: spring, date: 2025-11-10"}, ammonia, "application preplant is on 2025-11-10, which is no spring before planting on 2026-04-28", "leave season out"},
 	} {
 		j := demoJob(t, "", c.change[0], c.change[1])
@@ -73,7 +75,6 @@ func TestDatesOfLossesAreOfTheCrop(t *testing.T) {
 		"sidedress before corn":    {[2]string{when, when + "    season: sidedress\n"}, preplant, "application preplant is on 2026-04-20, its season is sidedress, and planting is on 2026-05-02"},
 		"spring after planting":    {[2]string{later, later + "    season: spring\n"}, sidedress, "application sidedress is on 2026-06-05, its season is spring"},
 		"fall in spring":           {[2]string{when, when + "    season: fall\n"}, preplant, "which is no fall before planting on 2026-05-02"},
-		"worked into standing":     {[2]string{later, "    placement: incorporated\n    depth: 2 in\n    date: 2026-06-05\n"}, sidedress, "application sidedress is worked into the ground on 2026-06-05, after planting on 2026-05-02"},
 		"ammonia on top":           {[2]string{"    placement: knife\n    depth: 7 in\n", "    placement: broadcast\n"}, "source: anhydrous-ammonia", "application preplant: Anhydrous ammonia is broadcast, but ammonia is a gas"},
 		"worked in before it lies": {[2]string{when, "    date: 2026-04-20\n    incorporate: {date: 2026-04-18, depth: 3 in}\n"}, "source: anhydrous-ammonia", "application preplant: Anhydrous ammonia is worked in on 2026-04-18, before it is applied on 2026-04-20"},
 	} {

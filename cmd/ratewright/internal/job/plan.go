@@ -73,10 +73,7 @@ func (p *planner) add(j Job) error {
 	for _, s := range j.Strategies {
 		var list []loss.Application
 		for _, t := range s.Trips {
-			a, err := j.follows(t)
-			if err == nil {
-				err = j.inSeason(t, a)
-			}
+			a, err := j.putDown(t)
 			if err != nil {
 				return err
 			}
@@ -88,10 +85,7 @@ func (p *planner) add(j Job) error {
 		apps = append(apps, list)
 	}
 	if t := j.Plan.Practice; t != nil {
-		a, err := j.follows(*t)
-		if err == nil {
-			err = j.inSeason(*t, a)
-		}
+		a, err := j.putDown(*t)
 		if err != nil {
 			return err
 		}
@@ -131,6 +125,18 @@ func (p *planner) add(j Job) error {
 	p.fields = append(p.fields, f)
 	p.notes = append(p.notes, o.notes...)
 	return nil
+}
+
+// putDown is a trip of a strategy, with dates that its crop allows.
+func (j Job) putDown(t TripSpec) (loss.Application, error) {
+	a, err := j.follows(t)
+	if err == nil {
+		err = j.inSeason(t, a)
+	}
+	if err == nil {
+		err = j.workedInTime(t, a)
+	}
+	return a, err
 }
 
 // common reads what all fields of a plan share from the first job.

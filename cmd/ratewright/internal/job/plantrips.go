@@ -36,15 +36,28 @@ func (j Job) inSeason(t TripSpec, a loss.Application) error {
 		return j.fault(t.line, fmt.Sprintf("application %s is on %s, more than %d days after planting: the crop is harvested by then", t.Name, day(a.Date), seasonDays), "correct the date, or that of planting")
 	case a.Date.Before(planted.AddDate(0, 0, -beforeDays)):
 		return j.fault(t.line, fmt.Sprintf("application %s is on %s, more than %d days before planting on %s: the crop before stands by then", t.Name, day(a.Date), beforeDays, day(planted)), "correct the date, or that of planting")
-	case a.Tillage != nil && !a.Tillage.Date.Before(planted):
-		return j.fault(t.line, fmt.Sprintf("application %s is worked in on %s, after planting on %s", t.Name, day(a.Tillage.Date), day(planted)), "correct the dates, or leave incorporate out")
-	case a.Placement == loss.Incorporated && !before:
-		return j.fault(t.line, fmt.Sprintf("application %s is worked into the ground on %s, after planting on %s", t.Name, day(a.Date), day(planted)), "correct the date or the placement")
 	case !before && (t.Care.Season == string(guard.Spring) || t.Care.Season == string(guard.Fall)), before && t.Care.Season == string(guard.Sidedress):
 		return j.fault(t.line, fmt.Sprintf("application %s is on %s, its season is %s, and planting is on %s", t.Name, day(a.Date), t.Care.Season, day(planted)), "correct one of them")
 	case t.Care.Season == string(guard.Spring) && a.Date.Before(planted.AddDate(0, 0, -springDays)),
 		t.Care.Season == string(guard.Fall) && a.Date.After(planted.AddDate(0, 0, -fallDays)):
 		return j.fault(t.line, fmt.Sprintf("application %s is on %s, which is no %s before planting on %s", t.Name, day(a.Date), t.Care.Season, day(planted)), "correct the date or the season, or leave season out: the dates tell it")
+	}
+	return nil
+}
+
+// workedInTime refuses tillage of the whole ground where corn stands. Losses follow what
+// a cultivator works in between the rows; strategies do not compare it.
+func (j Job) workedInTime(t TripSpec, a loss.Application) error {
+	planted, ok := j.planted()
+	if !ok {
+		return nil
+	}
+	day := func(d time.Time) string { return d.Format(time.DateOnly) }
+	switch {
+	case a.Tillage != nil && !a.Tillage.Date.Before(planted):
+		return j.fault(t.line, fmt.Sprintf("application %s is worked in on %s, after planting on %s", t.Name, day(a.Tillage.Date), day(planted)), "correct the dates, or leave incorporate out")
+	case a.Placement == loss.Incorporated && !a.Date.Before(planted):
+		return j.fault(t.line, fmt.Sprintf("application %s is worked into the ground on %s, after planting on %s", t.Name, day(a.Date), day(planted)), "correct the date or the placement")
 	}
 	return nil
 }
