@@ -134,12 +134,13 @@ func (s *Shape) Day(t time.Time) (int, bool) {
 }
 
 // Potential is the share of the nitrogen that may be lost as ammonia at a rate on a
-// site; see Coefficients.Potential.
+// site; see Coefficients.Potential. It is held to what is not nitrate, and to the most of
+// that which goes into the air.
 func (s *Shape) Potential(site Site, rate unit.NRate) (float64, error) {
 	if err := checkAt(site, rate); err != nil {
 		return 0, err
 	}
-	return s.c.potential(&s.kind, site, rate.KgNPerHa(), s.MeanC), nil
+	return s.most(site, rate.KgNPerHa()), nil
 }
 
 func checkAt(site Site, rate unit.NRate) error {
@@ -170,6 +171,11 @@ func (s *Shape) At(site Site, rate unit.NRate, day int) (Balance, error) {
 	}
 	kgHa := rate.KgNPerHa()
 	return s.balance(kgHa, s.phi(site, kgHa), s.c.tieUp(s.kind.placement, site), day), nil
+}
+
+// most is the share of a rate that may go into the air.
+func (s *Shape) most(site Site, kgHa float64) float64 {
+	return min(s.c.MostPhi*s.exposed, s.c.potential(&s.kind, site, kgHa, s.MeanC))
 }
 
 // phi is the share of what is cleared from the surface that is lost as ammonia.
