@@ -5,6 +5,7 @@ import (
 	"math"
 	"regexp"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
@@ -36,7 +37,9 @@ func (d decoder) plan(m mapping, j Job) *PlanSpec {
 	m.require("write a date such as 2026-07-01, or a growth stage such as V8, by which it matters what is still there", "until")
 	p.By, _ = m.text("until")
 	if p.By != "" && !stageName.MatchString(p.By) {
-		p.By = d.day(m, "until")
+		if _, err := time.Parse(time.DateOnly, p.By); err != nil {
+			d.add(m.lineOf("until"), "write a date such as 2026-07-01, or a growth stage from V1 to V18", "plan: until: %q is neither a date nor a stage", p.By)
+		}
 	} else if p.By != "" && j.Crop == nil {
 		d.add(m.lineOf("until"), "write crop: {planted: 2026-04-28}, or a date", "plan: until %s needs to know when the crop was planted", p.By)
 	}

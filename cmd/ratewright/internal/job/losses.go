@@ -1,6 +1,7 @@
 package job
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -247,6 +248,10 @@ func (o *opener) years(j Job, series weather.Series, latitude float64, first, la
 	from := first.AddDate(0, 0, -runUp)
 	years, err := series.Scenarios(from, last, weather.DefaultRules(), j.Weather.actual(series))
 	if err != nil {
+		var input *vector.InputError
+		if errors.As(err, &input) {
+			return plan.Station{}, err
+		}
 		return plan.Station{}, &vector.InputError{File: j.Weather.File, What: err.Error(), Fix: "give a record of daily weather that covers the season in several years"}
 	}
 	for _, n := range years.Notes {

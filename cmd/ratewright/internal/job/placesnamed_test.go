@@ -57,6 +57,18 @@ func TestErrorsOfAPlanNameTheirLine(t *testing.T) {
 		require.Contains(t, input.What, c.what, name)
 		require.Contains(t, input.Fix, c.fix, name)
 	}
+	for name, c := range map[string]struct{ is, becomes, line, what string }{
+		"an end before all of it": {"until: V12", "until: 1900-01-01", ammonia, "application preplant is on 2026-04-14, after 1900-01-01"},
+		"supply without end":      {"uan-32: 18 ton", "uan-32: 1e300 ton", "uan-32: 1e300 ton", "supply of uan-32 is more than there is"},
+		"work without end":        {"available: 1 day,", "available: 1e300 days,", "available: 1e300", "work spreader is available for longer than there is time"},
+	} {
+		j := demoJob(t, "", c.is, c.becomes)
+		_, err := Plan([]Job{j}, How{Workers: 1, NoPage: true})
+		var input *vector.InputError
+		require.True(t, errors.As(err, &input), "%s: %v", name, err)
+		require.Equal(t, lineWith(t, j, c.line), input.Place, name)
+		require.Contains(t, input.What, c.what, name)
+	}
 	// A fall and a spring that agree with the dates are taken.
 	planned(t, demoJob(t, "", "date: 2026-04-14", "season: fall, date: 2025-11-10"))
 	planned(t, demoJob(t, "", "date: 2026-04-14", "season: spring, date: 2026-04-14"))
@@ -109,4 +121,52 @@ func TestErrorsOfAZonesSoilNameIt(t *testing.T) {
 		require.Contains(t, input.What, c.what)
 		require.Contains(t, input.Fix, c.fix)
 	}
+}
+
+// What only the guards ask for is held to what can be where the job is read, in words of
+// what it is.
+func TestWhatGuardsAskForIsCheckedWhereItIsRead(t *testing.T) {
+	for text, what := range map[string]string{
+		"spacing: 0 in":      "spacing of 0 in cannot be; write a distance such as 30 in",
+		"spacing: 300 ft":    "spacing of 300 ft cannot be",
+		"rows: 1 in":         "rows of 1 in cannot be",
+		"offset: -3 in":      "offset of -3 in cannot be; write how far the nearest band lies from the row",
+		"rain_ahead: -1 in":  "rain_ahead of -1 in cannot be; write the rain in sight",
+		"rain_ahead: 900 in": "rain_ahead of 900 in cannot be",
+	} {
+		j := demoJob(t, "")
+		data, err := os.ReadFile(j.Path)
+		require.NoError(t, err)
+		broken := strings.Replace(string(data), "depth: 7 in, date", "depth: 7 in, "+text+", date", 1)
+		require.NoError(t, os.WriteFile(j.Path, []byte(broken), 0o600))
+		_, err = Load(j.Path)
+		require.ErrorContains(t, err, what)
+		require.ErrorContains(t, err, lineWith(t, j, text)+":")
+	}
+}
+
+// The end of a plan is a date or a stage, and both are offered.
+func TestTheEndOfAPlanIsADateOrAStage(t *testing.T) {
+	for _, by := range []string{"V0", "V25", "R1", "2026-02-30"} {
+		j := demoJob(t, "")
+		data, err := os.ReadFile(j.Path)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(j.Path, []byte(strings.Replace(string(data), "until: V12", "until: "+by, 1)), 0o600))
+		_, err = Load(j.Path)
+		require.ErrorContains(t, err, fmt.Sprintf("plan: until: %q is neither a date nor a stage; write a date such as 2026-07-01, or a growth stage from V1 to V18", by))
+	}
+}
+
+// A record without a whole season names its file once.
+func TestARecordWithoutASeasonNamesItsFileOnce(t *testing.T) {
+	j := demoJob(t, "")
+	file := filepath.Join(filepath.Dir(j.Path), "weather.csv")
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	lines := strings.Split(string(data), "\n")
+	require.NoError(t, os.WriteFile(file, []byte(strings.Join(append(lines[:1:1], lines[150:160]...), "\n")+"\n"), 0o600))
+	_, err = Plan([]Job{j}, How{Workers: 1, NoPage: true})
+	require.ErrorContains(t, err, "no year of the record covers")
+	require.Equal(t, 1, strings.Count(err.Error(), "weather.csv"))
+	require.Equal(t, 1, strings.Count(err.Error(), "; give"))
 }

@@ -81,6 +81,9 @@ func (j Job) beforeEnd(by time.Time) error {
 	return nil
 }
 
+// mostAmount is more kilograms or hours than anybody has.
+const mostAmount = 1e12
+
 // planLimits are the supplies and the times to work of a job.
 func (j Job) planLimits() ([]plan.Limit, error) {
 	var limits []plan.Limit
@@ -105,11 +108,17 @@ func (j Job) planLimits() ([]plan.Limit, error) {
 			}
 			l.Amount = s.Volume.Litres() * src.Density.KgPerLitre()
 		}
+		if l.Amount > mostAmount {
+			return nil, j.fault(s.line, fmt.Sprintf("supply of %s is more than there is", s.Source), "correct it, or leave it out where there is enough")
+		}
 		limits = append(limits, l)
 	}
 	for _, w := range j.Work {
 		if !used["work "+w.Name] {
 			return nil, j.fault(w.line, fmt.Sprintf("work %s, which no strategy uses", w.Name), "name it as `work:` of an application, or leave it out")
+		}
+		if w.Available > mostAmount {
+			return nil, j.fault(w.line, fmt.Sprintf("work %s is available for longer than there is time", w.Name), "correct it, or leave it out where there is enough")
 		}
 		limits = append(limits, plan.Limit{Name: w.Name, Unit: w.Unit, Amount: w.Available})
 	}

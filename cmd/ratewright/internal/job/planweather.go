@@ -22,6 +22,11 @@ type stationKey struct {
 // weather reads the record of a field, once for all that share the file.
 func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 	by, err := time.Parse(time.DateOnly, j.Plan.By)
+	if err == nil {
+		if err := j.beforeEnd(by); err != nil {
+			return err
+		}
+	}
 	last := by
 	if err != nil { // a stage: far enough for any
 		planted, err := time.Parse(time.DateOnly, j.Crop.Planted)
