@@ -64,6 +64,37 @@ func TestWholeCentimetresCountAsTheInches(t *testing.T) {
 	}
 }
 
+// A figure that rounding alone carries past its bound is at it: a plan's rates are steps
+// added up, and 90 lb/ac made of nine of them is no more than 90.
+func TestRoundingPassesNoBound(t *testing.T) {
+	corn := overCorn(t)
+	corn.Placement, corn.Stage = Broadcast, &Stages{3, 4}
+	step := unit.LbNPerAcre(10)
+	steps := func(n int) unit.NRate { return unit.NRate(float64(n) * (1 + 1e-15) * float64(step)) }
+	require.NotEqual(t, unit.LbNPerAcre(90), steps(9), "or the test shows nothing")
+	for _, c := range []struct {
+		base   Situation
+		change change
+		key    string
+		level  Level
+	}{
+		{corn, func(s *Situation) { s.N = steps(9) }, UANOverCorn, Note},
+		{harmless(t), both(soon(2), func(s *Situation) { s.N = unit.NRate(float64(unit.LbNPerAcre(100)) * (1 + 1e-14)) }), AmmoniaRate, 0},
+		{harmless(t), func(s *Situation) { s.Season, s.SoilC = Fall, ptr(10 * (1 + 1e-14)) }, FallAmmonia, 0},
+		{corn, func(s *Situation) {
+			s.Source, s.Residue, s.RainMM = source(t, "urea"), ptr(0.6), []float64{14.6 * (1 - 1e-14), 0}
+		}, SurfaceUrea, 0},
+		{corn, func(s *Situation) {
+			s.Source, s.Residue, s.RainMM = source(t, "urea"), ptr(0.3*(1-1e-14)), []float64{0, 0}
+		}, SurfaceUrea, Warn},
+		{harmless(t), both(soon(5), func(s *Situation) { s.AngleDeg = ptr(10 * (1 - 1e-14)) }), AmmoniaAngle, 0},
+	} {
+		s := c.base
+		c.change(&s)
+		require.Equal(t, c.level, check(t, s)[c.key].Level, c.key)
+	}
+}
+
 // Rain is told for the days that somebody sees, however long an inhibitor holds.
 func TestRainIsToldForTheDaysThatAreSeen(t *testing.T) {
 	s := overCorn(t)

@@ -22,14 +22,14 @@ func (g guard) fallAmmonia() (Warning, bool) {
 	}
 	is := g.t.warmth(*g.s.SoilC)
 	switch {
-	case *g.s.SoilC+g.s.SoilErrorC > g.o.FallSoilC && season == "":
+	case above(*g.s.SoilC+g.s.SoilErrorC, g.o.FallSoilC) && season == "":
 		w.Unchecked = true
 		return w.say(fmt.Sprintf("ammonia into soil of %s: whether it goes on in fall is not known; in fall %s is the bound", is, g.t.warmth(g.o.FallSoilC)))
-	case *g.s.SoilC > g.o.FallSoilC:
+	case above(*g.s.SoilC, g.o.FallSoilC):
 		w.Level = Warn
 		warm, bound := g.t.warmths(*g.s.SoilC, g.o.FallSoilC)
 		return w.say(fmt.Sprintf("fall ammonia into soil of %s, above %s, turns to nitrate before winter", warm, bound))
-	case *g.s.SoilC+g.s.SoilErrorC > g.o.FallSoilC:
+	case above(*g.s.SoilC+g.s.SoilErrorC, g.o.FallSoilC):
 		return w.say(fmt.Sprintf("fall ammonia into soil of %s by estimate, give or take %s, which reaches over %s: measure it", is, g.t.degrees(g.s.SoilErrorC), g.t.warmth(g.o.FallSoilC)))
 	}
 	return silent()
@@ -79,8 +79,8 @@ func (g guard) securityProduct() (Warning, bool) {
 func (g guard) dryNitrate() bool {
 	src := g.s.Source
 	salt := 100 * 2 * min(src.AmmoniumN, src.NitrateN) / nitrogenInNitrate
-	dissolved := src.UreaN > 0 || src.HasDensity && src.Density >= g.o.LightestSolution
-	return !src.Ammonia && !dissolved && salt >= g.o.NitratePercent
+	dissolved := src.UreaN > 0 || src.HasDensity && !below(src.Density, g.o.LightestSolution)
+	return !src.Ammonia && !dissolved && !below(salt, g.o.NitratePercent)
 }
 
 // ammoniaCare are the usual cautions for the handling of ammonia.

@@ -6,20 +6,19 @@ import (
 	"ratewright/geo/unit"
 )
 
-// below tells whether the nitrogen lies below the surface.
-func (g guard) below() bool { return g.s.Placement == Injected || g.s.Placement == Incorporated }
+// inGround tells whether the nitrogen lies below the surface.
+func (g guard) inGround() bool { return g.s.Placement == Injected || g.s.Placement == Incorporated }
 
 // barelyBelow tells whether it lies so little below it that this keeps no ammonia.
 func (g guard) barelyBelow() bool {
-	const rounding = 1e-9
-	return g.below() && g.s.Depth != nil && *g.s.Depth <= g.o.ShallowMix+rounding
+	return g.inGround() && g.s.Depth != nil && !above(*g.s.Depth, g.o.ShallowMix)
 }
 
 // onSurface tells whether urea stays on the surface. The forms of nitrogen may not be
 // known.
 func (g guard) onSurface() (urea, known bool) {
 	src := g.s.Source
-	if src.Ammonia || g.below() && !g.barelyBelow() {
+	if src.Ammonia || g.inGround() && !g.barelyBelow() {
 		return false, true
 	}
 	if src.UreaN+src.AmmoniumN+src.NitrateN == 0 {
@@ -54,7 +53,7 @@ func (g guard) surfaceUrea() (Warning, bool) {
 	urea, known := g.onSurface()
 	mm, within := g.inSight()
 	rainKnown := within > 0
-	if !urea || rainKnown && mm >= g.o.RainMostMM || g.s.Residue != nil && *g.s.Residue < g.o.HighResidue {
+	if !urea || rainKnown && !below(mm, g.o.RainMostMM) || g.s.Residue != nil && below(*g.s.Residue, g.o.HighResidue) {
 		return silent()
 	}
 	w := Warning{
@@ -80,12 +79,12 @@ func (g guard) surfaceUrea() (Warning, bool) {
 	}
 	what := fmt.Sprintf("urea %s with %s of residue cover, with %s of rain in sight within %s", lies, percent(*g.s.Residue), g.t.rain(mm), days(within))
 	if g.slowed() {
-		if mm >= g.o.RainSomeMM {
+		if !below(mm, g.o.RainSomeMM) {
 			return silent()
 		}
 		return w.say(what + "; the inhibitor holds it for a time only")
 	}
-	if mm < g.o.RainSomeMM {
+	if below(mm, g.o.RainSomeMM) {
 		w.Level = Warn
 	}
 	what += " and no urease inhibitor"
@@ -102,7 +101,7 @@ func (g guard) rainAfterUrea() (Warning, bool) {
 	urea, known := g.onSurface()
 	mm, within := g.inSight()
 	rainKnown := within > 0
-	if !urea || rainKnown && mm >= g.o.RainPracticeMM {
+	if !urea || rainKnown && !below(mm, g.o.RainPracticeMM) {
 		return silent()
 	}
 	w := Warning{

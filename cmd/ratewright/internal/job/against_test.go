@@ -99,3 +99,21 @@ func TestDatesAreOfTheCrop(t *testing.T) {
 	}
 	planned(t, demoJob(t, "", "date: 2026-04-14", "date: 2025-11-10"))
 }
+
+// The rates of a plan are steps added up: nine of 10 lb/ac are the 90 lb/ac that small corn
+// stands, and ten are above it.
+func TestARateOfStepsIsJudgedAsItsSum(t *testing.T) {
+	for most, level := range map[string]string{"90 lb/ac": "note", "100 lb/ac": "warn"} {
+		j := demoJob(t, "", "source: urea, placement: broadcast, date: 2026-05-12, inhibitor: urease", "source: uan-32, placement: broadcast, date: 2026-05-20, atrazine: no",
+			"most: 240 lb/ac", "most: "+most, "  uan-32: 18 ton\n", "")
+		p := planned(t, j)
+		n := 0
+		for _, w := range p.Against {
+			if w.Strategy == "urea after planting" && w.Key == "uan-over-corn" {
+				require.Equal(t, level, w.Level, w.Words)
+				n++
+			}
+		}
+		require.Positive(t, n)
+	}
+}

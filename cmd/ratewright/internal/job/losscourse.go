@@ -45,6 +45,19 @@ func (f Followed) Beyond(j Job) []string {
 	return over
 }
 
+// unjudged tells of the warnings that a job refuses and for which it does not tell enough.
+func (f Followed) unjudged(j Job) []string {
+	var notes []string
+	for _, a := range f.JSON.Applications {
+		for _, w := range a.Warnings {
+			if slices.Contains(j.AcceptNot, w.Key) && w.Unchecked {
+				notes = append(notes, fmt.Sprintf("accept: %s cannot be judged for %s, %s: the job does not tell what it needs", w.Key, a.Name, zonesNamed(w.Zones)))
+			}
+		}
+	}
+	return notes
+}
+
 // FollowedApplication is an application with its course; its JSON is that of the same
 // place in Followed.
 type FollowedApplication struct {
@@ -85,6 +98,7 @@ func (j Job) LossAs(application string, how How) (Followed, error) {
 		out.Cautions = append(out.Cautions, rx.Cautions(ground.Field, a.Application)...)
 	}
 	out.Notes, out.Cautions = unique(append(o.notes, ground.Field.Notes...)), unique(out.Cautions)
+	out.Notes = append(out.Notes, out.unjudged(j)...)
 	return out, j.drawLoss(&out, one, how, sums)
 }
 
