@@ -80,7 +80,7 @@ func TestRoundingPassesNoBound(t *testing.T) {
 	}{
 		{corn, func(s *Situation) { s.N = steps(9) }, UANOverCorn, Note},
 		{harmless(t), both(soon(2), func(s *Situation) { s.N = unit.NRate(float64(unit.LbNPerAcre(100)) * (1 + 1e-14)) }), AmmoniaRate, 0},
-		{harmless(t), func(s *Situation) { s.Season, s.SoilC = Fall, ptr(10 * (1 + 1e-14)) }, FallAmmonia, 0},
+		{harmless(t), func(s *Situation) { s.Season, s.SoilC = Fall, ptr(10*(1+1e-14)) }, FallAmmonia, 0},
 		{corn, func(s *Situation) {
 			s.Source, s.Residue, s.RainMM = source(t, "urea"), ptr(0.6), []float64{14.6 * (1 - 1e-14), 0}
 		}, SurfaceUrea, 0},

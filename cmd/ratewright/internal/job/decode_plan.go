@@ -49,6 +49,11 @@ func (d decoder) plan(m mapping, j Job) *PlanSpec {
 	if m.has("field_most") && p.FieldMost == 0 {
 		d.add(m.lineOf("field_most"), "write the most that the field may get on average, or leave it out for no limit", "plan: field_most of none leaves no nitrogen to plan")
 	}
+	for key, rate := range map[string]unit.NRate{"most": p.Most, "field_most": p.FieldMost} {
+		if err := loss.CheckRate(rate); err != nil {
+			d.add(m.lineOf(key), "", "plan: %s: %v", key, err)
+		}
+	}
 	switch {
 	case p.Step > 0 && float64(p.Most/p.Step) > plan.MostLevels:
 		d.add(m.line, fmt.Sprintf("write a step of at least %s, or a lower highest rate", j.Units.NRate(p.Most/plan.MostLevels)), "plan: from 0 to %s in steps of %s are more than %d rates to look at", j.Units.NRate(p.Most), j.Units.NRate(p.Step), plan.MostLevels)
@@ -133,6 +138,9 @@ func (d decoder) strategies(m mapping, j Job) []StrategySpec {
 			share += t.Share
 			s.Trips = append(s.Trips, t)
 		})
+		if m.has("applications") && len(s.Trips) == 0 {
+			d.add(m.lineOf("applications"), "list what is put down: source, placement, date, and rate or share", "%s has no application", m.name)
+		}
 		if share > 1+1e-9 || share > 0 && share < 1-1e-9 {
 			d.add(n.Line, "shares count what fixed rates leave of the season's nitrogen, and make 100 % together", "%s: its shares come to %.4g %%", m.name, 100*share)
 		}
@@ -306,13 +314,22 @@ func amountOfTime(text string) (v float64, of string, ok bool) {
 }
 
 // sourcePrices reads what products and inhibitors cost.
-func (d decoder) sourcePrices(m mapping, p *PricesSpec) {
+func (d decoder) sourcePrices(m mapping, p *PricesSpec, j Job) {
 	p.Sources, p.Inhibitors = map[string]unit.ProductPrice{}, map[string]InhibitorPrice{}
 	if n, ok := m.node("sources"); ok {
 		s, _ := d.freeMapping(n, "prices: sources")
 		s.each(func(name string, _ *yaml.Node) {
-			if v, ok := parsed(s, name, unit.ParseProductPrice); ok {
-				p.Sources[name] = v
+			v, ok := parsed(s, name, unit.ParseProductPrice)
+			if !ok {
+				return
+			}
+			source, ok := j.plainSource(name)
+			if _, again := p.Sources[source]; again {
+				d.add(s.lineOf(name), "keep one of them", "prices: sources: two prices of %s", source)
+			}
+			p.Sources[source] = v
+			if !ok {
+				d.unknown(s.lineOf(name), "prices: sources", "source", name, j.sourceNames())
 			}
 		})
 	}

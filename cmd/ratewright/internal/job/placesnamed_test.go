@@ -170,3 +170,61 @@ func TestARecordWithoutASeasonNamesItsFileOnce(t *testing.T) {
 	require.Equal(t, 1, strings.Count(err.Error(), "weather.csv"))
 	require.Equal(t, 1, strings.Count(err.Error(), "; give"))
 }
+
+// loadedWith is what a change makes of the demo's job when it is read.
+func loadedWith(t *testing.T, is, becomes string) (Job, error) {
+	t.Helper()
+	j := demoJob(t, "")
+	data, err := os.ReadFile(j.Path)
+	require.NoError(t, err)
+	require.Contains(t, string(data), is)
+	require.NoError(t, os.WriteFile(j.Path, []byte(strings.Replace(string(data), is, becomes, 1)), 0o600))
+	changed, err := Load(j.Path)
+	if err != nil {
+		return j, err
+	}
+	return changed, nil
+}
+
+// What a plan is made from is held to what can be where it is read.
+func TestAPlansNumbersAreCheckedWhereTheyAreRead(t *testing.T) {
+	const urea = "    applications:\n      - {name: urea, source: urea, placement: broadcast, date: 2026-05-12, inhibitor: urease, share: 100 %, cost: 8 $/ac, work: spreader}"
+	for _, c := range []struct{ is, becomes, line, what string }{
+		{"most: 240 lb/ac", "most: 5000 lb/ac", "most: 5000", "plan: most: a rate of 5000 lb N/ac (5604 kg N/ha) cannot be"},
+		{"most: 240 lb/ac", "most: 240 lb/ac\n  field_most: 1e300 lb/ac", "field_most", "plan: field_most: a rate of"},
+		{urea, "    applications: []", "applications: []", "strategy urea after planting has no application; list what is put down"},
+		{"urea: 540 $/ton", "ureas: 540 $/ton", "ureas: 540", `unknown source "ureas" in prices: sources; did you mean "urea"?`},
+		{"uan-32: 340 $/ton", "uan-32: 340 $/ton, UAN 32: 350 $/ton", "UAN 32: 350", "prices: sources: two prices of uan-32; keep one of them"},
+	} {
+		j, err := loadedWith(t, c.is, c.becomes)
+		require.ErrorContains(t, err, c.what)
+		require.ErrorContains(t, err, lineWith(t, j, c.line)+":")
+	}
+	for _, c := range []struct{ is, becomes, line, what string }{
+		{"corn: 4.30 $/bu", "corn: 1e300 $/bu", "plan:", "give a number between"},
+		{"  uan-32: 18 ton\n", "  uan-32: 18 ton\n  UAN 32: 3 ton\n", "UAN 32: 3 ton", "supply of uan-32 is given twice"},
+	} {
+		j, err := loadedWith(t, c.is, c.becomes)
+		require.NoError(t, err)
+		_, err = Plan([]Job{j}, How{Workers: 1, NoPage: true})
+		require.ErrorContains(t, err, c.what)
+		require.ErrorContains(t, err, j.Path+": ")
+	}
+}
+
+// A source is the same however its name is written: its price and its supply hold.
+func TestASourceIsOneHoweverItIsWritten(t *testing.T) {
+	plain, err := loadedWith(t, "units: us", "units: us")
+	require.NoError(t, err)
+	written, err := loadedWith(t, "sources: {uan-32: 340 $/ton", "sources: {UAN 32: 340 $/ton")
+	require.NoError(t, err)
+	supply, err := loadedWith(t, "  uan-32: 18 ton\n", "  UAN 32: 18 ton\n")
+	require.NoError(t, err)
+	want := planned(t, plain)
+	for _, j := range []Job{written, supply} {
+		got := planned(t, j)
+		require.Equal(t, want.Choice.Value, got.Choice.Value)
+		require.Equal(t, want.Choice.Used, got.Choice.Used)
+		require.Equal(t, want.Fields[0].Totals[2].Cost, got.Fields[0].Totals[2].Cost)
+	}
+}

@@ -223,7 +223,7 @@ func (p *planner) solve(workers int) (plan.Result, *plan.Choice, error) {
 		if errors.As(err, &short) {
 			return r, nil, p.first.fault(p.first.Plan.line, "plan: "+err.Error(), "give more, or let shares follow the season's rate in place of fixed rates")
 		}
-		return r, nil, err
+		return r, nil, p.first.fault(p.first.Plan.line, "plan: "+err.Error(), "look for a price, a cost or a limit that is far too large")
 	}
 	p.untested(&c)
 	return r, &c, r.Follow(&c)

@@ -90,11 +90,18 @@ func (j Job) planLimits() ([]plan.Limit, error) {
 	used := map[string]bool{}
 	for _, s := range j.Strategies {
 		for _, t := range s.Trips {
-			used[t.Source], used["work "+t.Work] = true, true
+			source, _ := j.plainSource(t.Source)
+			used[source], used["work "+t.Work] = true, true
 		}
 	}
+	given := map[string]bool{}
 	for _, s := range j.Supply {
-		if !used[s.Source] {
+		source, ok := j.plainSource(s.Source)
+		if given[source] {
+			return nil, j.fault(s.line, fmt.Sprintf("supply of %s is given twice", source), "write all there is of it once")
+		}
+		given[source] = true
+		if !ok || !used[source] {
 			return nil, j.fault(s.line, fmt.Sprintf("supply of %s, which no strategy uses", s.Source), "name a source as the strategies name it")
 		}
 		src, err := j.source(ApplicationSpec{Source: s.Source, sourceLine: s.line})
@@ -139,7 +146,7 @@ func (p *planner) trip(j Job, t TripSpec, a loss.Application) (plan.Trip, error)
 	}
 	if j.Prices != nil {
 		trip.NPrice = j.Prices.N
-		if price, ok := j.Prices.Sources[t.Source]; ok {
+		if price, ok := j.Prices.Sources[a.Source.Name]; ok {
 			perKg, ok := price.PerKg(a.Source.Density, a.Source.HasDensity)
 			if !ok {
 				return trip, j.fault(t.line, fmt.Sprintf("the price of %s is by volume, and it has no density", t.Source), "give a price by mass, or a density under `sources:`")
