@@ -228,7 +228,7 @@ const (
 const (
 	// nitrateShare is the ammonium nitrate in a dry product from which the rules hold.
 	//
-	// Source: proposed federal rule on the secure handling of ammonium nitrate: a solid of at least 30 %, from memory.
+	// Source: proposed federal rule, 76 Fed. Reg. 46908 (2011): mixtures of 30 % and more of solid ammonium nitrate.
 	// Range: 28 to 80.
 	// Unit: % of product mass.
 	nitrateShare = 30
