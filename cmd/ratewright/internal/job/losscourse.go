@@ -194,12 +194,11 @@ func (f *follow) application(a *ApplicationSpec) (FollowedApplication, course.Ap
 	in := course.Input{Latitude: f.ground.Field.Plane.Origin().Lat(), Draws: f.j.Losses.Draws, Seed: f.j.Losses.Seed}
 	trip := TripSpec{
 		Name: a.Name, Source: a.Source, Placement: a.Placement, Depth: a.Depth, Date: a.Date,
-		Inhibitor: a.Inhibitor, Incorporate: a.Incorporate, Care: a.Care, line: a.sourceLine,
+		Inhibitor: a.Inhibitor, Incorporate: a.Incorporate, Care: a.Care, line: a.line,
 	}
 	if in.Application, err = f.j.follows(trip); err != nil {
 		return fail(err)
 	}
-	trip.line = a.line
 	if err := f.j.inSeason(trip, in.Application); err != nil {
 		return fail(err)
 	}
@@ -281,8 +280,14 @@ func (j Job) lossUntil(a ApplicationSpec, on time.Time) (time.Time, error) {
 	if until.Before(on) {
 		return until, j.fault(line, fmt.Sprintf("application %s is put down on %s, after the last day that is looked at, %s %s", a.Name, a.Date, of, text), "write a later day under loss: until, or choose another application with --application")
 	}
+	if last := on.AddDate(mostCourseYears, 0, -runUp); until.After(last) {
+		return until, j.fault(line, fmt.Sprintf("application %s is put down on %s, and %s %s is too long after it", a.Name, a.Date, of, text), "end the course within a season of it")
+	}
 	return until, nil
 }
+
+// mostCourseYears is how long a course may be.
+const mostCourseYears = 2
 
 // lossRuns are the coefficients, with those that the job sets.
 func (j Job) lossRuns(o *opener) (course.Runs, error) {

@@ -94,6 +94,7 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 	}
 	bare := true // no cover above 1: per cent or a share?
 	some := false
+	var next []string // to nothing
 	for i := range zones {
 		z := &zones[i]
 		words, ok, err := j.zoneText(z, "texture", soilTexture...)
@@ -153,6 +154,9 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 		if cover < 0 || cover > 100 {
 			return g, zoneFault(z, fmt.Sprintf("a residue cover of %g %% cannot be", cover), "write it in percent, from 0 to 100")
 		}
+		if cover > 0 && cover < 1 {
+			next = append(next, fmt.Sprintf("%g %% on %s", cover, z.ID))
+		}
 		some = some || cover > 0
 		bare = bare && cover <= 1
 		g.sites[i].Cover = cover / 100
@@ -160,6 +164,9 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 	}
 	if some && bare {
 		return g, zoneFault(&zones[0], "no zone has a residue cover above 1", "residue cover counts percent: write 30 for 30 %, not 0.3")
+	}
+	if len(next) > 0 {
+		g.notes = append(g.notes, fmt.Sprintf("losses: residue cover counts percent, and is next to none at %s: write 30 for 30 %%, not 0.3, where a share was meant", strings.Join(next, ", ")))
 	}
 	for _, what := range sortedKeys(lacks) {
 		g.notes = append(g.notes, fmt.Sprintf("losses: the zones do not tell their %s: %s", what, strings.Join(lacks[what], ", ")))

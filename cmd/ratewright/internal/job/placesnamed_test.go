@@ -87,8 +87,9 @@ func TestDatesOfLossesAreOfTheCrop(t *testing.T) {
 		"sidedress before corn":    {[2]string{when, when + "    season: sidedress\n"}, preplant, "application preplant is on 2026-04-20, its season is sidedress, and planting is on 2026-05-02"},
 		"spring after planting":    {[2]string{later, later + "    season: spring\n"}, sidedress, "application sidedress is on 2026-06-05, its season is spring"},
 		"fall in spring":           {[2]string{when, when + "    season: fall\n"}, preplant, "which is no fall before planting on 2026-05-02"},
-		"ammonia on top":           {[2]string{"    placement: knife\n    depth: 7 in\n", "    placement: broadcast\n"}, "source: anhydrous-ammonia", "application preplant: Anhydrous ammonia is broadcast, but ammonia is a gas"},
-		"worked in before it lies": {[2]string{when, "    date: 2026-04-20\n    incorporate: {date: 2026-04-18, depth: 3 in}\n"}, "source: anhydrous-ammonia", "application preplant: Anhydrous ammonia is worked in on 2026-04-18, before it is applied on 2026-04-20"},
+		"ammonia on top":           {[2]string{"    placement: knife\n    depth: 7 in\n", "    placement: broadcast\n"}, preplant, "application preplant: Anhydrous ammonia is broadcast, but ammonia is a gas"},
+		"a course without end":     {[2]string{"loss: {until: 2026-07-15}", "loss: {until: 2029-05-01}"}, "loss: {until", "application sidedress is put down on 2026-06-05, and loss: until 2029-05-01 is too long after it"},
+		"worked in before it lies": {[2]string{when, "    date: 2026-04-20\n    incorporate: {date: 2026-04-18, depth: 3 in}\n"}, preplant, "application preplant: Anhydrous ammonia is worked in on 2026-04-18, before it is applied on 2026-04-20"},
 	} {
 		j := followedJob(t, c.change[0], c.change[1])
 		_, err := j.Loss("")
@@ -226,5 +227,37 @@ func TestASourceIsOneHoweverItIsWritten(t *testing.T) {
 		require.Equal(t, want.Choice.Value, got.Choice.Value)
 		require.Equal(t, want.Choice.Used, got.Choice.Used)
 		require.Equal(t, want.Fields[0].Totals[2].Cost, got.Fields[0].Totals[2].Cost)
+	}
+}
+
+// One zone's cover written as a share among others in percent is told, not taken in silence.
+func TestACoverBelowOnePercentIsTold(t *testing.T) {
+	j := followedJob(t)
+	zones := filepath.Join(filepath.Dir(j.Path), "zones.geojson")
+	data, err := os.ReadFile(zones)
+	require.NoError(t, err)
+	f, err := j.Loss("sidedress")
+	require.NoError(t, err)
+	require.NotContains(t, strings.Join(f.Notes, "\n"), "residue cover counts percent")
+	require.NoError(t, os.WriteFile(zones, []byte(strings.ReplaceAll(string(data), `"RES_PCT":65`, `"RES_PCT":0.65`)), 0o600))
+	f, err = j.Loss("sidedress")
+	require.NoError(t, err)
+	require.Contains(t, strings.Join(f.Notes, "\n"), "losses: residue cover counts percent, and is next to none at 0.65 % on A: write 30 for 30 %, not 0.3")
+}
+
+// An inhibitor of what a source does not hold is told.
+func TestAnInhibitorOfNothingIsTold(t *testing.T) {
+	for _, c := range []struct {
+		application, is, becomes string
+		told                     bool
+	}{
+		{"preplant", "    placement: knife\n", "    placement: knife\n    inhibitor: urease\n", true},
+		{"preplant", "    placement: knife\n", "    placement: knife\n    inhibitor: both\n", true},
+		{"preplant", "    placement: knife\n", "    placement: knife\n    inhibitor: nitrification\n", false},
+		{"sidedress", "    placement: dribbled\n", "    placement: dribbled\n    inhibitor: both\n", false},
+	} {
+		f, err := followedJob(t, c.is, c.becomes).Loss(c.application)
+		require.NoError(t, err)
+		require.Equal(t, c.told, strings.Contains(strings.Join(f.Notes, "\n"), "a urease inhibitor slows urea down, and Anhydrous ammonia holds none"), c.becomes)
 	}
 }
