@@ -136,6 +136,30 @@ func TestBarelyWorkedInIsOnTheSurface(t *testing.T) {
 	require.NotContains(t, check(t, s), SurfaceUrea, "a slot whose depth is not told")
 }
 
+// What is worked in soon lies on the surface for so long, and no advice asks for what is
+// done.
+func TestUreaThatIsWorkedInSoon(t *testing.T) {
+	after := func(n int) change {
+		return func(s *Situation) {
+			s.Source, s.Placement, s.Residue, s.RainMM, s.WorkedIn = source(t, "urea"), Broadcast, ptr(0.6), []float64{0, 0}, &n
+		}
+	}
+	for _, c := range []speaks{
+		{"the next day", after(1), SurfaceUrea, Note, false, "Urea stays on a surface with 60 % of residue cover until it is worked in 1 day later, with 0 in of rain"},
+		{"within the window", after(2), SurfaceUrea, Note, false, "worked in 2 days later"},
+		{"too late", after(3), SurfaceUrea, Warn, false, "worked in 3 days later"},
+		{"and rain", after(1), RainAfterUrea, Note, false, "No rain is in sight within 2 days to wash the urea in until it is worked in 1 day later"},
+		{"not yet dribbled", after(3), SurfaceUrea, Warn, false, "Practice: inject or dribble, add"},
+		{"dribbled", both(after(3), func(s *Situation) { s.Placement, s.Source = SurfaceBand, source(t, "uan-32") }), SurfaceUrea, Warn, false, "Practice: inject, add"},
+	} {
+		c.hold(t, overCorn(t))
+	}
+	s := overCorn(t)
+	after(-2)(&s)
+	_, err := Check(s, DefaultOptions(), unit.US)
+	require.ErrorContains(t, err, "worked in 2 days before it is put down")
+}
+
 // A heap of ammonium nitrate is one whatever its density is said to be; a solution of it is
 // none, and neither is another nitrate.
 func TestWhatIsDryAmmoniumNitrate(t *testing.T) {

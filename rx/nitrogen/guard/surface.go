@@ -2,6 +2,7 @@ package guard
 
 import (
 	"fmt"
+	"strings"
 
 	"ratewright/geo/unit"
 )
@@ -48,6 +49,14 @@ func (g guard) inSight() (mm float64, within int) {
 	return mm, within
 }
 
+// until tells of the trip that works the nitrogen in.
+func (g guard) until() string {
+	if g.s.WorkedIn == nil {
+		return ""
+	}
+	return fmt.Sprintf(" until it is worked in %s later", days(*g.s.WorkedIn))
+}
+
 // surfaceUrea guards urea and UAN on high residue.
 func (g guard) surfaceUrea() (Warning, bool) {
 	urea, known := g.onSurface()
@@ -63,6 +72,9 @@ func (g guard) surfaceUrea() (Warning, bool) {
 		Practice:  "inject or dribble, add a urease inhibitor, or go ahead of rain; half of the loss of urea is to be expected of UAN",
 		Source:    "Fox, Piekielek & Macneal 1996, Soil Sci. Soc. Am. J. 60 (citation " + fromMemory + "); Rochette et al. 2009 (citation " + fromMemory + "); Silva et al. 2017, Agron. J.; Iowa State Univ. ICM 2018; " + commonRule,
 	}
+	if g.s.Placement == SurfaceBand {
+		w.Practice = strings.Replace(w.Practice, "inject or dribble", "inject", 1)
+	}
 	lacks := missing(map[string]bool{
 		"the residue cover": g.s.Residue != nil, "the rain of the coming days": rainKnown,
 		"how the nitrogen is bound or placed": known, "whether an inhibitor goes with it": g.s.Inhibitor != "",
@@ -77,14 +89,14 @@ func (g guard) surfaceUrea() (Warning, bool) {
 		w.Published += fmt.Sprintf("; mixed into the top %s it lost about as much as on top", g.t.rain(1000*unit.Inches(shallowMix).Metres()))
 		w.Source = "Ernst & Massey 1960; " + w.Source
 	}
-	what := fmt.Sprintf("urea %s with %s of residue cover, with %s of rain in sight within %s", lies, percent(*g.s.Residue), g.t.rain(mm), days(within))
+	what := fmt.Sprintf("urea %s with %s of residue cover%s, with %s of rain in sight within %s", lies, percent(*g.s.Residue), g.until(), g.t.rain(mm), days(within))
 	if g.slowed() {
 		if !below(mm, g.o.RainSomeMM) {
 			return silent()
 		}
 		return w.say(what + "; the inhibitor holds it for a time only")
 	}
-	if below(mm, g.o.RainSomeMM) {
+	if below(mm, g.o.RainSomeMM) && (g.s.WorkedIn == nil || *g.s.WorkedIn > g.o.RainWindow) {
 		w.Level = Warn
 	}
 	what += " and no urease inhibitor"
@@ -120,7 +132,7 @@ func (g guard) rainAfterUrea() (Warning, bool) {
 		w.Unchecked = true
 		return w.say("urea on the surface: how the nitrogen is bound or placed is not known")
 	case mm <= 0:
-		return w.say(fmt.Sprintf("no rain is in sight within %s to wash the urea in", days(within)))
+		return w.say(fmt.Sprintf("no rain is in sight within %s to wash the urea in%s", days(within), g.until()))
 	}
-	return w.say(fmt.Sprintf("%s of rain are in sight within %s to wash the urea in", g.t.rain(mm), days(within)))
+	return w.say(fmt.Sprintf("%s of rain are in sight within %s to wash the urea in%s", g.t.rain(mm), days(within), g.until()))
 }

@@ -138,10 +138,16 @@ func (p *planner) situation(f *plannedField, s, k, zone int, n unit.NRate) (guar
 	return g, err
 }
 
-// workedIn tells of what a pass on the same day works into the ground.
+// workedIn tells of a pass that works the nitrogen into the ground: one on the same day is
+// as its placement.
 func workedIn(g *guard.Situation, t *loss.Tillage) {
-	if t != nil && sameDay(t.Date, g.Date) {
+	switch {
+	case t == nil:
+	case sameDay(t.Date, g.Date):
 		g.Placement, g.Depth = guard.Incorporated, &t.Depth
+	default:
+		n := int(t.Date.Sub(g.Date).Hours() / 24)
+		g.WorkedIn = &n
 	}
 }
 
