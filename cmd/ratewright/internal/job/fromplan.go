@@ -123,6 +123,26 @@ func twice(doc plan.JSON) string {
 	return ""
 }
 
+// unsummed names a zone whose rates by application are not the rate that was chosen: one
+// that is gone would leave ground without its nitrogen.
+func unsummed(doc plan.JSON) string {
+	for _, f := range doc.Fields {
+		for _, z := range f.Zones {
+			if z.Choice == nil {
+				continue
+			}
+			sum := 0.0
+			for _, a := range z.Choice.Applications {
+				sum += a.NRateKgHa
+			}
+			if z.Choice.Strategy == nil && len(z.Choice.Applications) > 0 || math.Abs(sum-z.Choice.NRateKgHa) > 1e-6*max(1, z.Choice.NRateKgHa) {
+				return fmt.Sprintf("has rates by application for zone %s of %s that are not those of its choice", z.ID, f.Field)
+			}
+		}
+	}
+	return ""
+}
+
 // fromPlan gives each zone what the choice of a plan gives it of an application.
 func fromPlan(j Job, a ApplicationSpec, zones []rx.Zone) (rates.Result, error) {
 	file := a.Rate.Plan
@@ -138,8 +158,10 @@ func fromPlan(j Job, a ApplicationSpec, zones []rx.Zone) (rates.Result, error) {
 	if what := untold(data); what != "" {
 		return rates.Result{}, fault(what, changedPlan)
 	}
-	if what := twice(doc); what != "" {
-		return rates.Result{}, fault(what, changedPlan)
+	for _, amiss := range []func(plan.JSON) string{twice, unsummed} {
+		if what := amiss(doc); what != "" {
+			return rates.Result{}, fault(what, changedPlan)
+		}
 	}
 	i := slices.IndexFunc(doc.Fields, func(f plan.FieldJSON) bool { return f.Field == j.Field.Name })
 	if i < 0 {

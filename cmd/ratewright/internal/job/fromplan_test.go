@@ -70,6 +70,11 @@ func TestAMapByAPlanIsOfWhatWasPlanned(t *testing.T) {
 			doc.Compared = append(doc.Compared, doc.Compared[2])
 			doc.Compared[3].Applications = doc.Compared[3].Applications[1:]
 		},
+		"has rates by application for zone A of Heron Bend that are not": func(_ *Job, doc *plan.JSON) {
+			c := doc.Fields[0].Zones[0].Choice
+			c.Applications = c.Applications[:1]
+		},
+		"has rates by application for zone C of Heron Bend that are not": func(_ *Job, doc *plan.JSON) { doc.Fields[0].Zones[2].Choice.Strategy = nil },
 		"does not tell how sidedress of": func(_ *Job, doc *plan.JSON) { doc.Compared = nil },
 	} {
 		_, err := prescribe(change)
