@@ -261,3 +261,12 @@ func TestAnInhibitorOfNothingIsTold(t *testing.T) {
 		require.Equal(t, c.told, strings.Contains(strings.Join(f.Notes, "\n"), "a urease inhibitor slows urea down, and Anhydrous ammonia holds none"), c.becomes)
 	}
 }
+
+// An inhibitor written by its active is told what that slows down, not taken for none.
+func TestAnInhibitorByItsActiveIsTold(t *testing.T) {
+	for active, slows := range map[string]string{"NBPT": "urease", "nitrapyrin": "nitrification", "NBPT + DCD": "both"} {
+		j, err := loadedWith(t, "inhibitor: urease", "inhibitor: "+active)
+		require.ErrorContains(t, err, lineWith(t, j, "inhibitor: "+active)+":")
+		require.ErrorContains(t, err, "inhibitor "+active+" is told by what it slows down; write inhibitor: "+slows)
+	}
+}
