@@ -75,7 +75,7 @@ func TestAMapByAPlanIsOfWhatWasPlanned(t *testing.T) {
 			c.Applications = c.Applications[:1]
 		},
 		"has rates by application for zone C of Heron Bend that are not": func(_ *Job, doc *plan.JSON) { doc.Fields[0].Zones[2].Choice.Strategy = nil },
-		"does not tell how sidedress of": func(_ *Job, doc *plan.JSON) { doc.Compared = nil },
+		"does not tell how sidedress of":                                 func(_ *Job, doc *plan.JSON) { doc.Compared = nil },
 	} {
 		_, err := prescribe(change)
 		require.ErrorContains(t, err, says)
