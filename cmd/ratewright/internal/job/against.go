@@ -151,10 +151,10 @@ func workedIn(g *guard.Situation, t *loss.Tillage) {
 	}
 }
 
-// dayKey is a day under a station, and dayFacts what the years of its record say of it.
+// dayKey is a day of a crop under a station, and dayFacts what the years of its record say of it.
 type (
 	dayKey struct {
-		planted string
+		crop    string
 		station int
 		date    time.Time
 	}
@@ -170,7 +170,7 @@ type (
 func (p *planner) dayOf(crop *CropSpec, station int, on time.Time) (dayFacts, error) {
 	key := dayKey{station: station, date: on}
 	if crop != nil {
-		key.planted = crop.Planted + " " + crop.Emerged
+		key.crop = fmt.Sprint(*crop)
 	}
 	if d, ok := p.days[key]; ok {
 		return d, nil

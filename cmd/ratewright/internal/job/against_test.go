@@ -1,6 +1,7 @@
 package job
 
 import (
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -116,4 +117,28 @@ func TestARateOfStepsIsJudgedAsItsSum(t *testing.T) {
 		}
 		require.Positive(t, n)
 	}
+}
+
+// Each field's stage of the crop is by the models that its own job names.
+func TestAFieldsStageIsByItsOwnModels(t *testing.T) {
+	change := []string{"source: urea, placement: broadcast, date: 2026-05-12, inhibitor: urease", "source: uan-32, placement: broadcast, date: 2026-06-05, atrazine: no", "  uan-32: 18 ton\n", "", "until: V12", "until: 2026-07-04"}
+	stage := func(of string, jobs ...Job) string {
+		p, err := Plan(jobs, How{Workers: 1, NoPage: true})
+		require.NoError(t, err)
+		for _, w := range p.Against {
+			if w.Field == of && w.Key == "uan-over-corn" {
+				_, at, _ := strings.Cut(w.Words, "over corn at ")
+				at, _, _ = strings.Cut(at, ":")
+				return at
+			}
+		}
+		return ""
+	}
+	a := demoJob(t, "", change...)
+	b := demoJob(t, "", append(change, "name: Heron Bend", "name: Second Bend", "crop: {planted: 2026-04-28}", "crop: {planted: 2026-04-28, stages: Purdue collars}",
+		"file: weather.csv", "file: "+filepath.ToSlash(a.Weather.File))...) // one record for both
+	alone := stage("Second Bend", b)
+	require.NotEmpty(t, alone)
+	require.NotEqual(t, stage("Heron Bend", a), alone, "or the test shows nothing")
+	require.Equal(t, alone, stage("Second Bend", a, b))
 }
