@@ -170,7 +170,10 @@ type (
 func (p *planner) dayOf(crop *CropSpec, station int, on time.Time) (dayFacts, error) {
 	key := dayKey{station: station, date: on}
 	if crop != nil {
-		key.crop = fmt.Sprint(*crop)
+		key.crop = crop.Planted + " " + crop.Emerged
+		for i := range crop.Models {
+			key.crop += " " + crop.Models[i].Name
+		}
 	}
 	if d, ok := p.days[key]; ok {
 		return d, nil
