@@ -142,3 +142,18 @@ func TestAFieldsStageIsByItsOwnModels(t *testing.T) {
 	require.NotEqual(t, stage("Heron Bend", a), alone, "or the test shows nothing")
 	require.Equal(t, alone, stage("Second Bend", a, b))
 }
+
+// Fields that share a record and a planting look at one day, by whatever stage each job
+// names.
+func TestFieldsThatShareARecordLookAtOneDay(t *testing.T) {
+	a := demoJob(t, "")
+	of := func(until string) error {
+		b := demoJob(t, "", "name: Heron Bend", "name: Second Bend", "until: V12", "until: "+until, "file: weather.csv", "file: "+filepath.ToSlash(a.Weather.File))
+		_, err := Plan([]Job{a, b}, How{Workers: 1, NoPage: true})
+		return err
+	}
+	require.NoError(t, of("V12"))
+	require.NoError(t, of("2026-07-04"))
+	require.ErrorContains(t, of("V10"), "its plan looks at 2026-06-")
+	require.ErrorContains(t, of("2026-07-01"), "its plan looks at 2026-07-01, that of the first job at 2026-07-04")
+}
