@@ -138,7 +138,7 @@ func (g guard) ammoniaBand() (Warning, bool) {
 		return silent()
 	}
 	n, _ := g.s.days()
-	return w.say(fmt.Sprintf("%s; planting follows after %s, with the middle of the band %s from the seed", what, days(n), g.t.depth(apart)))
+	return w.say(fmt.Sprintf("%s; planting follows %s, with the middle of the band %s from the seed", what, after(n), g.t.depth(apart)))
 }
 
 // bandLevel is by ppm, less where soil or time keeps seed and ammonia apart.
@@ -180,7 +180,7 @@ func (g guard) ammoniaRate() (Warning, bool) {
 	if !below(g.s.N, g.o.HarmRate) && !g.separate() {
 		w.Level = Warn
 	}
-	return w.say(fmt.Sprintf("%s of ammonia go on %s before planting; a lower rate now and a split would keep the seed safer", g.t.rate(g.s.N), days(n)))
+	return w.say(fmt.Sprintf("%s of ammonia go %s; a lower rate now and a split would keep the seed safer", g.t.rate(g.s.N), ahead(n)))
 }
 
 // ammoniaWait guards the days from ammonia to planting.
@@ -202,9 +202,9 @@ func (g guard) ammoniaWait() (Warning, bool) {
 	}
 	if n < g.o.WaitDays && !g.separate() {
 		w.Level = Warn
-		return w.say(fmt.Sprintf("planting follows %s after ammonia, and soil is not known to separate them", days(n)))
+		return w.say(fmt.Sprintf("planting follows ammonia %s, and soil is not known to separate them", after(n)))
 	}
-	return w.say(fmt.Sprintf("planting follows %s after ammonia", days(n)))
+	return w.say(fmt.Sprintf("planting follows ammonia %s", after(n)))
 }
 
 // ammoniaAngle asks for bands across the rows to come; never after planting.

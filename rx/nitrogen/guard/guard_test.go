@@ -122,7 +122,7 @@ func TestAmmonia(t *testing.T) {
 		{"depth unknown", func(s *Situation) { s.Depth = nil }, AmmoniaDepth, Note, true, "depth of the ammonia is not known"},
 
 		{"band far ahead of planting", soon(34), AmmoniaBand, 0, false, ""},
-		{"200 lb at 4 in on the day", both(soon(0), both(deep(4), rate(200))), AmmoniaBand, Warn, false, "2075 ppm where passes double; planting follows after 0 days, with the middle of the band 2 in from the seed"},
+		{"200 lb at 4 in on the day", both(soon(0), both(deep(4), rate(200))), AmmoniaBand, Warn, false, "2075 ppm where passes double; planting follows on the same day, with the middle of the band 2 in from the seed"},
 		{"the same, knives known by the rows", both(soon(0), both(deep(4), both(rate(200), func(s *Situation) { s.InjectionSpacing = nil }))), AmmoniaBand, Warn, false, "30 in between rows, taken for that of the knives, makes 1037 ppm"},
 		{"200 lb at 8 in on the day", both(soon(0), rate(200)), AmmoniaBand, Note, false, "1037 ppm"},
 		{"160 lb at 8 in on the day", soon(0), AmmoniaBand, 0, false, ""},
@@ -137,13 +137,15 @@ func TestAmmonia(t *testing.T) {
 
 		{"high rate, planting soon, deep", both(soon(5), rate(200)), AmmoniaRate, Note, false, "lower rate now and a split"},
 		{"high rate, planting soon, shallow", both(soon(5), both(deep(5), rate(200))), AmmoniaRate, Warn, false, ""},
+		{"high rate on the day", both(soon(0), rate(200)), AmmoniaRate, Note, false, "200 lb N/ac of ammonia go on the day of planting"},
+		{"wait on the day", soon(0), AmmoniaWait, Note, false, "Planting follows ammonia on the same day"},
 		{"100 lb", both(soon(5), rate(100)), AmmoniaRate, 0, false, ""},
 		{"high rate, 10 days", both(soon(10), rate(200)), AmmoniaRate, 0, false, ""},
 		{"planting unknown", func(s *Situation) { s.Planting = time.Time{} }, AmmoniaRate, Note, true, "time to planting is not known"},
 
 		{"10 days", soon(10), AmmoniaWait, 0, false, ""},
 		{"8 days", soon(8), AmmoniaWait, Note, false, "Missouri waits 7 to 10 days; Iowa has no set number"},
-		{"1 day, 8 in", soon(1), AmmoniaWait, Note, false, "1 day after"},
+		{"1 day, 8 in", soon(1), AmmoniaWait, Note, false, "Planting follows ammonia after 1 day."},
 		{"1 day, 5 in", both(soon(1), deep(5)), AmmoniaWait, Warn, false, "soil is not known to separate them"},
 		{"1 day, 5 in, 5 in beside the row", both(soon(1), both(deep(5), func(s *Situation) { s.Offset = in(5) })), AmmoniaWait, Note, false, ""},
 		{"planting unknown", func(s *Situation) { s.Planting = time.Time{} }, AmmoniaWait, Note, true, "are not known"},

@@ -116,6 +116,21 @@ func ppm(v unit.PPM) string { return fmt.Sprintf("%.0f ppm", math.Round(v.MgPerK
 
 func percent(share float64) string { return plain(100*share, 0) + " %" }
 
+// after and ahead are so many days from the one to the other.
+func after(n int) string {
+	if n == 0 {
+		return "on the same day"
+	}
+	return "after " + days(n)
+}
+
+func ahead(n int) string {
+	if n == 0 {
+		return "on the day of planting"
+	}
+	return "on " + days(n) + " before planting"
+}
+
 func days(n int) string {
 	if n == 1 {
 		return "1 day"
