@@ -108,11 +108,13 @@ type Day struct {
 
 // Spread is a course under one weather or under several years.
 type Spread struct {
-	Days      []Day     // the first is the day of application
-	Potential float64   // share that may be lost as ammonia where nothing hinders it, middle run
-	Draws     int       // behind P5 and P95
-	Worst     []float64 // still there in the worst fifth of the years, by day, kg N/ha; nil under one weather
-	WorstOf   []int     // those years
+	Days []Day // the first is the day of application
+	// Potential is the share that may be lost as ammonia where nothing hinders it: the mean
+	// over the weathers, each at its own warmth. Low and High are the ends of the three runs.
+	Potential, PotentialLow, PotentialHigh float64
+	Draws                                  int       // behind P5 and P95
+	Worst                                  []float64 // still there in the worst fifth of the years, by day, kg N/ha; nil under one weather
+	WorstOf                                []int     // those years
 }
 
 // ZoneCourse is the course on a zone. One without nitrogen has no days.

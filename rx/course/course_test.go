@@ -117,6 +117,51 @@ func TestMassClosesInTheJSON(t *testing.T) {
 	}
 }
 
+// The potential loss of ammonia is the mean over the years, each at its own warmth, with
+// the ends of the three runs; what is nitrate cannot be lost that way.
+func TestPotentialIsTheMeanOverTheYears(t *testing.T) {
+	in := sample(t)
+	r := follow(t, in)
+	doc := r.JSON(in.Application)
+	for i, z := range in.Zones[:3] {
+		var by [3]float64
+		for k, run := range []loss.Coefficients{in.Runs.Low, in.Runs.Mid, in.Runs.High} {
+			least, most := 1.0, 0.0
+			for y := range in.Years {
+				warm, days := 0.0, 0
+				for _, d := range in.Years[y].Days {
+					if !d.Date.Before(in.Application.Date) && days < 10 {
+						warm += (d.MaxC + d.MinC) / 2
+						days++
+					}
+				}
+				p, err := run.Potential(in.Application, z.Site, z.Rate, warm/float64(days))
+				require.NoError(t, err)
+				least, most = min(least, p), max(most, p)
+				by[k] += p / float64(len(in.Years))
+			}
+			require.Less(t, least, most, "years differ")
+		}
+		require.InDelta(t, by[1], doc.Zones[i].PotentialShare, 1e-12)
+		require.InDelta(t, by[0], doc.Zones[i].PotentialShareLow, 1e-12)
+		require.InDelta(t, by[2], doc.Zones[i].PotentialShareHigh, 1e-12)
+		require.Less(t, by[0], by[1])
+		require.Less(t, by[1], by[2])
+	}
+	require.Zero(t, doc.Zones[3].PotentialShareHigh, "no nitrogen")
+
+	in.Application.Source = nitrogen.Source{Name: "nitrate", Label: "nitrate", PercentN: 15, NitrateN: 15}
+	r = follow(t, in)
+	doc = r.JSON(in.Application)
+	require.Zero(t, doc.Zones[0].PotentialShare)
+	require.Zero(t, doc.Zones[0].PotentialShareHigh)
+	in.Application.Source = nitrogen.Source{Name: "urea", Label: "urea", PercentN: 46, UreaN: 46}
+	in.Runs.High.ResidueGain, in.Runs.High.StudyShift = 9, 3
+	r = follow(t, in)
+	doc = r.JSON(in.Application)
+	require.InDelta(t, in.Runs.High.MostPhi, doc.Zones[0].PotentialShareHigh, 1e-12, "no more than there is")
+}
+
 // TestOneYearIsWhatPackageLossSays holds a course against a run by hand.
 func TestOneYearIsWhatPackageLossSays(t *testing.T) {
 	in := sample(t)

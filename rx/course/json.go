@@ -59,12 +59,17 @@ type TilledJSON struct {
 
 // ZoneJSON is the course on a zone; one without nitrogen has no days.
 type ZoneJSON struct {
-	ID             string    `json:"id"`
-	AreaM2         float64   `json:"area_m2"`
-	NRateKgHa      float64   `json:"n_rate_kg_ha"`
-	PotentialShare float64   `json:"potential_ammonia_share"` // mean over the years
-	WorstYears     []int     `json:"worst_years"`
-	Days           []DayJSON `json:"days"`
+	ID        string  `json:"id"`
+	AreaM2    float64 `json:"area_m2"`
+	NRateKgHa float64 `json:"n_rate_kg_ha"`
+	// The potential loss of ammonia, as a share of the rate: the mean over the years of
+	// record, each at the warmth of its own first ten days, in the run of middle losses and
+	// in those of low and high.
+	PotentialShare     float64   `json:"potential_ammonia_share"`
+	PotentialShareLow  float64   `json:"potential_ammonia_share_low"`
+	PotentialShareHigh float64   `json:"potential_ammonia_share_high"`
+	WorstYears         []int     `json:"worst_years"`
+	Days               []DayJSON `json:"days"`
 }
 
 // DayJSON is where the nitrogen is at the end of a day, 1 for that of the application.
@@ -153,7 +158,7 @@ func (r *Result) JSON(a loss.Application) ApplicationJSON {
 		if worst == nil {
 			worst = []int{}
 		}
-		out.Zones = append(out.Zones, ZoneJSON{z.ID, z.Area.SquareMetres(), z.Rate.KgNPerHa(), z.Years.Potential, worst, z.json(r.First)})
+		out.Zones = append(out.Zones, ZoneJSON{z.ID, z.Area.SquareMetres(), z.Rate.KgNPerHa(), z.Years.Potential, z.Years.PotentialLow, z.Years.PotentialHigh, worst, z.json(r.First)})
 	}
 	return out
 }

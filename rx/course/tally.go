@@ -14,8 +14,8 @@ type tally struct {
 	mid             []loss.Balance // by day, the mean over the weathers
 	still, lost     [3][]float64   // by run and day, means: low, middle and high losses
 	byYear          [][]float64    // still there in the middle run, by weather and day
-	potential       float64
-	stills, lostest [][]float64 // by day and draw
+	potential       [3]float64     // by run
+	stills, lostest [][]float64    // by day and draw
 }
 
 func (f *follower) tallies(years int) []tally {
@@ -72,10 +72,10 @@ func (f *follower) three(list []weather.Scenario) ([]tally, error) {
 				}{{&t[zone], 1}, {&t[field], w[zone]}} {
 					to.at.add(k, y, day, b, to.weight, share)
 				}
-				if k == 1 && day == 0 {
+				if day == 0 {
 					potential, _ := f.shape.Potential(f.in.Zones[zone].Site, f.in.Zones[zone].Rate) // At has refused what it would
-					t[zone].potential += share * potential
-					t[field].potential += share * potential * w[zone] * float64(f.in.Zones[zone].Rate/f.field.Rate)
+					t[zone].potential[k] += share * potential
+					t[field].potential[k] += share * potential * w[zone] * float64(f.in.Zones[zone].Rate/f.field.Rate)
 				}
 			})
 			if err != nil {
@@ -129,7 +129,8 @@ func (f *follower) draws(list []weather.Scenario, t []tally) error {
 
 // finish turns a tally into a course.
 func (t *tally) finish(list []weather.Scenario, draws int) Spread {
-	s := Spread{Days: make([]Day, len(t.mid)), Potential: t.potential, Draws: draws}
+	p := band(t.potential, nil)
+	s := Spread{Days: make([]Day, len(t.mid)), Potential: p.Mid, PotentialLow: p.Low, PotentialHigh: p.High, Draws: draws}
 	for i := range s.Days {
 		s.Days[i] = Day{
 			Balance: t.mid[i],

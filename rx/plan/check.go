@@ -156,7 +156,8 @@ func sameApplication(a, b loss.Application) bool {
 	}
 	return t && a.Placement == b.Placement && a.Depth == b.Depth && a.Date.Equal(b.Date) && a.Inhibitor == b.Inhibitor &&
 		a.Source.Name == b.Source.Name && a.Source.PercentN == b.Source.PercentN && a.Source.UreaN == b.Source.UreaN &&
-		a.Source.AmmoniumN == b.Source.AmmoniumN && a.Source.NitrateN == b.Source.NitrateN && a.Source.Ammonia == b.Source.Ammonia
+		a.Source.AmmoniumN == b.Source.AmmoniumN && a.Source.NitrateN == b.Source.NitrateN && a.Source.Ammonia == b.Source.Ammonia &&
+		a.Source.HasDensity == b.Source.HasDensity && a.Source.Density == b.Source.Density // a solution of urea has no grains to melt
 }
 
 // levels are the season's rates to be looked at for a strategy on a zone, kg/ha,

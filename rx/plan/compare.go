@@ -67,7 +67,7 @@ func (in *Input) missing() []string {
 		}
 	}
 	if len(without) > 0 {
-		notes = append(notes, fmt.Sprintf("without a response curve there are no yields and no returns: %s", listed(without)))
+		notes = append(notes, fmt.Sprintf("without a response curve there are no yields and no returns, and where the job has no target either strategies are compared at the highest rate looked at: %s", listed(without)))
 	}
 	if len(silent) > 0 {
 		notes = append(notes, fmt.Sprintf("the response curve does not say how its trial put the nitrogen down, so that no yield can be read from it for another way: %s; name form, placement and date of the trial", listed(silent)))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 
@@ -395,4 +396,16 @@ func TestAFieldIsItsZonesByArea(t *testing.T) {
 		require.Equal(t, returns(total.Return, total.ReturnWorst, total.ReturnLow, total.ReturnHigh), *said.ReturnPerHa)
 		require.InDeltaSlice(t, want, figures(total.RateKgHa, total.Left, total.LeftLow, total.LeftHigh, total.Cost, total.Yield, total.Return, total.ReturnLow, total.ReturnHigh, total.Lost), 1e-8)
 	}
+}
+
+// A solution of urea and its grains are two applications, though their nitrogen is the same.
+func TestASolutionIsNotItsGrains(t *testing.T) {
+	in := spring(t, 1, 1, 3)
+	grains := in.Strategies[5]
+	in.Strategies = []Strategy{grains, {"in water", slices.Clone(grains.Trips)}}
+	in.Strategies[1].Trips[0].Source.Density, in.Strategies[1].Trips[0].Source.HasDensity = unit.KgPerLitre(1.12), true
+	require.False(t, in.Strategies[0].Trips[0].Same(in.Strategies[1].Trips[0]))
+	r, err := Compare(in)
+	require.NoError(t, err)
+	require.NotEqual(t, r.Outcomes[0][0].Lost.Ammonia, r.Outcomes[0][1].Lost.Ammonia)
 }

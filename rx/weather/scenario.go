@@ -149,7 +149,11 @@ func (c *cutter) tell(out Scenarios) (notes []string) {
 		notes = append(notes, fmt.Sprintf("%s: %s of %d left out: %s", c.name, several(n, "year"), n+len(out.List), reasons(out.LeftOut)))
 	}
 	if n := len(out.List); n < c.rules.LeastYears && c.observed < c.n {
-		notes = append(notes, fmt.Sprintf("%s: %s of weather make few scenarios; below %d a mean over years and a worst fifth say little", c.name, several(n, "year"), c.rules.LeastYears))
+		makes := "make"
+		if n == 1 {
+			makes = "makes"
+		}
+		notes = append(notes, fmt.Sprintf("%s: %s of weather %s few scenarios; below %d a mean over years and a worst fifth say little", c.name, several(n, "year"), makes, c.rules.LeastYears))
 	}
 	var record []ScenarioDay
 	for _, one := range out.List {

@@ -40,9 +40,11 @@ func (g guard) apart() (unit.Length, bool) {
 // separate tells whether soil is known to keep seed and band apart.
 func (g guard) separate() bool {
 	d, known := g.apart()
-	const rounding = 1e-9
-	return known && (d.Metres() >= g.o.Reach.Metres()-rounding || *g.s.Depth >= g.o.DepthSafe)
+	return known && (!below(d, g.o.Reach) || g.harmless())
 }
+
+// harmless tells whether the ammonia is known to lie as deep as none did harm.
+func (g guard) harmless() bool { return g.s.Depth != nil && !below(*g.s.Depth, g.o.DepthSafe) }
 
 // soon tells whether planting follows within so many days; unknown counts as soon.
 func (g guard) soon(within int) bool {
@@ -76,18 +78,20 @@ func (g guard) ammoniaDepth() (Warning, bool) {
 		w.Unchecked = true
 		return w.say(fmt.Sprintf("the depth of the ammonia is not known; %s is asked for %s", g.t.depth(asked), of))
 	}
-	depth := g.t.depth(*g.s.Depth)
-	const rounding = 1e-9
+	enough := asked - g.o.DepthAbout
 	switch {
-	case *g.s.Depth < g.o.DepthFloor-rounding:
+	case below(*g.s.Depth, g.o.DepthFloor):
 		w.Level = Warn
-		return w.say(fmt.Sprintf("ammonia at %s lies above the least depth of practice, %s; %s is asked for %s", depth, g.t.depth(g.o.DepthFloor), g.t.depth(asked), of))
-	case *g.s.Depth < asked-rounding:
+		depth, floor := g.t.depths(*g.s.Depth, g.o.DepthFloor)
+		return w.say(fmt.Sprintf("ammonia at %s lies above the least depth of practice, %s; %s is asked for %s", depth, floor, g.t.depth(asked), of))
+	case below(*g.s.Depth, enough):
 		w.Level = Note
-		return w.say(fmt.Sprintf("ammonia at %s lies above the %s asked for %s", depth, g.t.depth(asked), of))
-	case g.s.Texture == "" && *g.s.Depth < g.o.DepthCoarse-rounding:
+		depth, deep := g.t.depths(*g.s.Depth, asked)
+		return w.say(fmt.Sprintf("ammonia at %s lies above the %s asked for %s", depth, deep, of))
+	case g.s.Texture == "" && below(*g.s.Depth, g.o.DepthCoarse-g.o.DepthAbout):
 		w.Unchecked = true
-		return w.say(fmt.Sprintf("the texture of the soil is not known; %s is enough in fine soil and not in coarse, where %s is asked for", depth, g.t.depth(g.o.DepthCoarse)))
+		depth, deep := g.t.depths(*g.s.Depth, g.o.DepthCoarse)
+		return w.say(fmt.Sprintf("the texture of the soil is not known; %s is enough in fine soil and not in coarse, where %s is asked for", depth, deep))
 	}
 	return silent()
 }
@@ -116,13 +120,13 @@ func (g guard) ammoniaBand() (Warning, bool) {
 		w.Unchecked = true
 		return w.say("ammonia near the seed: " + err.Error())
 	}
-	if mean < g.o.NotePPM {
+	if below(mean, g.o.NotePPM) {
 		return silent()
 	}
 	what := fmt.Sprintf("%s at %s between %s makes %s in a band of %s around the knife, more in its core, and %s where passes double",
 		g.t.rate(g.s.N), g.t.depth(*spacing), as, ppm(mean), g.t.depth(g.o.ZoneRadius), ppm(2*mean))
 	if lacks != "" {
-		if g.s.Depth != nil && *g.s.Depth >= g.o.DepthSafe {
+		if g.harmless() {
 			return silent()
 		}
 		w.Unchecked = true
@@ -134,13 +138,13 @@ func (g guard) ammoniaBand() (Warning, bool) {
 		return silent()
 	}
 	n, _ := g.s.days()
-	return w.say(fmt.Sprintf("%s; planting follows after %s, with the middle of the band %s from the seed", what, days(n), g.t.depth(apart)))
+	return w.say(fmt.Sprintf("%s; planting follows %s, with the middle of the band %s from the seed", what, after(n), g.t.depth(apart)))
 }
 
 // bandLevel is by ppm, less where soil or time keeps seed and ammonia apart.
 func (g guard) bandLevel(mean unit.PPM) Level {
 	level := Note
-	if mean >= g.o.WarnPPM {
+	if !below(mean, g.o.WarnPPM) {
 		level = Warn
 	}
 	if g.separate() {
@@ -149,7 +153,7 @@ func (g guard) bandLevel(mean unit.PPM) Level {
 	if !g.soon(g.o.HelpDays) {
 		level--
 	}
-	if *g.s.Depth >= g.o.DepthSafe {
+	if g.harmless() {
 		return 0
 	}
 	return level
@@ -157,7 +161,7 @@ func (g guard) bandLevel(mean unit.PPM) Level {
 
 // ammoniaRate asks for less at once where planting follows soon.
 func (g guard) ammoniaRate() (Warning, bool) {
-	if !g.beforePlanting() || !g.soon(g.o.WaitLongDays) || g.s.N <= g.o.GentleRate || g.s.Depth != nil && *g.s.Depth >= g.o.DepthSafe {
+	if !g.beforePlanting() || !g.soon(g.o.WaitLongDays) || !above(g.s.N, g.o.GentleRate) || g.harmless() {
 		return silent()
 	}
 	w := Warning{
@@ -173,10 +177,10 @@ func (g guard) ammoniaRate() (Warning, bool) {
 		w.Unchecked = true
 		return w.say(fmt.Sprintf("%s of ammonia at once: the time to planting is not known", g.t.rate(g.s.N)))
 	}
-	if g.s.N >= g.o.HarmRate && !g.separate() {
+	if !below(g.s.N, g.o.HarmRate) && !g.separate() {
 		w.Level = Warn
 	}
-	return w.say(fmt.Sprintf("%s of ammonia go on %s before planting; a lower rate now and a split would keep the seed safer", g.t.rate(g.s.N), days(n)))
+	return w.say(fmt.Sprintf("%s of ammonia go %s; a lower rate now and a split would keep the seed safer", g.t.rate(g.s.N), ahead(n)))
 }
 
 // ammoniaWait guards the days from ammonia to planting.
@@ -198,14 +202,14 @@ func (g guard) ammoniaWait() (Warning, bool) {
 	}
 	if n < g.o.WaitDays && !g.separate() {
 		w.Level = Warn
-		return w.say(fmt.Sprintf("planting follows %s after ammonia, and soil is not known to separate them", days(n)))
+		return w.say(fmt.Sprintf("planting follows ammonia %s, and soil is not known to separate them", after(n)))
 	}
-	return w.say(fmt.Sprintf("planting follows %s after ammonia", days(n)))
+	return w.say(fmt.Sprintf("planting follows ammonia %s", after(n)))
 }
 
 // ammoniaAngle asks for bands across the rows to come; never after planting.
 func (g guard) ammoniaAngle() (Warning, bool) {
-	if !g.beforePlanting() || !g.soon(g.o.GoneDays) || g.s.Offset != nil && *g.s.Offset >= g.o.LeastOffset {
+	if !g.beforePlanting() || !g.soon(g.o.GoneDays) || g.s.Offset != nil && !below(*g.s.Offset, g.o.LeastOffset) {
 		return silent()
 	}
 	w := Warning{
@@ -219,7 +223,7 @@ func (g guard) ammoniaAngle() (Warning, bool) {
 		w.Unchecked = true
 		return w.say("the angle between the bands of ammonia and the rows to come is not known")
 	}
-	if a := folded(*g.s.AngleDeg); a < g.o.LeastAngleDeg {
+	if a := folded(*g.s.AngleDeg); below(a, g.o.LeastAngleDeg) {
 		return w.say(fmt.Sprintf("the bands of ammonia run along the rows to come (%s degrees), so that a row may stand on a band over its length", plain(a, 0)))
 	}
 	return silent()

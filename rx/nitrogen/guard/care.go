@@ -22,13 +22,14 @@ func (g guard) fallAmmonia() (Warning, bool) {
 	}
 	is := g.t.warmth(*g.s.SoilC)
 	switch {
-	case *g.s.SoilC+g.s.SoilErrorC > g.o.FallSoilC && season == "":
+	case above(*g.s.SoilC+g.s.SoilErrorC, g.o.FallSoilC) && season == "":
 		w.Unchecked = true
 		return w.say(fmt.Sprintf("ammonia into soil of %s: whether it goes on in fall is not known; in fall %s is the bound", is, g.t.warmth(g.o.FallSoilC)))
-	case *g.s.SoilC > g.o.FallSoilC:
+	case above(*g.s.SoilC, g.o.FallSoilC):
 		w.Level = Warn
-		return w.say(fmt.Sprintf("fall ammonia into soil of %s, above %s, turns to nitrate before winter", is, g.t.warmth(g.o.FallSoilC)))
-	case *g.s.SoilC+g.s.SoilErrorC > g.o.FallSoilC:
+		warm, bound := g.t.warmths(*g.s.SoilC, g.o.FallSoilC)
+		return w.say(fmt.Sprintf("fall ammonia into soil of %s, above %s, turns to nitrate before winter", warm, bound))
+	case above(*g.s.SoilC+g.s.SoilErrorC, g.o.FallSoilC):
 		return w.say(fmt.Sprintf("fall ammonia into soil of %s by estimate, give or take %s, which reaches over %s: measure it", is, g.t.degrees(g.s.SoilErrorC), g.t.warmth(g.o.FallSoilC)))
 	}
 	return silent()
@@ -57,8 +58,7 @@ func (g guard) fallCoarse() (Warning, bool) {
 // securityProduct reminds of the rules on products that are stolen and misused.
 func (g guard) securityProduct() (Warning, bool) {
 	src := g.s.Source
-	nitrate := src.NitrateN > 0 && src.UreaN == 0 && !src.HasDensity // sold dry
-	if !src.Ammonia && !nitrate {
+	if !src.Ammonia && !g.dryNitrate() {
 		return silent()
 	}
 	w := Warning{
@@ -72,6 +72,15 @@ func (g guard) securityProduct() (Warning, bool) {
 		return w.say("anhydrous ammonia is a product under rules of safety and security")
 	}
 	return w.say("dry ammonium nitrate is a product under rules of security")
+}
+
+// dryNitrate tells whether a product is dry and holds much ammonium nitrate. With urea it
+// is a solution, for grains of both melt together.
+func (g guard) dryNitrate() bool {
+	src := g.s.Source
+	salt := 100 * 2 * min(src.AmmoniumN, src.NitrateN) / nitrogenInNitrate
+	dissolved := src.UreaN > 0 || src.HasDensity && !below(src.Density, g.o.LightestSolution)
+	return !src.Ammonia && !dissolved && !below(salt, g.o.NitratePercent)
 }
 
 // ammoniaCare are the usual cautions for the handling of ammonia.

@@ -147,6 +147,14 @@ func (w Warning) say(what string) (Warning, bool) {
 	return w, true
 }
 
+// above and below tell whether a figure passes a bound by more than rounding does: nine
+// steps of 10 lb/ac are 90 lb/ac.
+func above[T ~float64](v, bound T) bool { return v > bound+slack(bound) }
+
+func below[T ~float64](v, bound T) bool { return v < bound-slack(bound) }
+
+func slack[T ~float64](bound T) T { return 1e-9 * max(1, bound) }
+
 // silent is no warning.
 func silent() (Warning, bool) { return Warning{}, false }
 

@@ -23,6 +23,14 @@ const (
 	// Unit: in.
 	depthDry = 8
 
+	// depthAbout is by how much a depth may fall short of what is asked and still count:
+	// the figures are about so many inches, and 15 and 20 cm are those of metric practice.
+	//
+	// Source: our own: 8 in is 20.3 cm.
+	// Range: 0.1 to 0.5.
+	// Unit: cm.
+	depthAbout = 0.35
+
 	// depthFloor is the depth below which practice does not go in a wet spring.
 	//
 	// Source: common practice; deeper is better wherever the slot closes.
@@ -173,6 +181,13 @@ const (
 	// Unit: share of the ground.
 	highResidue = 0.30
 
+	// shallowMix is the depth to which urea lost about as much worked in as on the surface.
+	//
+	// Source: Ernst & Massey 1960: the top quarter inch of a silt loam of pH 6.5.
+	// Range: 0.25.
+	// Unit: in.
+	shallowMix = 0.25
+
 	// rainSome is the water that cut the loss of ammonia from surface urea by 71 %.
 	//
 	// Source: Holcomb et al. 2011, Soil Sci. Soc. Am. J. (19.4 of 67.3 kg N/ha); Iowa State Univ.: 0.25 to 0.50 in within two days.
@@ -207,6 +222,30 @@ const (
 	// Range: 7 to 14.
 	// Unit: days.
 	rainWindowInhibited = 11
+)
+
+// Products under rules of security.
+const (
+	// nitrateShare is the ammonium nitrate in a dry product from which the rules hold.
+	//
+	// Source: proposed federal rule, 76 Fed. Reg. 46908 (2011): mixtures of 30 % and more of solid ammonium nitrate.
+	// Range: 28 to 80.
+	// Unit: % of product mass.
+	nitrateShare = 30
+
+	// nitrogenInNitrate is the nitrogen of ammonium nitrate, half of it as nitrate.
+	//
+	// Source: formula weights of N and NH4NO3: 28.01 of 80.04.
+	// Range: 33.5 to 35.
+	// Unit: % of its mass.
+	nitrogenInNitrate = 35
+
+	// lightestSolution is the density from which a product is a solution and no heap of grains.
+	//
+	// Source: common practice; prills lie at 0.7 to 1.0 kg/L, fluid fertilizers at 1.1 and more.
+	// Range: 1.0 to 1.1.
+	// Unit: kg/L.
+	lightestSolution = 1.05
 )
 
 // Nitrogen and the standing crop.

@@ -11,8 +11,8 @@ import (
 // uanOverCorn guards the leaves of standing corn against broadcast UAN.
 func (g guard) uanOverCorn() (Warning, bool) {
 	src, season := g.s.Source, g.season()
-	over := g.s.Placement == Broadcast && src.UreaN > 0 && src.NitrateN > 0
-	if !over || g.s.Stage == nil && (season == Spring || season == Fall) || g.s.Stage != nil && g.s.Stage.High < growth.Emergence() {
+	onLeaves := g.s.Placement == Broadcast && src.UreaN > 0 && src.NitrateN > 0
+	if !onLeaves || g.s.Stage == nil && (season == Spring || season == Fall) || g.s.Stage != nil && g.s.Stage.High < growth.Emergence() {
 		return silent()
 	}
 	w := Warning{
@@ -28,28 +28,31 @@ func (g guard) uanOverCorn() (Warning, bool) {
 		return w.say("UAN broadcast over corn: the stage of the crop is not known")
 	}
 	most := g.overLimit(g.s.Stage.High)
-	at := fmt.Sprintf("%s of UAN broadcast over corn at %s", g.t.rate(g.s.N), between(*g.s.Stage))
-	if g.s.N > most {
+	over := func(rate string) string {
+		return fmt.Sprintf("%s of UAN broadcast over corn at %s", rate, between(*g.s.Stage))
+	}
+	if above(g.s.N, most) {
 		w.Level = Warn
 		if most == 0 {
-			return w.say(at + ": no UAN goes over the leaves of corn this large")
+			return w.say(over(g.t.rate(g.s.N)) + ": no UAN goes over the leaves of corn this large")
 		}
-		return w.say(fmt.Sprintf("%s: above the %s for that stage", at, g.t.rate(most)))
+		rate, bound := g.t.rates(g.s.N, most)
+		return w.say(fmt.Sprintf("%s: above the %s for that stage", over(rate), bound))
 	}
-	if g.s.Atrazine == Unknown && g.s.N > g.o.UANAtrazine {
-		return w.say(at + " burns leaves; whether atrazine goes with it is not known, and with it this is too much")
+	if g.s.Atrazine == Unknown && above(g.s.N, g.o.UANAtrazine) {
+		rate, bound := g.t.rates(g.s.N, g.o.UANAtrazine)
+		return w.say(fmt.Sprintf("%s burns leaves; whether atrazine goes with it is not known, and with it this is above the %s that leaves the yield alone", over(rate), bound))
 	}
-	return w.say(at + " burns leaves within one to two days, more when hot and dry")
+	return w.say(over(g.t.rate(g.s.N)) + " burns leaves within one to two days, more when hot and dry")
 }
 
 // overLimit is the most of broadcast UAN over corn of a stage.
 func (g guard) overLimit(stage growth.Stage) unit.NRate {
-	const rounding = 1e-9
 	most := g.o.UANEarly
 	switch {
-	case stage >= g.o.UANEnds-rounding:
+	case !below(stage, g.o.UANEnds):
 		return 0
-	case stage >= g.o.UANEarlyEnds-rounding:
+	case !below(stage, g.o.UANEarlyEnds):
 		most = g.o.UANLate
 	}
 	if g.s.Atrazine == Yes {
@@ -82,8 +85,7 @@ func (g guard) lateSidedress() (Warning, bool) {
 		w.Unchecked = true
 		return w.say("nitrogen for a standing crop: its stage is not known")
 	}
-	const rounding = 1e-9
-	if g.s.Stage.High < g.o.LateFrom-rounding {
+	if below(g.s.Stage.High, g.o.LateFrom) {
 		return silent()
 	}
 	low, high, err := g.o.Uptake.At(max(g.s.Stage.Low, growth.Emergence()), g.s.Stage.High)
@@ -92,7 +94,7 @@ func (g guard) lateSidedress() (Warning, bool) {
 		return w.say(err.Error())
 	}
 	what := fmt.Sprintf("a sidedress at %s comes when the crop has taken up %.0f to %.0f %% of its nitrogen", between(*g.s.Stage), math.Floor(low), math.Ceil(high))
-	if g.s.Stage.High >= g.o.LateHarm-rounding {
+	if !below(g.s.Stage.High, g.o.LateHarm) {
 		w.Level = Warn
 		return w.say(what + ", and some yield is lost if it was short")
 	}

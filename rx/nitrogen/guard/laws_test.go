@@ -125,6 +125,15 @@ func TestLaws(t *testing.T) {
 			better.Inhibitor, worse.Inhibitor = Urease, NoInhibitor
 			return true
 		},
+		"worked in sooner": func(t *rapid.T, better, worse *Situation) bool {
+			soon := rapid.IntRange(0, 5).Draw(t, "days")
+			late := soon + rapid.IntRange(0, 5).Draw(t, "more")
+			better.WorkedIn = &soon
+			if rapid.Bool().Draw(t, "ever") {
+				worse.WorkedIn = &late
+			}
+			return true
+		},
 		"a closed slot": func(_ *rapid.T, better, worse *Situation) bool {
 			better.SlotClosed, worse.SlotClosed = Yes, No
 			return true

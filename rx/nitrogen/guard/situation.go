@@ -95,6 +95,7 @@ type Situation struct {
 
 	Texture  string   // coarse, medium or fine
 	Moisture Moisture // at the depth of placement
+	WorkedIn *int     // days from the application to the trip that works it in; nil for none
 	Residue  *float64 // cover, share of the ground from 0 to 1
 
 	RowSpacing       *unit.Length
@@ -150,6 +151,9 @@ func (s Situation) check() error {
 		if v.v != nil && !(*v.v >= v.min && *v.v <= v.max) {
 			return fmt.Errorf("warnings before an application: %s of %g cannot be; give one from %g to %g, or none", v.what, *v.v, v.min, v.max)
 		}
+	}
+	if s.WorkedIn != nil && *s.WorkedIn < 0 {
+		return fmt.Errorf("warnings before an application: it is worked in %s before it is put down; correct one of the dates", days(-*s.WorkedIn))
 	}
 	for _, mm := range s.RainMM {
 		if !(mm >= 0 && mm <= 2000) {

@@ -1,12 +1,25 @@
 package guard
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+
+	"ratewright/geo/unit"
+)
+
+// inGround tells whether the nitrogen lies below the surface.
+func (g guard) inGround() bool { return g.s.Placement == Injected || g.s.Placement == Incorporated }
+
+// barelyBelow tells whether it lies so little below it that this keeps no ammonia.
+func (g guard) barelyBelow() bool {
+	return g.inGround() && g.s.Depth != nil && !above(*g.s.Depth, g.o.ShallowMix)
+}
 
 // onSurface tells whether urea stays on the surface. The forms of nitrogen may not be
 // known.
 func (g guard) onSurface() (urea, known bool) {
 	src := g.s.Source
-	if src.Ammonia || g.s.Placement == Injected || g.s.Placement == Incorporated {
+	if src.Ammonia || g.inGround() && !g.barelyBelow() {
 		return false, true
 	}
 	if src.UreaN+src.AmmoniumN+src.NitrateN == 0 {
@@ -26,21 +39,30 @@ func (g guard) window() int {
 	return g.o.RainWindow
 }
 
-// inSight is the rain within the window, mm; false where none is told.
-func (g guard) inSight() (mm float64, known bool) {
-	for i, v := range g.s.RainMM {
-		if i < g.window() {
-			mm += v
-		}
+// inSight is the rain within the window, mm, as far as anybody sees: within so many
+// days. None where nothing is told.
+func (g guard) inSight() (mm float64, within int) {
+	within = min(g.window(), len(g.s.RainMM))
+	for _, v := range g.s.RainMM[:within] {
+		mm += v
 	}
-	return mm, len(g.s.RainMM) > 0
+	return mm, within
+}
+
+// until tells of the trip that works the nitrogen in.
+func (g guard) until() string {
+	if g.s.WorkedIn == nil {
+		return ""
+	}
+	return fmt.Sprintf(" until it is worked in %s later", days(*g.s.WorkedIn))
 }
 
 // surfaceUrea guards urea and UAN on high residue.
 func (g guard) surfaceUrea() (Warning, bool) {
 	urea, known := g.onSurface()
-	mm, rainKnown := g.inSight()
-	if !urea || rainKnown && mm >= g.o.RainMostMM || g.s.Residue != nil && *g.s.Residue < g.o.HighResidue {
+	mm, within := g.inSight()
+	rainKnown := within > 0
+	if !urea || rainKnown && !below(mm, g.o.RainMostMM) || g.s.Residue != nil && below(*g.s.Residue, g.o.HighResidue) {
 		return silent()
 	}
 	w := Warning{
@@ -50,6 +72,9 @@ func (g guard) surfaceUrea() (Warning, bool) {
 		Practice:  "inject or dribble, add a urease inhibitor, or go ahead of rain; half of the loss of urea is to be expected of UAN",
 		Source:    "Fox, Piekielek & Macneal 1996, Soil Sci. Soc. Am. J. 60 (citation " + fromMemory + "); Rochette et al. 2009 (citation " + fromMemory + "); Silva et al. 2017, Agron. J.; Iowa State Univ. ICM 2018; " + commonRule,
 	}
+	if g.s.Placement == SurfaceBand {
+		w.Practice = strings.Replace(w.Practice, "inject or dribble", "inject", 1)
+	}
 	lacks := missing(map[string]bool{
 		"the residue cover": g.s.Residue != nil, "the rain of the coming days": rainKnown,
 		"how the nitrogen is bound or placed": known, "whether an inhibitor goes with it": g.s.Inhibitor != "",
@@ -58,14 +83,20 @@ func (g guard) surfaceUrea() (Warning, bool) {
 		w.Unchecked = true
 		return w.say("urea on residue: " + lacks)
 	}
-	what := fmt.Sprintf("urea stays on a surface with %s of residue cover, with %s of rain in sight within %s", percent(*g.s.Residue), g.t.rain(mm), days(g.window()))
+	lies := "stays on a surface"
+	if g.barelyBelow() {
+		lies = fmt.Sprintf("lies %s deep, no better than on a surface", g.t.rain(1000*g.s.Depth.Metres()))
+		w.Published += fmt.Sprintf("; mixed into the top %s it lost about as much as on top", g.t.rain(1000*unit.Inches(shallowMix).Metres()))
+		w.Source = "Ernst & Massey 1960; " + w.Source
+	}
+	what := fmt.Sprintf("urea %s with %s of residue cover%s, with %s of rain in sight within %s", lies, percent(*g.s.Residue), g.until(), g.t.rain(mm), days(within))
 	if g.slowed() {
-		if mm >= g.o.RainSomeMM {
+		if !below(mm, g.o.RainSomeMM) {
 			return silent()
 		}
 		return w.say(what + "; the inhibitor holds it for a time only")
 	}
-	if mm < g.o.RainSomeMM {
+	if below(mm, g.o.RainSomeMM) && (g.s.WorkedIn == nil || *g.s.WorkedIn > g.o.RainWindow) {
 		w.Level = Warn
 	}
 	what += " and no urease inhibitor"
@@ -80,8 +111,9 @@ func (g guard) surfaceUrea() (Warning, bool) {
 // before the rule of practice.
 func (g guard) rainAfterUrea() (Warning, bool) {
 	urea, known := g.onSurface()
-	mm, rainKnown := g.inSight()
-	if !urea || rainKnown && mm >= g.o.RainPracticeMM {
+	mm, within := g.inSight()
+	rainKnown := within > 0
+	if !urea || rainKnown && !below(mm, g.o.RainPracticeMM) {
 		return silent()
 	}
 	w := Warning{
@@ -100,7 +132,7 @@ func (g guard) rainAfterUrea() (Warning, bool) {
 		w.Unchecked = true
 		return w.say("urea on the surface: how the nitrogen is bound or placed is not known")
 	case mm <= 0:
-		return w.say(fmt.Sprintf("no rain is in sight within %s to wash the urea in", days(g.window())))
+		return w.say(fmt.Sprintf("no rain is in sight within %s to wash the urea in%s", days(within), g.until()))
 	}
-	return w.say(fmt.Sprintf("%s of rain are in sight within %s to wash the urea in", g.t.rain(mm), days(g.window())))
+	return w.say(fmt.Sprintf("%s of rain are in sight within %s to wash the urea in%s", g.t.rain(mm), days(within), g.until()))
 }

@@ -108,8 +108,11 @@ type Application struct {
 // Unit: cm.
 const deepestCM = 60.0
 
-// check refuses an application that cannot be.
-func (a Application) check() error {
+// Check refuses an application that cannot be, in words without its name or place: a
+// source of no nitrogen, or of which nobody knows how it is bound; a placement or an
+// inhibitor that is none; a depth that no tool reaches or that does not go with the
+// placement; no date; tillage before it.
+func (a Application) Check() error {
 	name := a.Source.Label
 	if name == "" {
 		name = a.Source.Name
@@ -169,8 +172,8 @@ type Site struct {
 	Part float64
 }
 
-// check refuses a site that cannot be.
-func (s Site) check() error {
+// Check refuses a site that cannot be, in words.
+func (s Site) Check() error {
 	switch {
 	case !(s.PH >= 3 && s.PH <= 11):
 		return fmt.Errorf("a soil pH of %g cannot be; give the pH in water, most often 5 to 8", s.PH)

@@ -40,7 +40,7 @@ func (s *Shape) Course(site Site, rate unit.NRate) (Course, error) {
 	phi, tieUp := s.phi(site, kgHa), s.c.tieUp(s.kind.placement, site)
 	course := Course{
 		Days: make([]Day, len(s.rows)), MeanC: s.MeanC, Notes: s.Notes,
-		Potential: s.c.potential(&s.kind, site, kgHa, s.MeanC),
+		Potential: s.most(site, kgHa),
 	}
 	for i := range course.Days {
 		course.Days[i] = Day{Date: s.First.AddDate(0, 0, i), Balance: s.balance(kgHa, phi, tieUp, i+1)}

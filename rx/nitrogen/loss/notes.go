@@ -16,6 +16,13 @@ func notes(a Application, season *water.Season) []string {
 			list = append(list, "ammonia: nothing is published for a depth of less than 2 in (5 cm); the loss at 2 in was taken, and more must be expected")
 		}
 	}
+	urea, ammonium, _ := shares(a.Source)
+	if urea == 0 && (a.Inhibitor == Urease || a.Inhibitor == UreaseAndNitrification) {
+		list = append(list, "a urease inhibitor slows urea down, and "+a.Source.Called()+" holds none")
+	}
+	if urea+ammonium == 0 && a.Inhibitor.ofNitrification() {
+		list = append(list, "a nitrification inhibitor slows ammonium down, and "+a.Source.Called()+" holds none")
+	}
 	if deep := 100 * a.Depth.Metres(); a.Placement == Incorporated && deep > 5 || a.Tillage != nil && 100*a.Tillage.Depth.Metres() > 5 {
 		list = append(list, "worked in: the depth counts as that of the bulk of the nitrogen, about half of what the tool works; from 3 in (7.5 cm) on no ammonia is lost, by published losses of closed bands, which is less than from a slot as deep: a slot keeps a floor, for it may leak, and for mixing none is published: which of the two loses less is not known")
 	}

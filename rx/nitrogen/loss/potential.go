@@ -93,7 +93,7 @@ func (c Coefficients) Potential(a Application, site Site, rate unit.NRate, meanC
 	if err := c.check(); err != nil {
 		return 0, err
 	}
-	if err := a.check(); err != nil {
+	if err := a.Check(); err != nil {
 		return 0, err
 	}
 	if err := checkAt(site, rate); err != nil {

@@ -50,7 +50,7 @@ func Prepare(a Application, season *water.Season, end time.Time, c *Coefficients
 
 // Prepare is as the function of that name, and uses the memory of the shape again.
 func (s *Shape) Prepare(a Application, season *water.Season, end time.Time, c *Coefficients) error {
-	if err := a.check(); err != nil {
+	if err := a.Check(); err != nil {
 		return err
 	}
 	if !s.checked || *c != s.c { // those of the last time were checked then
@@ -134,20 +134,29 @@ func (s *Shape) Day(t time.Time) (int, bool) {
 }
 
 // Potential is the share of the nitrogen that may be lost as ammonia at a rate on a
-// site; see Coefficients.Potential.
+// site; see Coefficients.Potential. It is held to what is not nitrate, and to the most of
+// that which goes into the air.
 func (s *Shape) Potential(site Site, rate unit.NRate) (float64, error) {
 	if err := checkAt(site, rate); err != nil {
 		return 0, err
 	}
-	return s.c.potential(&s.kind, site, rate.KgNPerHa(), s.MeanC), nil
+	return s.most(site, rate.KgNPerHa()), nil
 }
 
 func checkAt(site Site, rate unit.NRate) error {
+	if err := CheckRate(rate); err != nil {
+		return err
+	}
+	return site.Check()
+}
+
+// CheckRate refuses a rate that no application has, in words.
+func CheckRate(rate unit.NRate) error {
 	const most = 1000 // kg N/ha
 	if r := rate.KgNPerHa(); !(r >= 0 && r <= most) {
 		return fmt.Errorf("a rate of %.0f lb N/ac (%.0f kg N/ha) cannot be; write 0 to %.0f lb N/ac (%d kg N/ha)", rate.LbNPerAcre(), r, unit.KgNPerHa(most).LbNPerAcre(), most)
 	}
-	return site.check()
+	return nil
 }
 
 // At is where the nitrogen of an application at a rate on a site is at the end of a
@@ -162,6 +171,11 @@ func (s *Shape) At(site Site, rate unit.NRate, day int) (Balance, error) {
 	}
 	kgHa := rate.KgNPerHa()
 	return s.balance(kgHa, s.phi(site, kgHa), s.c.tieUp(s.kind.placement, site), day), nil
+}
+
+// most is the share of a rate that may go into the air.
+func (s *Shape) most(site Site, kgHa float64) float64 {
+	return min(s.c.MostPhi*s.exposed, s.c.potential(&s.kind, site, kgHa, s.MeanC))
 }
 
 // phi is the share of what is cleared from the surface that is lost as ammonia.

@@ -22,6 +22,12 @@ type Soil struct {
 	Tiled      bool   // drained by tile: drains as "moderately well drained" at the least
 }
 
+// Check refuses a soil whose texture group, drainage class or hydrologic group is none.
+func (s Soil) Check() error {
+	_, err := newBucket(s, 0, Mid())
+	return err
+}
+
 // State is the water of a day. All depths of water are in mm.
 type State struct {
 	MeanC     float64 // mean of the air's maximum and minimum, °C

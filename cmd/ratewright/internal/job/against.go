@@ -138,17 +138,23 @@ func (p *planner) situation(f *plannedField, s, k, zone int, n unit.NRate) (guar
 	return g, err
 }
 
-// workedIn tells of what a pass on the same day works into the ground.
+// workedIn tells of a pass that works the nitrogen into the ground: one on the same day is
+// as its placement.
 func workedIn(g *guard.Situation, t *loss.Tillage) {
-	if t != nil && sameDay(t.Date, g.Date) {
+	switch {
+	case t == nil:
+	case sameDay(t.Date, g.Date):
 		g.Placement, g.Depth = guard.Incorporated, &t.Depth
+	default:
+		n := int(t.Date.Sub(g.Date).Hours() / 24)
+		g.WorkedIn = &n
 	}
 }
 
-// dayKey is a day under a station, and dayFacts what the years of its record say of it.
+// dayKey is a day of a crop under a station, and dayFacts what the years of its record say of it.
 type (
 	dayKey struct {
-		planted string
+		crop    string
 		station int
 		date    time.Time
 	}
@@ -164,7 +170,10 @@ type (
 func (p *planner) dayOf(crop *CropSpec, station int, on time.Time) (dayFacts, error) {
 	key := dayKey{station: station, date: on}
 	if crop != nil {
-		key.planted = crop.Planted + " " + crop.Emerged
+		key.crop = crop.Planted + " " + crop.Emerged
+		for i := range crop.Models {
+			key.crop += " " + crop.Models[i].Name
+		}
 	}
 	if d, ok := p.days[key]; ok {
 		return d, nil

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -98,4 +99,61 @@ func TestDatesAreOfTheCrop(t *testing.T) {
 		require.ErrorContains(t, err, "more than 270 days before planting on 2026-04-28")
 	}
 	planned(t, demoJob(t, "", "date: 2026-04-14", "date: 2025-11-10"))
+}
+
+// The rates of a plan are steps added up: nine of 10 lb/ac are the 90 lb/ac that small corn
+// stands, and ten are above it.
+func TestARateOfStepsIsJudgedAsItsSum(t *testing.T) {
+	for most, level := range map[string]string{"90 lb/ac": "note", "100 lb/ac": "warn"} {
+		j := demoJob(t, "", "source: urea, placement: broadcast, date: 2026-05-12, inhibitor: urease", "source: uan-32, placement: broadcast, date: 2026-05-20, atrazine: no",
+			"most: 240 lb/ac", "most: "+most, "  uan-32: 18 ton\n", "")
+		p := planned(t, j)
+		n := 0
+		for _, w := range p.Against {
+			if w.Strategy == "urea after planting" && w.Key == "uan-over-corn" {
+				require.Equal(t, level, w.Level, w.Words)
+				n++
+			}
+		}
+		require.Positive(t, n)
+	}
+}
+
+// Each field's stage of the crop is by the models that its own job names.
+func TestAFieldsStageIsByItsOwnModels(t *testing.T) {
+	change := []string{"source: urea, placement: broadcast, date: 2026-05-12, inhibitor: urease", "source: uan-32, placement: broadcast, date: 2026-06-05, atrazine: no", "  uan-32: 18 ton\n", "", "until: V12", "until: 2026-07-04"}
+	stage := func(of string, jobs ...Job) string {
+		p, err := Plan(jobs, How{Workers: 1, NoPage: true})
+		require.NoError(t, err)
+		for _, w := range p.Against {
+			if w.Field == of && w.Key == "uan-over-corn" {
+				_, at, _ := strings.Cut(w.Words, "over corn at ")
+				at, _, _ = strings.Cut(at, ":")
+				return at
+			}
+		}
+		return ""
+	}
+	a := demoJob(t, "", change...)
+	b := demoJob(t, "", append(change, "name: Heron Bend", "name: Second Bend", "crop: {planted: 2026-04-28}", "crop: {planted: 2026-04-28, stages: Purdue collars}",
+		"file: weather.csv", "file: "+filepath.ToSlash(a.Weather.File))...) // one record for both
+	alone := stage("Second Bend", b)
+	require.NotEmpty(t, alone)
+	require.NotEqual(t, stage("Heron Bend", a), alone, "or the test shows nothing")
+	require.Equal(t, alone, stage("Second Bend", a, b))
+}
+
+// Fields that share a record and a planting look at one day, by whatever stage each job
+// names.
+func TestFieldsThatShareARecordLookAtOneDay(t *testing.T) {
+	a := demoJob(t, "")
+	of := func(until string) error {
+		b := demoJob(t, "", "name: Heron Bend", "name: Second Bend", "until: V12", "until: "+until, "file: weather.csv", "file: "+filepath.ToSlash(a.Weather.File))
+		_, err := Plan([]Job{a, b}, How{Workers: 1, NoPage: true})
+		return err
+	}
+	require.NoError(t, of("V12"))
+	require.NoError(t, of("2026-07-04"))
+	require.ErrorContains(t, of("V10"), "its plan looks at 2026-06-")
+	require.ErrorContains(t, of("2026-07-01"), "its plan looks at 2026-07-01, that of the first job at 2026-07-04")
 }

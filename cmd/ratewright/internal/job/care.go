@@ -26,8 +26,11 @@ func careKeys() []string {
 }
 
 func (d decoder) care(m mapping) CareSpec {
+	const apart = "write a distance such as 30 in, from 2 in to 16 ft (5 cm to 5 m)"
 	c := CareSpec{
-		Spacing: d.depth(m, "spacing"), Rows: d.depth(m, "rows"), Offset: d.depth(m, "offset"), RainAhead: d.depth(m, "rain_ahead"),
+		Spacing: d.between(m, "spacing", 0.05, 5, apart), Rows: d.between(m, "rows", 0.05, 5, apart),
+		Offset:    d.between(m, "offset", 0, 5, "write how far the nearest band lies from the row to come, such as 5 in, up to 16 ft (5 m)"),
+		RainAhead: d.between(m, "rain_ahead", 0, 0.5, "write the rain in sight within two days, such as 0.5 in, up to 20 in (500 mm)"),
 	}
 	if v, ok := parsed(m, "angle", number); ok {
 		c.AngleDeg = &v
@@ -45,6 +48,19 @@ func (d decoder) care(m mapping) CareSpec {
 	c.Moisture = word("moisture", string(guard.Dry), string(guard.Moist), string(guard.Wet))
 	c.Season = word("season", string(guard.Fall), string(guard.Spring), string(guard.Sidedress))
 	return c
+}
+
+// between reads a length that only so many metres make sense for.
+func (d decoder) between(m mapping, key string, least, most float64, fix string) *unit.Length {
+	v, ok := parsed(m, key, unit.ParseLength)
+	if !ok {
+		return nil
+	}
+	if !(v.Metres() >= least && v.Metres() <= most) {
+		text, _ := m.text(key)
+		d.add(m.lineOf(key), fix, "%s: %s of %s cannot be", m.name, key, text)
+	}
+	return &v
 }
 
 // tell gives a situation what the job says.

@@ -168,7 +168,7 @@ func (d decoder) job(root *yaml.Node) Job {
 	if n, ok := m.node("machines"); ok {
 		j.Machines = d.machines(n)
 	}
-	j.Prices = d.prices(m)
+	j.Prices = d.prices(m, j)
 	if n, ok := m.node("target"); ok {
 		j.Target = d.rateOf("target", n, j)
 		if j.Target.Part != nil {

@@ -7,7 +7,6 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"ratewright/geo/unit"
-	"ratewright/rx/nitrogen/loss"
 )
 
 // plainName can stand in a file name on every system.
@@ -37,7 +36,7 @@ func (d decoder) application(i int, n *yaml.Node, j Job) ApplicationSpec {
 	a.Care = d.care(m)
 	a.Shallow = d.depth(m, "shallow")
 	a.Date = d.day(m, "date")
-	a.Inhibitor = m.choice("inhibitor", loss.NoInhibitor.String(), loss.Urease.String(), loss.Nitrification.String(), loss.UreaseAndNitrification.String())
+	a.Inhibitor = d.inhibitor(m)
 	if i, ok := m.node("incorporate"); ok {
 		a.Incorporate = d.incorporate(m.name, i)
 	}

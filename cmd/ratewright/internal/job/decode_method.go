@@ -26,7 +26,7 @@ func Methods() []string {
 // defaultLevel is the usual level of confidence.
 const defaultLevel = 0.95
 
-func (d decoder) prices(m mapping) *PricesSpec {
+func (d decoder) prices(m mapping, j Job) *PricesSpec {
 	n, ok := m.node("prices")
 	if !ok {
 		return nil
@@ -36,7 +36,7 @@ func (d decoder) prices(m mapping) *PricesSpec {
 		m.require("write both, such as {nitrogen: 0.50 $/lb, corn: 4.20 $/bu}", "nitrogen", "corn")
 		p.N = parsedOr(m, "nitrogen", unit.ParseNPrice, 0)
 		p.Grain = parsedOr(m, "corn", unit.ParseGrainPrice, 0)
-		d.sourcePrices(m, p)
+		d.sourcePrices(m, p, j)
 	}
 	return p
 }

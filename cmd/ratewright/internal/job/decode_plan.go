@@ -5,6 +5,7 @@ import (
 	"math"
 	"regexp"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
@@ -36,7 +37,9 @@ func (d decoder) plan(m mapping, j Job) *PlanSpec {
 	m.require("write a date such as 2026-07-01, or a growth stage such as V8, by which it matters what is still there", "until")
 	p.By, _ = m.text("until")
 	if p.By != "" && !stageName.MatchString(p.By) {
-		p.By = d.day(m, "until")
+		if _, err := time.Parse(time.DateOnly, p.By); err != nil {
+			d.add(m.lineOf("until"), "write a date such as 2026-07-01, or a growth stage from V1 to V18", "plan: until: %q is neither a date nor a stage", p.By)
+		}
 	} else if p.By != "" && j.Crop == nil {
 		d.add(m.lineOf("until"), "write crop: {planted: 2026-04-28}, or a date", "plan: until %s needs to know when the crop was planted", p.By)
 	}
@@ -45,6 +48,11 @@ func (d decoder) plan(m mapping, j Job) *PlanSpec {
 	p.FieldMost = unit.NRate(parsedOr(m, "field_most", nitrogenRate, 0))
 	if m.has("field_most") && p.FieldMost == 0 {
 		d.add(m.lineOf("field_most"), "write the most that the field may get on average, or leave it out for no limit", "plan: field_most of none leaves no nitrogen to plan")
+	}
+	for key, rate := range map[string]unit.NRate{"most": p.Most, "field_most": p.FieldMost} {
+		if err := loss.CheckRate(rate); err != nil {
+			d.add(m.lineOf(key), "", "plan: %s: %v", key, err)
+		}
 	}
 	switch {
 	case p.Step > 0 && float64(p.Most/p.Step) > plan.MostLevels:
@@ -130,6 +138,9 @@ func (d decoder) strategies(m mapping, j Job) []StrategySpec {
 			share += t.Share
 			s.Trips = append(s.Trips, t)
 		})
+		if m.has("applications") && len(s.Trips) == 0 {
+			d.add(m.lineOf("applications"), "list what is put down: source, placement, date, and rate or share", "%s has no application", m.name)
+		}
 		if share > 1+1e-9 || share > 0 && share < 1-1e-9 {
 			d.add(n.Line, "shares count what fixed rates leave of the season's nitrogen, and make 100 % together", "%s: its shares come to %.4g %%", m.name, 100*share)
 		}
@@ -169,7 +180,7 @@ func (d decoder) trip(where string, n *yaml.Node, j Job, known []string) TripSpe
 		d.add(m.lineOf("depth"), "write broadcast, dribbled, incorporated or injected", "%s: a depth without a placement", where)
 	}
 	t.Date = d.day(m, "date")
-	t.Inhibitor = m.choice("inhibitor", loss.NoInhibitor.String(), loss.Urease.String(), loss.Nitrification.String(), loss.UreaseAndNitrification.String())
+	t.Inhibitor = d.inhibitor(m)
 	if i, ok := m.node("incorporate"); ok {
 		t.Incorporate = d.incorporate(where, i)
 	}
@@ -303,13 +314,22 @@ func amountOfTime(text string) (v float64, of string, ok bool) {
 }
 
 // sourcePrices reads what products and inhibitors cost.
-func (d decoder) sourcePrices(m mapping, p *PricesSpec) {
+func (d decoder) sourcePrices(m mapping, p *PricesSpec, j Job) {
 	p.Sources, p.Inhibitors = map[string]unit.ProductPrice{}, map[string]InhibitorPrice{}
 	if n, ok := m.node("sources"); ok {
 		s, _ := d.freeMapping(n, "prices: sources")
 		s.each(func(name string, _ *yaml.Node) {
-			if v, ok := parsed(s, name, unit.ParseProductPrice); ok {
-				p.Sources[name] = v
+			v, ok := parsed(s, name, unit.ParseProductPrice)
+			if !ok {
+				return
+			}
+			source, ok := j.plainSource(name)
+			if _, again := p.Sources[source]; again {
+				d.add(s.lineOf(name), "keep one of them", "prices: sources: two prices of %s", source)
+			}
+			p.Sources[source] = v
+			if !ok {
+				d.unknown(s.lineOf(name), "prices: sources", "source", name, j.sourceNames())
 			}
 		})
 	}

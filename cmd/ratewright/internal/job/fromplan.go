@@ -19,6 +19,8 @@ import (
 // sameGround is the part of its area by which a zone may differ from that of the plan.
 const sameGround = 1e-6
 
+const changedPlan = "make the plan anew: the file was changed since ratewright plan wrote it"
+
 // otherwise says in what the application of a plan is another one than that of the job.
 // What the job leaves out is not held against it.
 func (j Job) otherwise(a ApplicationSpec, doc plan.JSON, strategy string) string {
@@ -85,6 +87,62 @@ func untold(data []byte) string {
 	return ""
 }
 
+// twice names what a plan lists more than once, where it must be told which one counts.
+func twice(doc plan.JSON) string {
+	seen := map[string]bool{}
+	again := func(what string) bool {
+		was := seen[what]
+		seen[what] = true
+		return was
+	}
+	for _, s := range doc.Compared {
+		for _, a := range s.Applications {
+			if again("strategy " + s.Strategy + "\n" + a.Name) {
+				return fmt.Sprintf("lists application %s of %s twice", a.Name, s.Strategy)
+			}
+		}
+	}
+	for _, f := range doc.Fields {
+		if again("field " + f.Field) {
+			return fmt.Sprintf("lists field %s twice", f.Field)
+		}
+		for _, z := range f.Zones {
+			if again("zone " + f.Field + "\n" + z.ID) {
+				return fmt.Sprintf("lists zone %s of %s twice", z.ID, f.Field)
+			}
+			if z.Choice == nil {
+				continue
+			}
+			for _, a := range z.Choice.Applications {
+				if again("choice " + f.Field + "\n" + z.ID + "\n" + a.Name) {
+					return fmt.Sprintf("has two rates of %s for zone %s of %s", a.Name, z.ID, f.Field)
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// unsummed names a zone whose rates by application are not the rate that was chosen: one
+// that is gone would leave ground without its nitrogen.
+func unsummed(doc plan.JSON) string {
+	for _, f := range doc.Fields {
+		for _, z := range f.Zones {
+			if z.Choice == nil {
+				continue
+			}
+			sum := 0.0
+			for _, a := range z.Choice.Applications {
+				sum += a.NRateKgHa
+			}
+			if z.Choice.Strategy == nil && len(z.Choice.Applications) > 0 || math.Abs(sum-z.Choice.NRateKgHa) > 1e-6*max(1, z.Choice.NRateKgHa) {
+				return fmt.Sprintf("has rates by application for zone %s of %s that are not those of its choice", z.ID, f.Field)
+			}
+		}
+	}
+	return ""
+}
+
 // fromPlan gives each zone what the choice of a plan gives it of an application.
 func fromPlan(j Job, a ApplicationSpec, zones []rx.Zone) (rates.Result, error) {
 	file := a.Rate.Plan
@@ -98,7 +156,12 @@ func fromPlan(j Job, a ApplicationSpec, zones []rx.Zone) (rates.Result, error) {
 		return rates.Result{}, fault("is not the JSON of a plan", "name the plan.json that ratewright plan wrote")
 	}
 	if what := untold(data); what != "" {
-		return rates.Result{}, fault(what, "make the plan anew: the file was changed since ratewright plan wrote it")
+		return rates.Result{}, fault(what, changedPlan)
+	}
+	for _, amiss := range []func(plan.JSON) string{twice, unsummed} {
+		if what := amiss(doc); what != "" {
+			return rates.Result{}, fault(what, changedPlan)
+		}
 	}
 	i := slices.IndexFunc(doc.Fields, func(f plan.FieldJSON) bool { return f.Field == j.Field.Name })
 	if i < 0 {

@@ -58,7 +58,24 @@ func TestAMapByAPlanIsOfWhatWasPlanned(t *testing.T) {
 		"has a zone gone, which the job has not": func(_ *Job, doc *plan.JSON) {
 			doc.Fields[0].Zones = append(doc.Fields[0].Zones, plan.ZoneJSON{ID: "gone"})
 		},
-		"does not tell how sidedress of": func(_ *Job, doc *plan.JSON) { doc.Compared = nil },
+		"lists zone B of Heron Bend twice; make the plan anew": func(_ *Job, doc *plan.JSON) {
+			doc.Fields[0].Zones = append(doc.Fields[0].Zones, doc.Fields[0].Zones[1])
+		},
+		"lists field Heron Bend twice": func(_ *Job, doc *plan.JSON) { doc.Fields = append(doc.Fields, doc.Fields[0]) },
+		"has two rates of sidedress for zone A of Heron Bend": func(_ *Job, doc *plan.JSON) {
+			c := doc.Fields[0].Zones[0].Choice
+			c.Applications = append(c.Applications, c.Applications[1])
+		},
+		"lists application sidedress of starter, then UAN by coulter twice": func(_ *Job, doc *plan.JSON) {
+			doc.Compared = append(doc.Compared, doc.Compared[2])
+			doc.Compared[3].Applications = doc.Compared[3].Applications[1:]
+		},
+		"has rates by application for zone A of Heron Bend that are not": func(_ *Job, doc *plan.JSON) {
+			c := doc.Fields[0].Zones[0].Choice
+			c.Applications = c.Applications[:1]
+		},
+		"has rates by application for zone C of Heron Bend that are not": func(_ *Job, doc *plan.JSON) { doc.Fields[0].Zones[2].Choice.Strategy = nil },
+		"does not tell how sidedress of":                                 func(_ *Job, doc *plan.JSON) { doc.Compared = nil },
 	} {
 		_, err := prescribe(change)
 		require.ErrorContains(t, err, says)

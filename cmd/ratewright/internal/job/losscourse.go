@@ -45,6 +45,19 @@ func (f Followed) Beyond(j Job) []string {
 	return over
 }
 
+// unjudged tells of the warnings that a job refuses and for which it does not tell enough.
+func (f Followed) unjudged(j Job) []string {
+	var notes []string
+	for _, a := range f.JSON.Applications {
+		for _, w := range a.Warnings {
+			if slices.Contains(j.AcceptNot, w.Key) && w.Unchecked {
+				notes = append(notes, fmt.Sprintf("accept: %s cannot be judged for %s, %s: the job does not tell what it needs", w.Key, a.Name, zonesNamed(w.Zones)))
+			}
+		}
+	}
+	return notes
+}
+
 // FollowedApplication is an application with its course; its JSON is that of the same
 // place in Followed.
 type FollowedApplication struct {
@@ -85,6 +98,7 @@ func (j Job) LossAs(application string, how How) (Followed, error) {
 		out.Cautions = append(out.Cautions, rx.Cautions(ground.Field, a.Application)...)
 	}
 	out.Notes, out.Cautions = unique(append(o.notes, ground.Field.Notes...)), unique(out.Cautions)
+	out.Notes = append(out.Notes, out.unjudged(j)...)
 	return out, j.drawLoss(&out, one, how, sums)
 }
 
@@ -178,11 +192,14 @@ func (f *follow) application(a *ApplicationSpec) (FollowedApplication, course.Ap
 		return fail(err)
 	}
 	in := course.Input{Latitude: f.ground.Field.Plane.Origin().Lat(), Draws: f.j.Losses.Draws, Seed: f.j.Losses.Seed}
-	in.Application, err = f.j.follows(TripSpec{
-		Source: a.Source, Placement: a.Placement, Depth: a.Depth, Date: a.Date,
-		Inhibitor: a.Inhibitor, Incorporate: a.Incorporate, line: a.sourceLine,
-	})
-	if err != nil {
+	trip := TripSpec{
+		Name: a.Name, Source: a.Source, Placement: a.Placement, Depth: a.Depth, Date: a.Date,
+		Inhibitor: a.Inhibitor, Incorporate: a.Incorporate, Care: a.Care, line: a.line,
+	}
+	if in.Application, err = f.j.follows(trip); err != nil {
+		return fail(err)
+	}
+	if err := f.j.inSeason(trip, in.Application); err != nil {
 		return fail(err)
 	}
 	if in.Until, err = f.j.lossUntil(*a, in.Application.Date); err != nil {
@@ -263,8 +280,14 @@ func (j Job) lossUntil(a ApplicationSpec, on time.Time) (time.Time, error) {
 	if until.Before(on) {
 		return until, j.fault(line, fmt.Sprintf("application %s is applied on %s, after the last day that is looked at, %s %s", a.Name, a.Date, of, text), "write a later day under loss: until, or choose another application with --application")
 	}
+	if last := on.AddDate(mostCourseYears, 0, -runUp); until.After(last) {
+		return until, j.fault(line, fmt.Sprintf("application %s is put down on %s, and %s %s is too long after it", a.Name, a.Date, of, text), "end the course within a season of it")
+	}
 	return until, nil
 }
+
+// mostCourseYears is how long a course may be.
+const mostCourseYears = 2
 
 // lossRuns are the coefficients, with those that the job sets.
 func (j Job) lossRuns(o *opener) (course.Runs, error) {

@@ -212,3 +212,28 @@ func TestLossesAreTheSameEachTime(t *testing.T) {
 	require.Equal(t, string(a), string(b))
 	require.Equal(t, f.Notes, g.Notes)
 }
+
+// What a job refuses is found on the zones that a warning is about, in either system of
+// units, and what it does not tell is said to be unjudged.
+func TestLossesAreJudgedByWhatTheJobRefuses(t *testing.T) {
+	const refuse = "loss: {until: 2026-07-15}\naccept: {refuse: [ammonia-depth, slot, surface-urea]}"
+	for _, units := range []string{"us", "si"} {
+		change := []string{"units: us", "units: " + units, "loss: {until: 2026-07-15}", refuse, "    depth: 7 in\n", "    depth: 6 in\n"}
+		j := followedJob(t, change...)
+		f, err := j.Loss("preplant")
+		require.NoError(t, err)
+		require.Equal(t, []string{"ammonia-depth: preplant, zone C"}, f.Beyond(j), "the coarse zone alone")
+		require.Contains(t, strings.Join(f.Notes, "\n"), "accept: slot cannot be judged for preplant, zones A, B, C, D: the job does not tell what it needs")
+
+		told := followedJob(t, append(change, "    depth: 6 in\n", "    depth: 8 in\n    slot: closed\n")...)
+		f, err = told.Loss("preplant")
+		require.NoError(t, err)
+		require.Empty(t, f.Beyond(told))
+		require.NotContains(t, strings.Join(f.Notes, "\n"), "cannot be judged")
+
+		f, err = j.Loss("sidedress")
+		require.NoError(t, err)
+		require.NotEmpty(t, f.Beyond(j))
+		require.NotContains(t, strings.Join(f.Notes, "\n"), "cannot be judged")
+	}
+}

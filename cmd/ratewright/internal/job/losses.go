@@ -1,6 +1,7 @@
 package job
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -59,6 +60,9 @@ func (j Job) follows(t TripSpec) (loss.Application, error) {
 		}
 		a.Tillage = &loss.Tillage{Date: day, Depth: t.Incorporate.Depth}
 	}
+	if err := a.Check(); err != nil {
+		return a, j.fault(t.line, fmt.Sprintf("application %s: %s", t.Name, err), "")
+	}
 	return a, nil
 }
 
@@ -84,8 +88,13 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 	g := grounds{soils: make([]water.Soil, len(zones)), sites: make([]loss.Site, len(zones)), texture: make([]string, len(zones)), cover: make([]*float64, len(zones))}
 	lacks := map[string][]string{}
 	lack := func(what, id string) { lacks[what] = append(lacks[what], id) }
+	bad := func(z *rx.Zone, err error) error {
+		what, fix, _ := strings.Cut(err.Error(), "; ")
+		return zoneFault(z, what, fix)
+	}
 	bare := true // no cover above 1: per cent or a share?
 	some := false
+	var next []string // to nothing
 	for i := range zones {
 		z := &zones[i]
 		words, ok, err := j.zoneText(z, "texture", soilTexture...)
@@ -119,6 +128,9 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 		if ok {
 			g.soils[i].Tiled = slices.Contains([]string{"yes", "true", "y", "1", "tiled"}, strings.ToLower(tiled))
 		}
+		if err := g.soils[i].Check(); err != nil {
+			return g, bad(z, err)
+		}
 		ph, ok, err := j.zoneNumber(z, "ph", soil.ColumnPH)
 		if err != nil {
 			return g, err
@@ -128,6 +140,9 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 			ph = usualPH
 		}
 		g.sites[i].PH = ph
+		if err := g.sites[i].Check(); err != nil {
+			return g, bad(z, err)
+		}
 		cover, ok, err := j.zoneNumber(z, "residue_cover")
 		if err != nil {
 			return g, err
@@ -139,6 +154,9 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 		if cover < 0 || cover > 100 {
 			return g, zoneFault(z, fmt.Sprintf("a residue cover of %g %% cannot be", cover), "write it in percent, from 0 to 100")
 		}
+		if cover > 0 && cover < 1 {
+			next = append(next, fmt.Sprintf("%g %% on %s", cover, z.ID))
+		}
 		some = some || cover > 0
 		bare = bare && cover <= 1
 		g.sites[i].Cover = cover / 100
@@ -146,6 +164,9 @@ func (j Job) groundsOf(zones []rx.Zone) (grounds, error) {
 	}
 	if some && bare {
 		return g, zoneFault(&zones[0], "no zone has a residue cover above 1", "residue cover counts percent: write 30 for 30 %, not 0.3")
+	}
+	if len(next) > 0 {
+		g.notes = append(g.notes, fmt.Sprintf("losses: residue cover counts percent, and is next to none at %s: write 30 for 30 %%, not 0.3, where a share was meant", strings.Join(next, ", ")))
 	}
 	for _, what := range sortedKeys(lacks) {
 		g.notes = append(g.notes, fmt.Sprintf("losses: the zones do not tell their %s: %s", what, strings.Join(lacks[what], ", ")))
@@ -234,6 +255,10 @@ func (o *opener) years(j Job, series weather.Series, latitude float64, first, la
 	from := first.AddDate(0, 0, -runUp)
 	years, err := series.Scenarios(from, last, weather.DefaultRules(), j.Weather.actual(series))
 	if err != nil {
+		var input *vector.InputError
+		if errors.As(err, &input) {
+			return plan.Station{}, err
+		}
 		return plan.Station{}, &vector.InputError{File: j.Weather.File, What: err.Error(), Fix: "give a record of daily weather that covers the season in several years"}
 	}
 	for _, n := range years.Notes {

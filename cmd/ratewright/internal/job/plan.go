@@ -73,10 +73,7 @@ func (p *planner) add(j Job) error {
 	for _, s := range j.Strategies {
 		var list []loss.Application
 		for _, t := range s.Trips {
-			a, err := j.follows(t)
-			if err == nil {
-				err = j.inSeason(t, a)
-			}
+			a, err := j.putDown(t)
 			if err != nil {
 				return err
 			}
@@ -88,10 +85,7 @@ func (p *planner) add(j Job) error {
 		apps = append(apps, list)
 	}
 	if t := j.Plan.Practice; t != nil {
-		a, err := j.follows(*t)
-		if err == nil {
-			err = j.inSeason(*t, a)
-		}
+		a, err := j.putDown(*t)
 		if err != nil {
 			return err
 		}
@@ -113,6 +107,9 @@ func (p *planner) add(j Job) error {
 	if err := p.weather(o, j, ground, first); err != nil {
 		return err
 	}
+	if err := j.beforeEnd(p.in.By); err != nil {
+		return err
+	}
 	f := plannedField{job: j, ground: ground, from: len(p.in.Zones)}
 	if err := p.zones(o, j, &f); err != nil {
 		return err
@@ -128,6 +125,18 @@ func (p *planner) add(j Job) error {
 	p.fields = append(p.fields, f)
 	p.notes = append(p.notes, o.notes...)
 	return nil
+}
+
+// putDown is a trip of a strategy, with dates that its crop allows.
+func (j Job) putDown(t TripSpec) (loss.Application, error) {
+	a, err := j.follows(t)
+	if err == nil {
+		err = j.inSeason(t, a)
+	}
+	if err == nil {
+		err = j.workedInTime(t, a)
+	}
+	return a, err
 }
 
 // common reads what all fields of a plan share from the first job.
@@ -179,7 +188,7 @@ func (p *planner) sameAs(j Job, apps [][]loss.Application) error {
 		return err
 	}
 	differ := func(what string) error {
-		return &vector.InputError{File: j.Path, What: fmt.Sprintf("its %s are not those of %s", what, p.first.Path), Fix: "fields that are planned together share strategies, prices, limits and coefficients; make the two alike"}
+		return &vector.InputError{File: j.Path, Place: fmt.Sprintf("line %d", j.Plan.line), What: fmt.Sprintf("its %s are not those of %s", what, p.first.Path), Fix: "fields that are planned together share strategies, prices, limits and coefficients; make the two alike"}
 	}
 	same := slices.EqualFunc(p.in.Strategies, q.in.Strategies, func(a, b plan.Strategy) bool {
 		return a.Name == b.Name && slices.EqualFunc(a.Trips, b.Trips, plan.Trip.Same)
@@ -203,7 +212,7 @@ func (p *planner) solve(workers int) (plan.Result, *plan.Choice, error) {
 	p.in.Workers = workers
 	r, err := plan.Compare(p.in)
 	if err != nil {
-		return r, nil, &vector.InputError{File: p.first.Path, What: "plan: " + err.Error(), Fix: "correct strategies, zones or weather"}
+		return r, nil, p.first.fault(p.first.Plan.line, "plan: "+err.Error(), "correct strategies, zones or weather")
 	}
 	if !slices.ContainsFunc(r.Outcomes, func(o []plan.Outcome) bool { return len(o[0].Yearly) > 0 }) {
 		return r, nil, nil
@@ -212,9 +221,9 @@ func (p *planner) solve(workers int) (plan.Result, *plan.Choice, error) {
 	if err != nil {
 		var short *allot.ShortError
 		if errors.As(err, &short) {
-			return r, nil, &vector.InputError{File: p.first.Path, What: err.Error(), Fix: "give more, or let shares follow the season's rate in place of fixed rates"}
+			return r, nil, p.first.fault(p.first.Plan.line, "plan: "+err.Error(), "give more, or let shares follow the season's rate in place of fixed rates")
 		}
-		return r, nil, err
+		return r, nil, p.first.fault(p.first.Plan.line, "plan: "+err.Error(), "look for a price, a cost or a limit that is far too large")
 	}
 	p.untested(&c)
 	return r, &c, r.Follow(&c)

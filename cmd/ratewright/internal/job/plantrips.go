@@ -17,6 +17,13 @@ const seasonDays = 180
 // the harvest of the crop before (common practice).
 const beforeDays = 270
 
+// springDays and fallDays are how long before planting what is called spring begins at the
+// earliest, and fall ends at the latest (our own: the guards of fall go by that word).
+const (
+	springDays = 150
+	fallDays   = 60
+)
+
 // inSeason refuses dates that no crop allows.
 func (j Job) inSeason(t TripSpec, a loss.Application) error {
 	planted, ok := j.planted()
@@ -29,15 +36,53 @@ func (j Job) inSeason(t TripSpec, a loss.Application) error {
 		return j.fault(t.line, fmt.Sprintf("application %s is on %s, more than %d days after planting: the crop is harvested by then", t.Name, day(a.Date), seasonDays), "correct the date, or that of planting")
 	case a.Date.Before(planted.AddDate(0, 0, -beforeDays)):
 		return j.fault(t.line, fmt.Sprintf("application %s is on %s, more than %d days before planting on %s: the crop before stands by then", t.Name, day(a.Date), beforeDays, day(planted)), "correct the date, or that of planting")
-	case a.Tillage != nil && !a.Tillage.Date.Before(planted):
-		return j.fault(t.line, fmt.Sprintf("application %s is worked in on %s, after planting on %s", t.Name, day(a.Tillage.Date), day(planted)), "correct the dates, or leave incorporate out")
-	case a.Placement == loss.Incorporated && !before:
-		return j.fault(t.line, fmt.Sprintf("application %s is worked into the ground on %s, after planting on %s", t.Name, day(a.Date), day(planted)), "correct the date or the placement")
 	case !before && (t.Care.Season == string(guard.Spring) || t.Care.Season == string(guard.Fall)), before && t.Care.Season == string(guard.Sidedress):
 		return j.fault(t.line, fmt.Sprintf("application %s is on %s, its season is %s, and planting is on %s", t.Name, day(a.Date), t.Care.Season, day(planted)), "correct one of them")
+	case t.Care.Season == string(guard.Spring) && a.Date.Before(planted.AddDate(0, 0, -springDays)),
+		t.Care.Season == string(guard.Fall) && a.Date.After(planted.AddDate(0, 0, -fallDays)):
+		return j.fault(t.line, fmt.Sprintf("application %s is on %s, which is no %s before planting on %s", t.Name, day(a.Date), t.Care.Season, day(planted)), "correct the date or the season, or leave season out: the dates tell it")
 	}
 	return nil
 }
+
+// workedInTime refuses tillage of the whole ground where corn stands. Losses follow what
+// a cultivator works in between the rows; strategies do not compare it.
+func (j Job) workedInTime(t TripSpec, a loss.Application) error {
+	planted, ok := j.planted()
+	if !ok {
+		return nil
+	}
+	day := func(d time.Time) string { return d.Format(time.DateOnly) }
+	switch {
+	case a.Tillage != nil && !a.Tillage.Date.Before(planted):
+		return j.fault(t.line, fmt.Sprintf("application %s is worked in on %s, after planting on %s", t.Name, day(a.Tillage.Date), day(planted)), "correct the dates, or leave incorporate out")
+	case a.Placement == loss.Incorporated && !a.Date.Before(planted):
+		return j.fault(t.line, fmt.Sprintf("application %s is worked into the ground on %s, after planting on %s", t.Name, day(a.Date), day(planted)), "correct the date or the placement")
+	}
+	return nil
+}
+
+// beforeEnd refuses an application after the day that the plan looks at: none of its
+// nitrogen could be there.
+func (j Job) beforeEnd(by time.Time) error {
+	trips := []TripSpec{}
+	for _, s := range j.Strategies {
+		trips = append(trips, s.Trips...)
+	}
+	if j.Plan.Practice != nil {
+		trips = append(trips, *j.Plan.Practice)
+	}
+	end := by.Format(time.DateOnly)
+	for _, t := range trips {
+		if t.Date > end {
+			return j.fault(t.line, fmt.Sprintf("application %s is on %s, after %s, by which its nitrogen should be there", t.Name, t.Date, end), "correct the date, or write a later day under plan: until")
+		}
+	}
+	return nil
+}
+
+// mostAmount is more kilograms or hours than anybody has.
+const mostAmount = 1e12
 
 // planLimits are the supplies and the times to work of a job.
 func (j Job) planLimits() ([]plan.Limit, error) {
@@ -45,11 +90,18 @@ func (j Job) planLimits() ([]plan.Limit, error) {
 	used := map[string]bool{}
 	for _, s := range j.Strategies {
 		for _, t := range s.Trips {
-			used[t.Source], used["work "+t.Work] = true, true
+			source, _ := j.plainSource(t.Source)
+			used[source], used["work "+t.Work] = true, true
 		}
 	}
+	given := map[string]bool{}
 	for _, s := range j.Supply {
-		if !used[s.Source] {
+		source, ok := j.plainSource(s.Source)
+		if given[source] {
+			return nil, j.fault(s.line, fmt.Sprintf("supply of %s is given twice", source), "write all there is of it once")
+		}
+		given[source] = true
+		if !ok || !used[source] {
 			return nil, j.fault(s.line, fmt.Sprintf("supply of %s, which no strategy uses", s.Source), "name a source as the strategies name it")
 		}
 		src, err := j.source(ApplicationSpec{Source: s.Source, sourceLine: s.line})
@@ -63,11 +115,17 @@ func (j Job) planLimits() ([]plan.Limit, error) {
 			}
 			l.Amount = s.Volume.Litres() * src.Density.KgPerLitre()
 		}
+		if l.Amount > mostAmount {
+			return nil, j.fault(s.line, fmt.Sprintf("supply of %s is more than there is", s.Source), "correct it, or leave it out where there is enough")
+		}
 		limits = append(limits, l)
 	}
 	for _, w := range j.Work {
 		if !used["work "+w.Name] {
 			return nil, j.fault(w.line, fmt.Sprintf("work %s, which no strategy uses", w.Name), "name it as `work:` of an application, or leave it out")
+		}
+		if w.Available > mostAmount {
+			return nil, j.fault(w.line, fmt.Sprintf("work %s is available for longer than there is time", w.Name), "correct it, or leave it out where there is enough")
 		}
 		limits = append(limits, plan.Limit{Name: w.Name, Unit: w.Unit, Amount: w.Available})
 	}
@@ -80,12 +138,15 @@ func (p *planner) trip(j Job, t TripSpec, a loss.Application) (plan.Trip, error)
 	switch {
 	case t.Rate != nil:
 		trip.Rate = *t.Rate
+		if err := loss.CheckRate(trip.Rate); err != nil {
+			return trip, j.fault(t.line, fmt.Sprintf("application %s: %s", t.Name, err), "")
+		}
 	case t.Share == 0:
 		return trip, j.fault(t.line, fmt.Sprintf("application %s has neither a rate nor a share", t.Name), "write rate: 40 lb/ac, or share: 100 %")
 	}
 	if j.Prices != nil {
 		trip.NPrice = j.Prices.N
-		if price, ok := j.Prices.Sources[t.Source]; ok {
+		if price, ok := j.Prices.Sources[a.Source.Name]; ok {
 			perKg, ok := price.PerKg(a.Source.Density, a.Source.HasDensity)
 			if !ok {
 				return trip, j.fault(t.line, fmt.Sprintf("the price of %s is by volume, and it has no density", t.Source), "give a price by mass, or a density under `sources:`")

@@ -22,6 +22,11 @@ type stationKey struct {
 // weather reads the record of a field, once for all that share the file.
 func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 	by, err := time.Parse(time.DateOnly, j.Plan.By)
+	if err == nil {
+		if err := j.beforeEnd(by); err != nil {
+			return err
+		}
+	}
 	last := by
 	if err != nil { // a stage: far enough for any
 		planted, err := time.Parse(time.DateOnly, j.Crop.Planted)
@@ -32,16 +37,17 @@ func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 	}
 	// Fields side by side share a record, and with it the courses on each soil.
 	key := stationKey{fmt.Sprintf("%q", *j.Weather), math.Round(10*g.Field.Plane.Origin().Lat()) / 10, first, last}
-	if at, ok := p.stations[key]; ok {
-		p.station = at
-		return nil
-	}
-	s, moved, err := o.station(j, key.latitude, first, last)
-	if err != nil {
-		return err
+	at, ok := p.stations[key]
+	if !ok {
+		s, moved, err := o.station(j, key.latitude, first, last)
+		if err != nil {
+			return err
+		}
+		at = len(p.in.Stations)
+		p.in.Stations, p.moved = append(p.in.Stations, s), append(p.moved, moved)
 	}
 	if by.IsZero() {
-		if by, err = j.stageDay(&s); err != nil {
+		if by, err = j.stageDay(&p.in.Stations[at]); err != nil {
 			return err
 		}
 		o.notes = append(o.notes, fmt.Sprintf("%s is reached on %s in the middle year of the record", j.Plan.By, by.Format(time.DateOnly)))
@@ -49,12 +55,9 @@ func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 	if p.in.By.IsZero() {
 		p.in.By = by
 	} else if !p.in.By.Equal(by) {
-		return &vector.InputError{File: j.Path, What: fmt.Sprintf("its plan looks at %s, that of the first job at %s", by.Format(time.DateOnly), p.in.By.Format(time.DateOnly)), Fix: "fields that are planned together look at one day; write a date under plan: until"}
+		return &vector.InputError{File: j.Path, Place: fmt.Sprintf("line %d", j.Plan.line), What: fmt.Sprintf("its plan looks at %s, that of the first job at %s", by.Format(time.DateOnly), p.in.By.Format(time.DateOnly)), Fix: "fields that are planned together look at one day; write a date under plan: until"}
 	}
-	p.station = len(p.in.Stations)
-	p.stations[key] = p.station
-	p.in.Stations = append(p.in.Stations, s)
-	p.moved = append(p.moved, moved)
+	p.station, p.stations[key] = at, at
 	return nil
 }
 

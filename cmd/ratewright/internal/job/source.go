@@ -29,6 +29,27 @@ func (j Job) source(a ApplicationSpec) (nitrogen.Source, error) {
 	return s, nil
 }
 
+// sourceNames are the names by which sources are known, those of the job first.
+func (j Job) sourceNames() []string {
+	var names []string
+	for _, s := range j.Sources {
+		names = append(names, s.Name)
+	}
+	return append(names, nitrogen.Names()...)
+}
+
+// plainSource is the one name of a source that may be written in several ways; false
+// where it is none.
+func (j Job) plainSource(name string) (string, bool) {
+	for _, s := range j.Sources {
+		if s.Name == name {
+			return name, true
+		}
+	}
+	s, ok := nitrogen.Known(name)
+	return s.Name, ok
+}
+
 // fault is an error at a line of the job file.
 func (j Job) fault(line int, what, fix string) error {
 	return &vector.InputError{File: j.Path, Place: fmt.Sprintf("line %d", line), What: what, Fix: fix}
