@@ -169,7 +169,7 @@ func (g guard) ammoniaRate() (Warning, bool) {
 		Level: Note,
 		Published: fmt.Sprintf("%s cost no stand with ammonia at %s, %s or %s and planting on the day or later, and twice that cost much at %s; a shallow opener hurt stands at %s and more before planting, a knife at none",
 			g.t.rate(unit.LbNPerAcre(gentleRate)), g.t.inches(4), g.t.inches(7), g.t.inches(10), g.t.inches(4), g.t.rate(unit.KgNPerHa(harmRate))),
-		Practice: "with planting soon, put down less now and the rest beside the rows later",
+		Practice: "with planting soon, apply less now and the rest beside the rows later",
 		Source:   colliver + ", as told by Iowa State Univ. Extension 2009; Woli et al. 2014, Agron. J.; " + commonRule,
 	}
 	n, known := g.s.days()
