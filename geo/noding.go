@@ -46,6 +46,36 @@ func contested(parts []orb.MultiPolygon) orb.Bound {
 	}.Pad(2 * noiseM)
 }
 
+// nodedEdges does so with the edges of two regions near the box in which they can
+// meet. What comes to run both ways bounds nothing any more.
+func nodedEdges(edges []borderEdge, near orb.Bound) []borderEdge {
+	var all []orb.Point
+	for _, e := range edges {
+		for _, q := range []orb.Point{e.a, e.b} {
+			if near.Contains(q) {
+				all = append(all, q)
+			}
+		}
+	}
+	n := noderOf(all, near)
+	if len(n.points) == 0 {
+		return edges
+	}
+	out := make([]borderEdge, 0, len(edges)+8)
+	var passed orb.Ring
+	for _, e := range edges {
+		a, b := n.node(e.a), n.node(e.b)
+		passed = n.appendPassed(passed[:0], a, b)
+		for _, q := range append(passed, b) {
+			if q != a {
+				out = append(out, borderEdge{segment{a, q}, e.net})
+				a = q
+			}
+		}
+	}
+	return out
+}
+
 // noder holds the vertices of all parts, each once, sorted by their place on a
 // line of an odd direction: on the x axis, the thousands of vertices of a
 // boundary that runs straight north would all be neighbours.
@@ -69,7 +99,6 @@ func oddPlace(q orb.Point) float64 {
 }
 
 func newNoder(parts []orb.MultiPolygon, near orb.Bound) noder {
-	n := noder{near: near, moved: map[orb.Point]orb.Point{}}
 	var all []orb.Point
 	for _, mp := range parts {
 		for _, poly := range mp {
@@ -82,6 +111,11 @@ func newNoder(parts []orb.MultiPolygon, near orb.Bound) noder {
 			}
 		}
 	}
+	return noderOf(all, near)
+}
+
+func noderOf(all []orb.Point, near orb.Bound) noder {
+	n := noder{near: near, moved: map[orb.Point]orb.Point{}}
 	slices.SortFunc(all, byPlace)
 	for _, q := range slices.Compact(all) {
 		if to, ok := n.sameAs(q); ok {

@@ -111,11 +111,11 @@ func polygonsOf(rs []Region) []orb.MultiPolygon {
 	return out
 }
 
-// together combines two regions: large ones here, and others, or where that fails,
-// by the overlay library.
+// together combines two regions: large ones that are crowded or meet in few places
+// here, and others, or where that fails, by the overlay library.
 func together(name string, a, b Region, keep rule, op func(a, b geom.Geometry) (geom.Geometry, error)) (Region, error) {
-	if a.isCrowded() || b.isCrowded() {
-		if r, ok := combine(a, b, keep); ok {
+	if c := contestOf(a, b); c.isLocal() || a.isCrowded() || b.isCrowded() {
+		if r, ok := c.combine(keep); ok {
 			return r, nil
 		}
 	}
