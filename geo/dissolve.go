@@ -11,10 +11,10 @@ import (
 // time in proportion to the edges, where an overlay of thousands of polygons takes
 // seconds.
 //
-// The edges left over go round every spot as often as the polygons cover it. So
-// where they make valid polygons, no spot was covered twice and these are the
-// union; where they do not, ok is false and the union needs an overlay. The
-// parts are noded.
+// The edges left over go round every spot as often as the polygons cover it, less those
+// whose rings run backward. So where they make valid polygons, no spot was covered
+// twice, nor taken away where nothing was, and these are the union; where they do not,
+// ok is false and the union needs an overlay. The parts are noded.
 func dissolve(p Plane, parts []orb.MultiPolygon) (r Region, ok bool) {
 	o := outlineOf(parts)
 	if o == nil {
@@ -25,7 +25,7 @@ func dissolve(p Plane, parts []orb.MultiPolygon) (r Region, ok bool) {
 		return Region{}, false
 	}
 	r = newRegion(p, mp)
-	return r, isValid(r.Polygons())
+	return r, vertices(r.Polygons()) == vertices(mp) || isValid(r.Polygons())
 }
 
 // outlineEdges are directed edges over numbered points, their ground on the left.

@@ -3,6 +3,7 @@ package geo
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
@@ -73,6 +74,41 @@ func UnionAll(rs []Region) (Region, error) {
 	}
 	return Region{}, fmt.Errorf("union of %d regions, the first %s, failed: %w; simplify the outlines or draw them again",
 		len(rs), some[0].describe(), err)
+}
+
+// SubtractAll returns the ground of r that is in none of the regions. Where they lie in
+// r and share no ground, as zones of a field do, it takes time in proportion to
+// n log² n of all vertices, else that of a union.
+func (r Region) SubtractAll(rs []Region) (Region, error) {
+	plane, some, err := notEmpty(append([]Region{r}, rs...))
+	if err != nil || len(some) == 0 || r.IsEmpty() {
+		return plane, err
+	}
+	parts := noded(polygonsOf(some))
+	for i := range parts[1:] {
+		parts[i+1] = backward(parts[i+1])
+	}
+	if rest, ok := dissolve(plane.Plane(), parts); ok {
+		return rest, nil
+	}
+	all, err := UnionAll(some[1:])
+	if err != nil {
+		return Region{}, err
+	}
+	return r.Subtract(all)
+}
+
+// backward turns all rings round: the ground left of their edges counts as taken away.
+func backward(mp orb.MultiPolygon) orb.MultiPolygon {
+	out := make(orb.MultiPolygon, len(mp))
+	for i, poly := range mp {
+		for _, ring := range poly {
+			ring = slices.Clone(ring)
+			ring.Reverse()
+			out[i] = append(out[i], ring)
+		}
+	}
+	return out
 }
 
 // JoinApart returns the ground of regions that share none, as zones of a field do;

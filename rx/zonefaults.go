@@ -183,11 +183,7 @@ func unzoned(f Field, zones []geo.Region) (geo.Region, error) {
 			return geo.RegionFromPolygons(f.Plane, nil)
 		}
 	}
-	all, err := geo.UnionAll(zones)
-	if err != nil {
-		return geo.Region{}, fmt.Errorf("zones: %w", err)
-	}
-	rest, err := f.Ground.Subtract(all)
+	rest, err := f.Ground.SubtractAll(zones)
 	if err != nil {
 		return geo.Region{}, fmt.Errorf("field less zones: %w", err)
 	}
