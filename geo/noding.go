@@ -30,12 +30,14 @@ func noded(parts []orb.MultiPolygon) []orb.MultiPolygon {
 	return out
 }
 
+// anywhere is the box around everything.
+var anywhere = orb.Bound{Min: orb.Point{math.Inf(-1), math.Inf(-1)}, Max: orb.Point{math.Inf(1), math.Inf(1)}}
+
 // contested is the box in which two of the parts can meet. For two it is what
 // their boxes have in common; for more, all.
 func contested(parts []orb.MultiPolygon) orb.Bound {
-	all := orb.Bound{Min: orb.Point{math.Inf(-1), math.Inf(-1)}, Max: orb.Point{math.Inf(1), math.Inf(1)}}
 	if len(parts) != 2 || len(parts[0]) == 0 || len(parts[1]) == 0 {
-		return all
+		return anywhere
 	}
 	a, b := parts[0].Bound(), parts[1].Bound()
 	return orb.Bound{

@@ -3,7 +3,6 @@ package geo
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/peterstace/simplefeatures/geom"
@@ -56,12 +55,12 @@ func UnionAll(rs []Region) (Region, error) {
 	case 1:
 		return some[0], nil
 	}
-	parts := noded(polygonsOf(some))
+	parts := polygonsOf(some)
 	if r, ok := dissolve(plane.Plane(), parts); ok {
 		return r, nil
 	}
 	gs := make([]geom.Geometry, 0, len(parts))
-	for _, mp := range parts {
+	for _, mp := range noded(parts) {
 		gs = append(gs, toGeom(mp))
 	}
 	g, err := geom.UnionMany(gs)
@@ -84,11 +83,8 @@ func (r Region) SubtractAll(rs []Region) (Region, error) {
 	if err != nil || len(some) == 0 || r.IsEmpty() {
 		return plane, err
 	}
-	parts := noded(polygonsOf(some))
-	for i := range parts[1:] {
-		parts[i+1] = backward(parts[i+1])
-	}
-	if rest, ok := dissolve(plane.Plane(), parts); ok {
+	parts := polygonsOf(some)
+	if rest, ok := leaveOut(plane.Plane(), parts[:1], parts[1:]); ok {
 		return rest, nil
 	}
 	all, err := UnionAll(some[1:])
@@ -96,19 +92,6 @@ func (r Region) SubtractAll(rs []Region) (Region, error) {
 		return Region{}, err
 	}
 	return r.Subtract(all)
-}
-
-// backward turns all rings round: the ground left of their edges counts as taken away.
-func backward(mp orb.MultiPolygon) orb.MultiPolygon {
-	out := make(orb.MultiPolygon, len(mp))
-	for i, poly := range mp {
-		for _, ring := range poly {
-			ring = slices.Clone(ring)
-			ring.Reverse()
-			out[i] = append(out[i], ring)
-		}
-	}
-	return out
 }
 
 // JoinApart returns the ground of regions that share none, as zones of a field do;
@@ -119,7 +102,7 @@ func JoinApart(rs []Region) (all Region, ok bool) {
 	if err != nil || len(some) == 0 {
 		return plane, err == nil
 	}
-	return dissolve(plane.Plane(), noded(polygonsOf(some)))
+	return dissolve(plane.Plane(), polygonsOf(some))
 }
 
 // notEmpty returns the regions that have ground, and an empty one in their plane.
