@@ -155,7 +155,7 @@ func (n *noder) appendPassed(out orb.Ring, a, b orb.Point) orb.Ring {
 // eachAlong calls f with the points near an edge and others, by the line where few
 // have their place beside the edge's.
 func (n *noder) eachAlong(a, b orb.Point, f func(i int)) {
-	const few = 32
+	const few = 512 // which take no longer than a look at a tree, let alone building one
 	from, to := oddPlace(a), oddPlace(b)
 	if from > to {
 		from, to = to, from

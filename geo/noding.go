@@ -49,13 +49,17 @@ func contested(parts []orb.MultiPolygon) orb.Bound {
 // nodedEdges does so with the edges of two regions near the box in which they can
 // meet. What comes to run both ways bounds nothing any more.
 func nodedEdges(edges []borderEdge, near orb.Bound) []borderEdge {
-	var all []orb.Point
-	for _, e := range edges {
-		for _, q := range []orb.Point{e.a, e.b} {
-			if near.Contains(q) {
-				all = append(all, q)
-			}
+	all := make([]orb.Point, 0, len(edges)+8)
+	add := func(q orb.Point) {
+		if near.Contains(q) {
+			all = append(all, q)
 		}
+	}
+	for i, e := range edges {
+		if i == 0 || e.a != edges[i-1].b {
+			add(e.a)
+		}
+		add(e.b)
 	}
 	n := noderOf(all, near)
 	if len(n.points) == 0 {

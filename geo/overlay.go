@@ -75,23 +75,29 @@ func UnionAll(rs []Region) (Region, error) {
 		len(rs), some[0].describe(), err)
 }
 
-// SubtractAll returns the ground of r that is in none of the regions. Where they lie in
-// r and share no ground, as zones of a field do, it takes time in proportion to
-// n log² n of all vertices, else that of a union.
+// SubtractAll returns the ground of r that is in none of the regions.
 func (r Region) SubtractAll(rs []Region) (Region, error) {
-	plane, some, err := notEmpty(append([]Region{r}, rs...))
-	if err != nil || len(some) == 0 || r.IsEmpty() {
-		return plane, err
-	}
-	parts := polygonsOf(some)
-	if rest, ok := leaveOut(plane.Plane(), parts[:1], parts[1:]); ok {
+	if rest, ok := r.SubtractApart(rs); ok {
 		return rest, nil
 	}
-	all, err := UnionAll(some[1:])
+	all, err := UnionAll(rs)
 	if err != nil {
 		return Region{}, err
 	}
 	return r.Subtract(all)
+}
+
+// SubtractApart returns the ground of r that is in none of the regions, which lie in r
+// and share no ground, as zones of a field do; ok is false where they do not, or nearly
+// so that it takes an overlay to tell. It takes time in proportion to n log² n of all
+// vertices.
+func (r Region) SubtractApart(rs []Region) (rest Region, ok bool) {
+	plane, some, err := notEmpty(append([]Region{r}, rs...))
+	if err != nil || r.IsEmpty() {
+		return plane, err == nil && len(some) == 0
+	}
+	parts := polygonsOf(some)
+	return leaveOut(plane.Plane(), parts[:1], parts[1:])
 }
 
 // JoinApart returns the ground of regions that share none, as zones of a field do;

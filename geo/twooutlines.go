@@ -26,8 +26,8 @@ type twoOutlines struct {
 
 // outlinesOf numbers edges. One that a region runs both ways bounds nothing of it.
 func outlinesOf(edges []borderEdge) *twoOutlines {
-	t := &twoOutlines{}
-	known := numbers[[2]int32]{}
+	t := &twoOutlines{points: numbersFor[orb.Point](len(edges))}
+	known := numbersFor[[2]int32](len(edges))
 	for _, e := range edges {
 		from, to, way := t.points.of(e.a), t.points.of(e.b), int32(1)
 		if from == to {
@@ -55,12 +55,13 @@ type numbers[T comparable] struct {
 	list  []T
 }
 
+func numbersFor[T comparable](n int) numbers[T] {
+	return numbers[T]{make(map[T]int32, n), make([]T, 0, n)}
+}
+
 func (n *numbers[T]) of(t T) int32 {
 	i, ok := n.known[t]
 	if !ok {
-		if n.known == nil {
-			n.known = map[T]int32{}
-		}
 		i = int32(len(n.list))
 		n.known[t] = i
 		n.list = append(n.list, t)

@@ -13,6 +13,10 @@ import (
 // separate takes ground claimed twice from one of the two zones.
 func (b *zoneBuilder) separate() error {
 	regions := zoneRegions(b.zones)
+	if gaps, ok := b.field.Ground.SubtractApart(regions); ok {
+		b.gaps = &gaps // what slivers are merged into changes none
+		return nil
+	}
 	pairs, total, err := overlaps(regions, surveyOf(regions))
 	if err != nil {
 		return err
@@ -123,7 +127,7 @@ func (b *zoneBuilder) dropEmpty(why string) error {
 
 // closeGaps treats ground of the field that no zone claims.
 func (b *zoneBuilder) closeGaps() error {
-	gaps, err := unzoned(b.field, zoneRegions(b.zones))
+	gaps, err := b.unclaimed()
 	if err != nil || gaps.IsEmpty() {
 		return err
 	}
@@ -175,19 +179,43 @@ func (b *zoneBuilder) noteGaps(filled, left unit.Area) {
 	}
 }
 
-// unzoned is the field's ground in none of the regions; empty where a sweep finds
-// nothing but rounding. Intricate regions are not swept first.
+// unclaimed is the ground of the field that no zone claims.
+func (b *zoneBuilder) unclaimed() (geo.Region, error) {
+	if b.gaps != nil {
+		return worthTaking(*b.gaps, b.field), nil
+	}
+	return unzoned(b.field, zoneRegions(b.zones))
+}
+
+// unzoned is the field's ground in none of the regions; empty where that is nothing but
+// rounding. Regions that share ground are swept before they are joined, unless they are
+// intricate.
 func unzoned(f Field, zones []geo.Region) (geo.Region, error) {
+	if rest, ok := f.Ground.SubtractApart(zones); ok {
+		return worthTaking(rest, f), nil
+	}
 	if !areIntricate(zones) {
 		if bare := surveyOf(zones, f.Ground).bare[0]; float64(bare) <= noGround*float64(f.Ground.Area()) {
 			return geo.RegionFromPolygons(f.Plane, nil)
 		}
 	}
-	rest, err := f.Ground.SubtractAll(zones)
+	all, err := geo.UnionAll(zones)
+	if err != nil {
+		return geo.Region{}, fmt.Errorf("zones: %w", err)
+	}
+	rest, err := f.Ground.Subtract(all)
 	if err != nil {
 		return geo.Region{}, fmt.Errorf("field less zones: %w", err)
 	}
 	return rest, nil
+}
+
+// worthTaking is what is left of a field, or nothing where that is rounding.
+func worthTaking(rest geo.Region, f Field) geo.Region {
+	if float64(rest.Area()) <= noGround*float64(f.Ground.Area()) {
+		return geo.Region{}
+	}
+	return rest
 }
 
 func zoneRegions(zones []Zone) []geo.Region {
