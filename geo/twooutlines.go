@@ -17,7 +17,7 @@ type borderEdge struct {
 
 // twoOutlines are the edges of two regions over numbered points, each once.
 type twoOutlines struct {
-	points numbers[orb.Point]
+	points pointNumbers
 	edges  [][2]int32
 	net    [][2]int32 // of each edge, as in borderEdge
 	around [][2]int32 // edge, region -> 1 in the region that it does not bound
@@ -26,45 +26,55 @@ type twoOutlines struct {
 
 // outlinesOf numbers edges. One that a region runs both ways bounds nothing of it.
 func outlinesOf(edges []borderEdge) *twoOutlines {
-	t := &twoOutlines{points: numbersFor[orb.Point](len(edges))}
-	known := numbersFor[[2]int32](len(edges))
-	for _, e := range edges {
-		from, to, way := t.points.of(e.a), t.points.of(e.b), int32(1)
+	t := &twoOutlines{points: pointNumbersFor(len(edges))}
+	known := make(map[[2]int32]int32, len(edges))
+	var last orb.Point
+	var lastNumber int32
+	for k, e := range edges {
+		from, way := lastNumber, int32(1)
+		if k == 0 || e.a != last {
+			from = t.points.of(e.a)
+		}
+		to := t.points.of(e.b)
+		last, lastNumber = e.b, to
 		if from == to {
 			continue
 		}
 		if from > to {
 			from, to, way = to, from, -1
 		}
-		i := known.of([2]int32{from, to})
-		if int(i) == len(t.net) {
+		i, there := known[[2]int32{from, to}]
+		if !there {
+			i = int32(len(t.edges))
+			known[[2]int32{from, to}] = i
+			t.edges = append(t.edges, [2]int32{from, to})
 			t.net = append(t.net, [2]int32{})
 		}
 		for set, n := range e.net {
 			t.net[i][set] += way * n
 		}
 	}
-	t.edges = known.list
 	t.around = make([][2]int32, len(t.edges))
 	return t
 }
 
-// numbers gives each of many things a number, in the order in which they come.
-type numbers[T comparable] struct {
-	known map[T]int32
-	list  []T
+// pointNumbers gives each of many points a number, in the order in which they come.
+type pointNumbers struct {
+	known map[[2]uint64]int32 // by their bits, which are looked up in half the time
+	list  []orb.Point
 }
 
-func numbersFor[T comparable](n int) numbers[T] {
-	return numbers[T]{make(map[T]int32, n), make([]T, 0, n)}
+func pointNumbersFor(n int) pointNumbers {
+	return pointNumbers{make(map[[2]uint64]int32, n), make([]orb.Point, 0, n)}
 }
 
-func (n *numbers[T]) of(t T) int32 {
-	i, ok := n.known[t]
+func (n *pointNumbers) of(q orb.Point) int32 {
+	key := [2]uint64{math.Float64bits(q[0] + 0), math.Float64bits(q[1] + 0)} // -0 is 0
+	i, ok := n.known[key]
 	if !ok {
 		i = int32(len(n.list))
-		n.known[t] = i
-		n.list = append(n.list, t)
+		n.known[key] = i
+		n.list = append(n.list, q)
 	}
 	return i
 }
