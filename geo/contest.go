@@ -29,21 +29,18 @@ func contestOf(a, b Region) *contest { return contestIn(a, b, sharedBox(a, b)) }
 func contestIn(a, b Region, box orb.Bound) *contest {
 	c := &contest{regions: [2]Region{a, b}, shared: sharedBox(a, b), box: box, wide: box.Pad(widerM), clear: true}
 	for set, r := range c.regions {
-		var edges []segment
+		bounds := [2]int32{}
+		bounds[set] = 1
+		before := len(c.near)
 		if !r.IsEmpty() {
 			r.ground.index().visit(c.wide.Intersects, func(e segment) {
 				if c.isNear(e) {
-					edges = append(edges, e)
+					c.near = append(c.near, borderEdge{e, bounds})
 				}
 			})
 		}
-		bounds := [2]int32{}
-		bounds[set] = 1
-		for _, e := range edges {
-			c.near = append(c.near, borderEdge{e, bounds})
-		}
 		var ok bool
-		c.west[set], ok = c.westOf(r, edges)
+		c.west[set], ok = c.westOf(r, c.near[before:])
 		c.clear = c.clear && ok
 	}
 	return c

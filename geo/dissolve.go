@@ -21,11 +21,14 @@ func dissolve(p Plane, parts []orb.MultiPolygon) (r Region, ok bool) {
 // leaveOut is dissolve with polygons that are taken away: their edges count the other
 // way round, and a spot that they cover is to be covered by one of the others.
 func leaveOut(p Plane, parts, away []orb.MultiPolygon) (r Region, ok bool) {
-	edges := borders(borders(nil, parts, 1), away, -1)
+	all := 0
+	for _, mp := range append(parts[:len(parts):len(parts)], away...) {
+		all += vertices(mp)
+	}
+	edges := borders(borders(make([]borderEdge, 0, all), parts, 1), away, -1)
 	// Most run on each other exactly where zones were cut from one outline. They go
 	// first, so that few are looked at for others that nearly do.
-	edges = outlinesOf(edges).bounding()
-	o, ok := outlinesOf(nodedEdges(edges, anywhere)).once()
+	o, ok := outlinesOf(nodedEdges(unpaired(edges), anywhere)).once()
 	if !ok {
 		return Region{}, false
 	}
@@ -49,17 +52,6 @@ func borders(edges []borderEdge, parts []orb.MultiPolygon, net int32) []borderEd
 		}
 	}
 	return edges
-}
-
-// bounding returns the edges that bound the first region.
-func (t *twoOutlines) bounding() []borderEdge {
-	var out []borderEdge
-	for i, net := range t.net {
-		if net[0] != 0 {
-			out = append(out, borderEdge{t.segment(int32(i)), net})
-		}
-	}
-	return out
 }
 
 // once is the outline of the first region; ok is false where an edge bounds it twice.

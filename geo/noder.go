@@ -49,7 +49,10 @@ func newNoder(parts []orb.MultiPolygon, near orb.Bound) *noder {
 }
 
 func noderOf(all []orb.Point, near orb.Bound) *noder {
-	n := &noder{near: near, moved: map[orb.Point]orb.Point{}}
+	n := &noder{
+		near: near, moved: map[orb.Point]orb.Point{},
+		points: make([]orb.Point, 0, len(all)), places: make([]float64, 0, len(all)),
+	}
 	for _, q := range byPlace(all) {
 		if to, ok := n.sameAs(q); ok {
 			if to != q.Point {

@@ -39,7 +39,7 @@ func (w *westward) at(v float64) int32 {
 // westOf makes out what the edges of a region add to windings in the box that are not
 // near it, by a place in the box and what near edges add there; ok is false where all
 // places looked at lie so close to one that it is left open.
-func (c *contest) westOf(r Region, near []segment) (w westward, ok bool) {
+func (c *contest) westOf(r Region, near []borderEdge) (w westward, ok bool) {
 	if isNothing(c.box) {
 		return w, true
 	}
@@ -65,7 +65,7 @@ func (c *contest) westOf(r Region, near []segment) (w westward, ok bool) {
 func isNothing(b orb.Bound) bool { return b.Min[0] > b.Max[0] || b.Min[1] > b.Max[1] }
 
 // westEnds gathers the ends of chains of near edges that lie west of the box.
-func (c *contest) westEnds(near []segment) []westEnd {
+func (c *contest) westEnds(near []borderEdge) []westEnd {
 	var ends []westEnd
 	end := func(q orb.Point, change int32) {
 		u, v := tilted(q)
@@ -95,7 +95,7 @@ func (c *contest) westEnds(near []segment) []westEnd {
 
 // windingWest is the winding of edges west of a place; clear is false where one lies
 // too near to tell.
-func windingWest(edges []segment, q orb.Point) (sum int32, clear bool) {
+func windingWest(edges []borderEdge, q orb.Point) (sum int32, clear bool) {
 	u, v := tilted(q)
 	for _, s := range edges {
 		if s.distance(q) <= 2*slabTolerance {
