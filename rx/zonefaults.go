@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"ratewright/geo"
+	"ratewright/geo/parallel"
 	"ratewright/geo/unit"
 	"ratewright/geo/vector"
 	"ratewright/rx/internal/boxes"
@@ -67,14 +68,19 @@ type overlap struct {
 // the sum of what they share. Their survey tells which regions have ground of
 // another at all; only these are compared by overlay.
 func overlaps(regions []geo.Region, found survey) ([]overlap, unit.Area, error) {
+	maybe := sharingPairs(regions, found)
+	shared := make([]geo.Region, len(maybe))
+	errs := make([]error, len(maybe))
+	parallel.Each(len(maybe), 0, func(i int) {
+		shared[i], errs[i] = regions[maybe[i][0]].Intersect(regions[maybe[i][1]])
+	})
 	var pairs []overlap
 	var total unit.Area
-	for _, p := range sharingPairs(regions, found) {
-		shared, err := regions[p[0]].Intersect(regions[p[1]])
-		if err != nil {
-			return nil, 0, err
+	for i, p := range maybe {
+		if errs[i] != nil {
+			return nil, 0, errs[i]
 		}
-		if a := shared.Area(); a > 0 {
+		if a := shared[i].Area(); a > 0 {
 			pairs = append(pairs, overlap{p[0], p[1], a})
 			total += a
 		}
