@@ -142,3 +142,21 @@ func BenchmarkZonesOfAWavyField(b *testing.B) {
 		}
 	}
 }
+
+// What is looked at grows with the edges beside a zone, not with the boundary.
+func TestFewEdgesAreNearAZone(t *testing.T) {
+	const n = 64_000
+	field := regionOf(t, toothedDisc(n))
+	zone := regionOf(t, orb.Polygon{{{400, -4}, {410, -4}, {410, 4}, {400, 4}, {400, -4}}})
+	c := contestOf(zone, field)
+	inBox := n * 8 / 2513 // of its way round
+	require.Greater(t, len(c.near), inBox/2)
+	require.Less(t, len(c.near), 2*inBox)
+	require.True(t, c.isLocal())
+	in, err := zone.Intersect(field)
+	require.NoError(t, err)
+	require.Less(t, vertices(in.Polygons()), 2*inBox)
+	out, err := zone.Subtract(field)
+	require.NoError(t, err)
+	require.InDelta(t, 80, (in.Area() + out.Area()).SquareMetres(), 1e-8)
+}
