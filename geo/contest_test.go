@@ -155,7 +155,7 @@ func TestFewEdgesAreNearAZone(t *testing.T) {
 	require.True(t, c.isLocal())
 	in, err := zone.Intersect(field)
 	require.NoError(t, err)
-	require.Less(t, vertices(in.Polygons()), 2*inBox)
+	require.Less(t, vertices(in.Polygons()), 3*inBox)
 	out, err := zone.Subtract(field)
 	require.NoError(t, err)
 	require.InDelta(t, 80, (in.Area() + out.Area()).SquareMetres(), 1e-8)
