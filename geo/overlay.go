@@ -136,8 +136,8 @@ func polygonsOf(rs []Region) []orb.MultiPolygon {
 	return out
 }
 
-// together combines two regions: large ones that are crowded or meet in few places
-// here, and others, or where that fails, by the overlay library.
+// together combines two regions: those that are small, crowded or have few edges near
+// each other here, and others, or where that fails, by the overlay library.
 func together(name string, a, b Region, keep rule, op func(a, b geom.Geometry) (geom.Geometry, error)) (Region, error) {
 	if c := contestOf(a, b); c.isLocal() || a.isCrowded() || b.isCrowded() {
 		if r, ok := c.combine(keep); ok {
