@@ -150,3 +150,62 @@ func TestPointIndexFindsAllPointsAlongALine(t *testing.T) {
 		}
 	})
 }
+
+// What is left of a region is as large as it is without the union of the others,
+// whether these share no ground, overlap or reach beyond it.
+func TestSubtractAllIsLessTheUnion(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cells := drawCells(t)
+		ground := regionOf(t, drawPolygon(t, "ground"))
+		var taken []Region
+		for _, c := range cells {
+			if rapid.Bool().Draw(t, "cut to the ground") {
+				in, err := c.Intersect(ground)
+				require.NoError(t, err)
+				c = in
+			}
+			taken = append(taken, c)
+		}
+		if rapid.Bool().Draw(t, "overlap") {
+			taken = append(taken, regionOf(t, drawPolygon(t, "over others")))
+		}
+		rest, err := ground.SubtractAll(taken)
+		require.NoError(t, err)
+		requireValid(t, rest)
+		all, err := UnionAll(taken)
+		require.NoError(t, err)
+		want, err := ground.Subtract(all)
+		require.NoError(t, err)
+		require.InDelta(t, float64(want.Area()), float64(rest.Area()), 1e-9*float64(ground.Area()))
+		missing, err := want.Subtract(rest)
+		require.NoError(t, err)
+		require.Less(t, float64(missing.Area()), 1e-9*float64(ground.Area()))
+	})
+}
+
+func TestSubtractAllByHand(t *testing.T) {
+	ground := squareAt(t, 0, 0, 100)
+	for _, c := range []struct {
+		name  string
+		taken []Region
+		want  float64
+	}{
+		{"nothing", nil, 10_000},
+		{"nothing but empty ones", []Region{{}, {}}, 10_000},
+		{"all of it", []Region{ground}, 0},
+		{"all and more", []Region{squareAt(t, -10, -10, 200)}, 0},
+		{"the same twice", []Region{squareAt(t, 0, 0, 50), squareAt(t, 0, 0, 50)}, 7500},
+		{"what lies outside", []Region{squareAt(t, 200, 0, 50)}, 10_000},
+		{"what lies beside it", []Region{squareAt(t, 100, 0, 100)}, 10_000},
+		{"a hole", []Region{squareAt(t, 40, 40, 20)}, 9600},
+		{"what is in another", []Region{squareAt(t, 40, 40, 20), squareAt(t, 45, 45, 5)}, 9600},
+		{"a half beyond", []Region{squareAt(t, 50, -50, 100)}, 7500},
+	} {
+		rest, err := ground.SubtractAll(c.taken)
+		require.NoError(t, err, c.name)
+		require.InDelta(t, c.want, rest.Area().SquareMetres(), 1e-6, c.name)
+	}
+	rest, err := Region{}.SubtractAll([]Region{ground})
+	require.NoError(t, err)
+	require.True(t, rest.IsEmpty())
+}

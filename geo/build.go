@@ -42,7 +42,7 @@ func RegionFromPolygons(p Plane, mp orb.MultiPolygon) (Region, error) {
 	if isValid(valid) {
 		return newRegion(p, valid), nil
 	}
-	if r, ok := dissolve(p, noded([]orb.MultiPolygon{newRegion(p, valid).Polygons()})); ok {
+	if r, ok := dissolve(p, []orb.MultiPolygon{newRegion(p, valid).Polygons()}); ok {
 		return r, nil
 	}
 	gs := make([]geom.Geometry, 0, len(valid))

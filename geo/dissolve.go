@@ -13,11 +13,23 @@ import (
 //
 // The edges left over go round every spot as often as the polygons cover it. So
 // where they make valid polygons, no spot was covered twice and these are the
-// union; where they do not, ok is false and the union needs an overlay. The
-// parts are noded.
+// union; where they do not, ok is false and the union needs an overlay.
 func dissolve(p Plane, parts []orb.MultiPolygon) (r Region, ok bool) {
-	o := outlineOf(parts)
-	if o == nil {
+	return leaveOut(p, parts, nil)
+}
+
+// leaveOut is dissolve with polygons that are taken away: their edges count the other
+// way round, and a spot that they cover is to be covered by one of the others.
+func leaveOut(p Plane, parts, away []orb.MultiPolygon) (r Region, ok bool) {
+	all := 0
+	for _, mp := range append(parts[:len(parts):len(parts)], away...) {
+		all += vertices(mp)
+	}
+	edges := borders(borders(make([]borderEdge, 0, all), parts, 1), away, -1)
+	// Most run on each other exactly where zones were cut from one outline. They go
+	// first, so that few are looked at for others that nearly do.
+	o, ok := outlinesOf(nodedEdges(unpaired(edges), anywhere)).once()
+	if !ok {
 		return Region{}, false
 	}
 	mp, ok := nest(o.rings())
@@ -25,7 +37,38 @@ func dissolve(p Plane, parts []orb.MultiPolygon) (r Region, ok bool) {
 		return Region{}, false
 	}
 	r = newRegion(p, mp)
-	return r, isValid(r.Polygons())
+	return r, vertices(r.Polygons()) == vertices(mp) || isValid(r.Polygons())
+}
+
+// borders appends the edges of polygons.
+func borders(edges []borderEdge, parts []orb.MultiPolygon, net int32) []borderEdge {
+	for _, mp := range parts {
+		for _, poly := range mp {
+			for _, ring := range poly {
+				for k, q := range ring[1:] {
+					edges = append(edges, borderEdge{segment{ring[k], q}, [2]int32{net}})
+				}
+			}
+		}
+	}
+	return edges
+}
+
+// once is the outline of the first region; ok is false where an edge bounds it twice.
+func (t *twoOutlines) once() (o *outlineEdges, ok bool) {
+	o = &outlineEdges{points: t.points.list}
+	for i, e := range t.edges {
+		switch t.net[i][0] {
+		case 0:
+		case 1:
+			o.edges = append(o.edges, e)
+		case -1:
+			o.edges = append(o.edges, [2]int32{e[1], e[0]})
+		default:
+			return nil, false
+		}
+	}
+	return o, o.join()
 }
 
 // outlineEdges are directed edges over numbered points, their ground on the left.
@@ -34,49 +77,6 @@ type outlineEdges struct {
 	edges  [][2]int32
 	out    [][]int32 // point -> edges that begin there
 	taken  []bool
-}
-
-// outlineOf gathers the edges of all rings but those that run both ways; nil
-// where two run the same way, which only polygons that overlap have.
-func outlineOf(parts []orb.MultiPolygon) *outlineEdges {
-	o := &outlineEdges{}
-	number := map[orb.Point]int32{}
-	of := func(q orb.Point) int32 {
-		i, known := number[q]
-		if !known {
-			i = int32(len(o.points))
-			number[q] = i
-			o.points = append(o.points, q)
-		}
-		return i
-	}
-	var all [][2]int32
-	there := map[[2]int32]bool{}
-	for _, mp := range parts {
-		for _, poly := range mp {
-			for _, ring := range poly {
-				from := of(ring[0])
-				for _, q := range ring[1:] {
-					e := [2]int32{from, of(q)}
-					if there[e] {
-						return nil
-					}
-					there[e] = true
-					all = append(all, e)
-					from = e[1]
-				}
-			}
-		}
-	}
-	o.out = make([][]int32, len(o.points))
-	for _, e := range all {
-		if !there[[2]int32{e[1], e[0]}] {
-			o.out[e[0]] = append(o.out[e[0]], int32(len(o.edges)))
-			o.edges = append(o.edges, e)
-		}
-	}
-	o.taken = make([]bool, len(o.edges))
-	return o
 }
 
 // rings walks along the edges, keeping the same ground on the left, and cuts each
@@ -141,33 +141,57 @@ func (o *outlineEdges) next(e int32) int32 {
 // is false for a hole without a shell.
 func nest(rings []orb.Ring) (mp orb.MultiPolygon, ok bool) {
 	var holes []orb.Ring
-	var bounds []orb.Bound
+	var shells []shell
 	for _, r := range rings {
 		if isThin(r) {
 			continue
 		}
-		if ringAreaM2(r) > 0 {
+		if a := ringAreaM2(r); a > 0 {
 			mp = append(mp, orb.Polygon{r})
-			bounds = append(bounds, r.Bound())
+			shells = append(shells, shell{areaM2: a, bound: r.Bound()})
 			continue
 		}
 		holes = append(holes, r)
 	}
+	if len(holes) == 0 {
+		return mp, true
+	}
+	tree := newBoxTree(len(shells), func(i int) orb.Bound { return shells[i].bound })
 	for _, h := range holes {
 		box := h.Bound()
+		around := func(b orb.Bound) bool { return b.Contains(box.Min) && b.Contains(box.Max) }
 		best, least := -1, math.Inf(1)
-		for i, p := range mp {
-			if b := bounds[i]; !b.Contains(box.Min) || !b.Contains(box.Max) || !holeInside(p[0], h) {
-				continue
+		tree.visit(around, func(i int) {
+			s := &shells[i]
+			if around(s.bound) && s.areaM2 < least && s.hold(mp[i][0], h) {
+				best, least = i, s.areaM2
 			}
-			if a := ringAreaM2(p[0]); a < least {
-				best, least = i, a
-			}
-		}
+		})
 		if best < 0 {
 			return nil, false
 		}
 		mp[best] = append(mp[best], h)
 	}
 	return mp, true
+}
+
+// shell is the outer ring of a polygon, with a tree of its edges once it is asked
+// about a hole.
+type shell struct {
+	areaM2 float64
+	bound  orb.Bound
+	edges  edgeIndex
+}
+
+// hold reports whether a hole that crosses nothing lies in the shell, judged by the
+// middle of an edge that is not on the shell.
+func (s *shell) hold(ring, hole orb.Ring) bool {
+	s.edges.once.Do(func() { s.edges.build(orb.MultiPolygon{{ring}}) })
+	for k := 1; k < len(hole); k++ {
+		m := segment{hole[k-1], hole[k]}.middle()
+		if s.edges.nearest(m, math.Inf(1)) > noiseM {
+			return s.edges.contains(m)
+		}
+	}
+	return true
 }

@@ -14,6 +14,9 @@ type edgeIndex struct {
 	once  sync.Once
 	edges []segment
 	boxTree
+	// chains tells of each box of a level whether each of its edges begins where the
+	// one before it ends.
+	chains [][]bool
 }
 
 // index returns the tree of the region's edges; the region is not empty.
@@ -30,7 +33,32 @@ func (x *edgeIndex) build(mp orb.MultiPolygon) {
 			}
 		}
 	}
+	x.grow()
+}
+
+// grow builds the tree over the edges.
+func (x *edgeIndex) grow() {
 	x.boxTree = newBoxTree(len(x.edges), func(i int) orb.Bound { return x.edges[i].bound() })
+	span := fan // edges in a box
+	for _, boxes := range x.levels {
+		chains := make([]bool, len(boxes))
+		for i := range chains {
+			chains[i] = x.isChain(i*span, min((i+1)*span, len(x.edges)))
+		}
+		x.chains = append(x.chains, chains)
+		span *= fan
+	}
+}
+
+// isChain reports whether edges run on from one another; longer chains are looked at
+// once for each level of the tree.
+func (x *edgeIndex) isChain(from, to int) bool {
+	for k := from + 1; k < to; k++ {
+		if x.edges[k].a != x.edges[k-1].b {
+			return false
+		}
+	}
+	return true
 }
 
 // visit calls f with every edge whose boxes all satisfy want.
@@ -40,15 +68,36 @@ func (x *edgeIndex) visit(want func(orb.Bound) bool, f func(segment)) {
 
 // contains reports whether q lies in an odd number of rings; on an edge the answer is
 // either.
-func (x *edgeIndex) contains(q orb.Point) (in bool) {
-	x.visit(
-		func(b orb.Bound) bool { return b.Min[1] <= q[1] && q[1] <= b.Max[1] && q[0] <= b.Max[0] },
-		func(s segment) {
-			if s.rightOf(q) {
-				in = !in
-			}
-		})
-	return in
+func (x *edgeIndex) contains(q orb.Point) bool {
+	return x.n > 0 && x.passedOddly(len(x.levels)-1, 0, q)
+}
+
+// passedOddly reports whether a ray from q to the east meets an odd number of a box's
+// edges. Of a chain that lies east of q its ends tell, so that a ray through ten
+// thousand teeth looks at none of them.
+func (x *edgeIndex) passedOddly(level, i int, q orb.Point) (odd bool) {
+	b := x.levels[level][i]
+	if q[1] < b.Min[1] || b.Max[1] < q[1] || b.Max[0] < q[0] {
+		return false
+	}
+	if q[0] < b.Min[0] && x.chains[level][i] {
+		span := fan // edges in a box
+		for range level {
+			span *= fan
+		}
+		first, last := x.edges[i*span], x.edges[min((i+1)*span, x.n)-1]
+		return (first.a[1] > q[1]) != (last.b[1] > q[1])
+	}
+	if level == 0 {
+		for _, e := range x.edges[i*fan : min((i+1)*fan, x.n)] {
+			odd = odd != e.rightOf(q)
+		}
+		return odd
+	}
+	for c := i * fan; c < min((i+1)*fan, len(x.levels[level-1])); c++ {
+		odd = odd != x.passedOddly(level-1, c, q)
+	}
+	return odd
 }
 
 // nearest returns the distance from q to the nearest edge, if that is below

@@ -55,12 +55,12 @@ func UnionAll(rs []Region) (Region, error) {
 	case 1:
 		return some[0], nil
 	}
-	parts := noded(polygonsOf(some))
+	parts := polygonsOf(some)
 	if r, ok := dissolve(plane.Plane(), parts); ok {
 		return r, nil
 	}
 	gs := make([]geom.Geometry, 0, len(parts))
-	for _, mp := range parts {
+	for _, mp := range noded(parts) {
 		gs = append(gs, toGeom(mp))
 	}
 	g, err := geom.UnionMany(gs)
@@ -75,6 +75,31 @@ func UnionAll(rs []Region) (Region, error) {
 		len(rs), some[0].describe(), err)
 }
 
+// SubtractAll returns the ground of r that is in none of the regions.
+func (r Region) SubtractAll(rs []Region) (Region, error) {
+	if rest, ok := r.SubtractApart(rs); ok {
+		return rest, nil
+	}
+	all, err := UnionAll(rs)
+	if err != nil {
+		return Region{}, err
+	}
+	return r.Subtract(all)
+}
+
+// SubtractApart returns the ground of r that is in none of the regions, which lie in r
+// and share no ground, as zones of a field do; ok is false where they do not, or nearly
+// so that it takes an overlay to tell. It takes time in proportion to n log² n of all
+// vertices.
+func (r Region) SubtractApart(rs []Region) (rest Region, ok bool) {
+	plane, some, err := notEmpty(append([]Region{r}, rs...))
+	if err != nil || r.IsEmpty() {
+		return plane, err == nil && len(some) == 0
+	}
+	parts := polygonsOf(some)
+	return leaveOut(plane.Plane(), parts[:1], parts[1:])
+}
+
 // JoinApart returns the ground of regions that share none, as zones of a field do;
 // ok is false where two share ground, or nearly so that it takes an overlay to tell.
 // It takes time in proportion to n log² n of their vertices.
@@ -83,7 +108,7 @@ func JoinApart(rs []Region) (all Region, ok bool) {
 	if err != nil || len(some) == 0 {
 		return plane, err == nil
 	}
-	return dissolve(plane.Plane(), noded(polygonsOf(some)))
+	return dissolve(plane.Plane(), polygonsOf(some))
 }
 
 // notEmpty returns the regions that have ground, and an empty one in their plane.
@@ -111,11 +136,11 @@ func polygonsOf(rs []Region) []orb.MultiPolygon {
 	return out
 }
 
-// together combines two regions: large ones here, and others, or where that fails,
-// by the overlay library.
+// together combines two regions: those that are small, crowded or have few edges near
+// each other here, and others, or where that fails, by the overlay library.
 func together(name string, a, b Region, keep rule, op func(a, b geom.Geometry) (geom.Geometry, error)) (Region, error) {
-	if a.isCrowded() || b.isCrowded() {
-		if r, ok := combine(a, b, keep); ok {
+	if c := contestOf(a, b); c.isLocal() || a.isCrowded() || b.isCrowded() {
+		if r, ok := c.combine(keep); ok {
 			return r, nil
 		}
 	}

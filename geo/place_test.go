@@ -148,3 +148,40 @@ func BenchmarkSharedEdgesInHoles(b *testing.B) {
 		})
 	}
 }
+
+// A ray through teeth tells by the ends of chains what it tells tooth by tooth.
+func TestContainsIsWhatAllEdgesTell(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		region := []Region{
+			drawBlocks(t, "blocks"),
+			regionOf(t, drawPolygon(t, "polygon")),
+			regionOf(t, turned(comb(4*rapid.IntRange(2, 200).Draw(t, "teeth")), rapid.SampledFrom([]float64{0, math.Pi / 2, 1}).Draw(t, "angle"), 0, 0)),
+		}[rapid.IntRange(0, 2).Draw(t, "which")]
+		if region.IsEmpty() {
+			return
+		}
+		b := region.Bound().Pad(1)
+		for range 50 {
+			q := orb.Point{rapid.Float64Range(b.Min[0], b.Max[0]).Draw(t, "x"), rapid.Float64Range(b.Min[1], b.Max[1]).Draw(t, "y")}
+			odd := false
+			for _, poly := range region.Polygons() {
+				for _, ring := range poly {
+					odd = odd != ringContains(ring, q)
+				}
+			}
+			require.Equal(t, odd, region.Contains(q))
+		}
+	})
+}
+
+func BenchmarkContainsAmongTeeth(b *testing.B) {
+	for _, n := range []int{1000, 10_000, 100_000} {
+		region := regionOf(b, comb(n))
+		region.Contains(orb.Point{})
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for i := range b.N {
+				region.Contains(orb.Point{-400 + float64(i%1000)*0.8, 100})
+			}
+		})
+	}
+}

@@ -76,7 +76,7 @@ func depth(rings []orb.Ring) func(orb.Point) float64 {
 	if len(x.edges) <= few {
 		return func(p orb.Point) float64 { return Inside(p, rings) }
 	}
-	x.boxTree = newBoxTree(len(x.edges), func(i int) orb.Bound { return x.edges[i].bound() })
+	x.grow()
 	return func(p orb.Point) float64 {
 		d := x.nearest(p, math.Inf(1))
 		if !x.contains(p) {

@@ -1,6 +1,7 @@
 package geo
 
 import (
+	"cmp"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -62,6 +63,23 @@ func turnOf(s segment, q orb.Point) float64 {
 
 func (s segment) middle() orb.Point {
 	return orb.Point{(s.a[0] + s.b[0]) / 2, (s.a[1] + s.b[1]) / 2}
+}
+
+// forth is the segment from the end that comes first to the other.
+func (s segment) forth() segment {
+	if comparePoints(s.a, s.b) > 0 {
+		return segment{s.b, s.a}
+	}
+	return s
+}
+
+func comparePoints(p, q orb.Point) int {
+	return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
+}
+
+// at is the place at a share of the way from a to b.
+func (s segment) at(share float64) orb.Point {
+	return orb.Point{s.a[0] + share*(s.b[0]-s.a[0]), s.a[1] + share*(s.b[1]-s.a[1])}
 }
 
 func (s segment) length() float64 { return math.Hypot(s.b[0]-s.a[0], s.b[1]-s.a[1]) }

@@ -67,13 +67,17 @@ func up(e segment) bool {
 
 // add adds an edge; those of a set are numbered as its caller likes.
 func (s *slabs) add(id segmentID, a, b orb.Point) {
+	s.edges = append(s.edges, newSlabEdge(id, a, b))
+}
+
+func newSlabEdge(id segmentID, a, b orb.Point) slabEdge {
 	e := slabEdge{segmentID: id, turn: -1}
 	e.u0, e.v0 = tilted(a)
 	e.u1, e.v1 = tilted(b)
 	if !up(segment{a, b}) {
 		e.u0, e.v0, e.u1, e.v1, e.turn = e.u1, e.v1, e.u0, e.v0, 1
 	}
-	s.edges = append(s.edges, e)
+	return e
 }
 
 // ask has the winding of a set just west of a place added to winding.

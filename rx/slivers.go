@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"ratewright/geo"
+	"ratewright/geo/parallel"
 	"ratewright/geo/unit"
 	"ratewright/rx/internal/boxes"
 	"ratewright/rx/internal/pieces"
@@ -53,16 +54,14 @@ func (b *zoneBuilder) gather(p *zonePieces) error {
 			changed[from], changed[to] = true, true
 		}
 	}
-	for i := range b.zones {
-		if !changed[i] {
-			continue
+	errs := make([]error, len(b.zones))
+	parallel.Each(len(b.zones), 0, func(i int) {
+		if changed[i] {
+			b.zones[i].Region, errs[i] = geo.UnionAll(parts[i])
 		}
-		if len(parts[i]) == 0 {
-			b.zones[i].Region = geo.Region{}
-			continue
-		}
-		var err error
-		if b.zones[i].Region, err = geo.UnionAll(parts[i]); err != nil {
+	})
+	for i, err := range errs {
+		if err != nil {
 			return fmt.Errorf("slivers of zone %s: %w", b.zones[i].ID, err)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"ratewright/geo"
+	"ratewright/geo/parallel"
 	"ratewright/geo/unit"
 	"ratewright/geo/vector"
 )
@@ -182,6 +183,7 @@ type zoneBuilder struct {
 	field   Field
 	options ZoneOptions
 	zones   []Zone
+	gaps    *geo.Region // ground that no zone claims, where it is known from the start
 	notes   []string
 }
 
@@ -200,15 +202,19 @@ func groupZones(f Field, features []vector.Feature, idColumn string) ([]Zone, []
 	var zones []Zone
 	parts := map[string][]geo.Region{}
 	place := map[string]int{}
-	for _, ft := range features {
-		id, err := zoneID(ft, idColumn)
-		if err != nil {
+	ids := make([]string, len(features))
+	for i, ft := range features {
+		var err error
+		if ids[i], err = zoneID(ft, idColumn); err != nil {
 			return nil, nil, err
 		}
-		r, err := partRegion(f, ft)
-		if err != nil {
-			return nil, nil, err
-		}
+	}
+	regions, err := partRegions(f, features)
+	if err != nil {
+		return nil, nil, err
+	}
+	for n, ft := range features {
+		id, r := ids[n], regions[n]
 		i, known := place[id]
 		if !known {
 			i = len(zones)
@@ -290,6 +296,20 @@ func printableID(at vector.Position, column, id string) error {
 		What: fmt.Sprintf("the zone id %+q in column %s holds a character that cannot be printed", id, column),
 		Fix:  "write the id in letters, digits and marks on one line",
 	}
+}
+
+// partRegions returns what of each feature is on the field, or the error of the first
+// that has one.
+func partRegions(f Field, features []vector.Feature) ([]geo.Region, error) {
+	regions := make([]geo.Region, len(features))
+	errs := make([]error, len(features))
+	parallel.Each(len(features), 0, func(i int) { regions[i], errs[i] = partRegion(f, features[i]) })
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return regions, nil
 }
 
 func partRegion(f Field, ft vector.Feature) (geo.Region, error) {

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"ratewright/geo"
+	"ratewright/geo/parallel"
 	"ratewright/geo/unit"
 	"ratewright/geo/vector"
 	"ratewright/rx/internal/boxes"
@@ -13,6 +14,10 @@ import (
 // separate takes ground claimed twice from one of the two zones.
 func (b *zoneBuilder) separate() error {
 	regions := zoneRegions(b.zones)
+	if gaps, ok := b.field.Ground.SubtractApart(regions); ok {
+		b.gaps = &gaps // what slivers are merged into changes none
+		return nil
+	}
 	pairs, total, err := overlaps(regions, surveyOf(regions))
 	if err != nil {
 		return err
@@ -63,14 +68,19 @@ type overlap struct {
 // the sum of what they share. Their survey tells which regions have ground of
 // another at all; only these are compared by overlay.
 func overlaps(regions []geo.Region, found survey) ([]overlap, unit.Area, error) {
+	maybe := sharingPairs(regions, found)
+	shared := make([]geo.Region, len(maybe))
+	errs := make([]error, len(maybe))
+	parallel.Each(len(maybe), 0, func(i int) {
+		shared[i], errs[i] = regions[maybe[i][0]].Intersect(regions[maybe[i][1]])
+	})
 	var pairs []overlap
 	var total unit.Area
-	for _, p := range sharingPairs(regions, found) {
-		shared, err := regions[p[0]].Intersect(regions[p[1]])
-		if err != nil {
-			return nil, 0, err
+	for i, p := range maybe {
+		if errs[i] != nil {
+			return nil, 0, errs[i]
 		}
-		if a := shared.Area(); a > 0 {
+		if a := shared[i].Area(); a > 0 {
 			pairs = append(pairs, overlap{p[0], p[1], a})
 			total += a
 		}
@@ -123,7 +133,7 @@ func (b *zoneBuilder) dropEmpty(why string) error {
 
 // closeGaps treats ground of the field that no zone claims.
 func (b *zoneBuilder) closeGaps() error {
-	gaps, err := unzoned(b.field, zoneRegions(b.zones))
+	gaps, err := b.unclaimed()
 	if err != nil || gaps.IsEmpty() {
 		return err
 	}
@@ -175,9 +185,21 @@ func (b *zoneBuilder) noteGaps(filled, left unit.Area) {
 	}
 }
 
-// unzoned is the field's ground in none of the regions; empty where a sweep finds
-// nothing but rounding. Intricate regions are not swept first.
+// unclaimed is the ground of the field that no zone claims.
+func (b *zoneBuilder) unclaimed() (geo.Region, error) {
+	if b.gaps != nil {
+		return worthTaking(*b.gaps, b.field), nil
+	}
+	return unzoned(b.field, zoneRegions(b.zones))
+}
+
+// unzoned is the field's ground in none of the regions; empty where that is nothing but
+// rounding. Regions that share ground are swept before they are joined, unless they are
+// intricate.
 func unzoned(f Field, zones []geo.Region) (geo.Region, error) {
+	if rest, ok := f.Ground.SubtractApart(zones); ok {
+		return worthTaking(rest, f), nil
+	}
 	if !areIntricate(zones) {
 		if bare := surveyOf(zones, f.Ground).bare[0]; float64(bare) <= noGround*float64(f.Ground.Area()) {
 			return geo.RegionFromPolygons(f.Plane, nil)
@@ -192,6 +214,14 @@ func unzoned(f Field, zones []geo.Region) (geo.Region, error) {
 		return geo.Region{}, fmt.Errorf("field less zones: %w", err)
 	}
 	return rest, nil
+}
+
+// worthTaking is what is left of a field, or nothing where that is rounding.
+func worthTaking(rest geo.Region, f Field) geo.Region {
+	if float64(rest.Area()) <= noGround*float64(f.Ground.Area()) {
+		return geo.Region{}
+	}
+	return rest
 }
 
 func zoneRegions(zones []Zone) []geo.Region {

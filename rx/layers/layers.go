@@ -87,11 +87,7 @@ func (p part) labels() []string {
 
 // whole adds the ground that no zone of a layer covers as one more zone.
 func whole(ground geo.Region, zones []rx.Zone, units unit.System) ([]rx.Zone, string, error) {
-	all, err := geo.UnionAll(regionsOf(zones))
-	if err != nil {
-		return nil, "", err
-	}
-	rest, err := ground.Subtract(all)
+	rest, err := ground.SubtractAll(regionsOf(zones))
 	if err != nil {
 		return nil, "", err
 	}
