@@ -26,6 +26,7 @@ type branching struct {
 	m    *model
 	best found
 	open nodes
+	aim  aim
 	eps  float64
 	made int
 }
@@ -56,10 +57,24 @@ func (n nodes) Less(a, b int) bool {
 	return cmp.Or(cmp.Compare(n[b].bound, n[a].bound), cmp.Compare(n[b].depth, n[a].depth), cmp.Compare(n[a].number, n[b].number)) < 0
 }
 
-// branch searches a model for the best choice, starting from one that may be known, with
-// at most so many nodes and about so many steps of work.
-func branch(m *model, start []int32, price []float64, maxNodes, maxSteps int) found {
-	b := &branching{m: m, eps: closes(m), best: found{value: math.Inf(-1), bound: math.Inf(-1), price: price}}
+// aim is how near a search is to come to the best choice: within a gap, or, at 0, to it.
+type aim struct {
+	gap   float64
+	scale scaling
+}
+
+// open is what may stay open above a value.
+func (a aim) open(value float64) float64 {
+	if a.gap == 0 || math.IsInf(value, 0) {
+		return 0
+	}
+	return a.gap * math.Abs(a.scale.base+a.scale.unit*value) / a.scale.unit
+}
+
+// branch searches a model for a choice as near to the best as is aimed at, starting from one
+// that may be known, with at most so many nodes and about so many steps of work.
+func branch(m *model, start []int32, price []float64, a aim, maxNodes, maxSteps int) found {
+	b := &branching{m: m, aim: a, eps: closes(m), best: found{value: math.Inf(-1), bound: math.Inf(-1), price: price}}
 	if start != nil {
 		b.offer(start)
 	}
@@ -95,12 +110,15 @@ func (b *branching) push(n *node) {
 
 // closed says whether a bound leaves nothing to look for, and keeps it as proven.
 func (b *branching) closed(bound float64) bool {
-	if bound > b.best.value+b.eps {
+	if bound > b.best.value+b.left() {
 		return false
 	}
 	b.best.bound = max(b.best.bound, bound)
 	return true
 }
+
+// left is what may stay open above the best choice.
+func (b *branching) left() float64 { return max(b.eps, b.aim.open(b.best.value)) }
 
 // offer takes a choice that keeps to the limits where it is better.
 func (b *branching) offer(choice []int32) {
@@ -128,7 +146,8 @@ func (b *branching) visit(n *node) {
 		}
 		price = n.price
 	}
-	bound := min(n.bound, b.m.dual(price, on))
+	dual := b.m.dual(price, on)
+	bound := min(n.bound, dual)
 	if n.depth == 0 && feasible {
 		b.best.price = price
 	}
@@ -141,7 +160,7 @@ func (b *branching) visit(n *node) {
 	if b.closed(bound) {
 		return
 	}
-	b.fix(on, price, bound)
+	b.fix(on, price, dual)
 	b.split(n, r, on, price, bound)
 }
 
@@ -165,15 +184,15 @@ func (m *model) lacks(price []float64, on []bool) bool {
 }
 
 // fix turns off the options that lose more against the best of their group, at the
-// prices, than the bound is above the best choice.
-func (b *branching) fix(on []bool, price []float64, bound float64) {
-	spare := bound - b.best.value - b.eps
+// prices, than these prove to be open above the best choice.
+func (b *branching) fix(on []bool, price []float64, dual float64) {
+	spare := dual - b.best.value - b.left()
 	for g := range b.m.groups() {
 		_, top := b.m.best(g, price, on)
 		for k := b.m.start[g]; k < b.m.start[g+1]; k++ {
 			if loss := top - b.m.priced(k, price); on[k] && loss > spare {
 				on[k] = false
-				b.best.bound = max(b.best.bound, bound-loss)
+				b.best.bound = max(b.best.bound, dual-loss)
 			}
 		}
 	}

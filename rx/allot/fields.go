@@ -113,6 +113,7 @@ func (s *part) solve(m *model, whole []float64) found {
 	r := atRoot(s.model, s.price, nil)
 	s.price = r.price
 	if r.empty == nil && r.bound > r.value+closes(s.model) {
+		r.nearer()
 		return r.refine(Options{Nodes: partNodes, Steps: 20_000_000}, scaling{unit: 1})
 	}
 	return r.found

@@ -175,7 +175,10 @@ func (p *Problem) search(m *model, rows []int32, known []int32, o Options, s sca
 	f := root.found
 	f.nodes = 1
 	if f.bound > f.value+closes(m) {
-		f = root.sharpened().refine(o, s)
+		root.nearer()
+		sharp := root.sharpened()
+		sharp.nearer()
+		f = sharp.refine(o, s)
 		f.price = root.price
 	}
 	switch {
