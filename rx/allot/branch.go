@@ -16,6 +16,7 @@ type found struct {
 	nodes   int
 	steps   int
 	settled bool   // the search came to its end
+	sharp   *model // with the limits that the parts prove; nil where there is none
 	parts   *parts // that were searched one by one: the prices of the shared limits prove the bound
 }
 
@@ -29,6 +30,7 @@ type branching struct {
 	aim  aim
 	eps  float64
 	made int
+	x    *relaxed
 }
 
 // node is a set of options still on, with the bound of the node that it came from.
@@ -36,6 +38,7 @@ type node struct {
 	on     []uint64
 	bound  float64
 	price  []float64
+	from   *basis // of the node that it came from
 	depth  int
 	number int
 }
@@ -74,7 +77,7 @@ func (a aim) open(value float64) float64 {
 // branch searches a model for a choice as near to the best as is aimed at, starting from one
 // that may be known, with at most so many nodes and about so many steps of work.
 func branch(m *model, start []int32, price []float64, a aim, maxNodes, maxSteps int) found {
-	b := &branching{m: m, aim: a, eps: closes(m), best: found{value: math.Inf(-1), bound: math.Inf(-1), price: price}}
+	b := &branching{m: m, aim: a, eps: closes(m), best: found{value: math.Inf(-1), bound: math.Inf(-1), price: price}, x: newRelaxed(m)}
 	if start != nil {
 		b.offer(start)
 	}
@@ -124,6 +127,14 @@ func (b *branching) left() float64 { return max(b.eps, b.aim.open(b.best.value))
 func (b *branching) offer(choice []int32) {
 	if v, ok := b.m.value(choice); ok && v > b.best.value {
 		b.best.choice, b.best.value = slices.Clone(choice), v
+		if b.aim.gap > 0 && b.m.groups() > manyGroups {
+			e := newExchange(b.m, allOn(len(b.m.ret)), slices.Clone(choice))
+			e.paired(b.best.price)
+			b.best.steps += e.steps
+			if v, ok := b.m.value(e.choice); ok && v > b.best.value {
+				b.best.choice, b.best.value = e.choice, v
+			}
+		}
 	}
 }
 
@@ -136,8 +147,13 @@ func (b *branching) visit(n *node) {
 	if !b.m.tighten(on) {
 		return
 	}
-	r := relax(b.m, on, n.price)
-	feasible := r.solve()
+	r := b.x
+	r.steps = 0
+	feasible := n.from != nil && r.resume(on, n.from, n.price)
+	if !feasible {
+		r.start(on, n.price)
+		feasible = r.solve()
+	}
 	price := r.prices()
 	if !feasible {
 		b.best.steps += r.steps
@@ -161,7 +177,11 @@ func (b *branching) visit(n *node) {
 		return
 	}
 	b.fix(on, price, dual)
-	b.split(n, r, on, price, bound)
+	from := r.keep()
+	b.split(n, r, on, price, bound, from)
+	if feasible && b.aim.gap > 0 && (b.best.nodes <= diveFirst || b.best.nodes%diveEvery == 0) && r.resume(on, from, price) {
+		b.dive(on, from, price)
+	}
 }
 
 // lacks says whether prices prove that the options on cannot keep to the limits: the least

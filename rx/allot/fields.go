@@ -66,7 +66,11 @@ func inParts(m *model, p parts) found {
 			}
 		}
 	}
-	return c.choose()
+	f := c.choose()
+	if f.choice != nil && m.groups() <= fewGroups {
+		f.sharp = c.fieldCuts()
+	}
+	return f
 }
 
 // priceMaster prices the shared limits by the relaxation of the master, in which going

@@ -15,7 +15,7 @@ type parts struct {
 
 const (
 	fewShared = 40 // rows that may go across parts
-	manyOwn   = 8  // own rows below which a split is not worth its while
+	manyOwn   = 3  // own rows below which a split is not worth its while
 	leastPart = 8  // groups in a part, tried first
 	partSize  = 64 // groups in a part where no more are needed to have few shared rows
 )

@@ -88,6 +88,9 @@ func (f *root) refine(o Options, s scaling) found {
 			return f.found
 		}
 	}
+	if f.bound <= f.value+closes(f.m) {
+		return f.found
+	}
 	steps := o.Steps
 	if f.m.groups() > manyGroups { // it is proven already: a moderate try at closing the rest
 		steps /= 20
@@ -112,6 +115,30 @@ func (f *root) searched(a aim, nodes, steps int) found {
 	b := branch(core, start, price, a, nodes, steps)
 	b.bound = max(b.bound, dropped)
 	return f.merge(core, b)
+}
+
+// polish looks for a better choice block by block, where groups are many.
+func (f *root) polish(gap float64, s scaling) {
+	a := aim{gap: aimed * gap, scale: s}
+	if f.choice == nil || f.m.groups() <= manyGroups || s.gap(f.value, f.bound) <= a.gap {
+		return
+	}
+	core, rows, start, _ := f.core(a)
+	price := make([]float64, core.rows)
+	for i, row := range rows {
+		price[i] = f.price[row]
+	}
+	t0 := userS()
+	was := f.value
+	choice, steps := core.inBlocks(start, price, a, f.bound)
+	f.steps += steps
+	for g, k := range choice {
+		choice[g] = core.from[k]
+	}
+	f.offer(choice)
+	if debugBlocks {
+		println("blocks", int(a.scale.base+a.scale.unit*was), int(a.scale.base+a.scale.unit*f.value), int(a.scale.base+a.scale.unit*f.bound), steps/1000000, int(1000*(userS()-t0)), "ms")
+	}
 }
 
 // core is the model of the options that could be part of a better choice, and the bound of

@@ -1,6 +1,9 @@
 package allot
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // relaxed solves the relaxation of a model in which a group may mix its options. It is the
 // simplex method with generalised upper bounds (Dantzig & Van Slyke 1967, J. Comput. Syst.
@@ -28,6 +31,7 @@ type relaxed struct {
 	alpha, pivotRow, colScratch []float64
 	rate, share                 []float64 // by group, scratch
 	next                        int       // group at which pricing goes on
+	near                        []candidate
 	steps                       int       // work done, in options priced and numbers touched
 	pivots                      int
 }
@@ -52,9 +56,16 @@ func (r *relaxed) rowOf(c int32) (row int32, sign float64) {
 
 // relax starts from the options that are best at the given prices.
 func relax(m *model, on []bool, price []float64) *relaxed {
+	r := newRelaxed(m)
+	r.start(on, price)
+	return r
+}
+
+// newRelaxed is room for the relaxations of a model.
+func newRelaxed(m *model) *relaxed {
 	n := m.rows
 	r := &relaxed{
-		m: m, on: on, weight: 1, fine: make([]float64, n), rhs: make([]float64, n),
+		m: m, weight: 1, fine: make([]float64, n), rhs: make([]float64, n),
 		key: make([]int32, m.groups()), inBasis: make([]int32, m.groups()),
 		basis: make([]int32, n), group: make([]int32, n), inverse: make([]float64, n*n),
 		x: make([]float64, n), price: make([]float64, n),
@@ -66,8 +77,19 @@ func relax(m *model, on []bool, price []float64) *relaxed {
 		// being of no length.
 		_, odd := math.Modf(0.6180339887498949 * float64(i+1))
 		r.rhs[i] = m.limit[i] + 1e-9*(1+odd)
+	}
+	return r
+}
+
+// start makes the basis of slacks and of the options that are best at the given prices.
+func (r *relaxed) start(on []bool, price []float64) {
+	m, n := r.m, r.m.rows
+	r.on, r.weight, r.near = on, 1, r.near[:0]
+	for i := range r.rhs {
 		r.x[i], r.fine[i] = r.rhs[i], 1
 	}
+	clear(r.inverse)
+	clear(r.inBasis)
 	for g := range r.key {
 		worst, top := math.Inf(1), math.Inf(-1)
 		for k := m.start[g]; k < m.start[g+1]; k++ {
@@ -96,7 +118,55 @@ func relax(m *model, on []bool, price []float64) *relaxed {
 		}
 		r.fine[i] = max(r.fine[i], 2*price[i])
 	}
-	return r
+}
+
+// basis is that of a solved relaxation, from which one with fewer options may go on.
+type basis struct{ columns, group, key []int32 }
+
+func (r *relaxed) keep() *basis {
+	return &basis{slices.Clone(r.basis), slices.Clone(r.group), slices.Clone(r.key)}
+}
+
+// resume solves from the basis of a relaxation with more options: those now off are driven
+// out by a fine. It says false where some stay, or the limits are passed.
+func (r *relaxed) resume(on []bool, b *basis, price []float64) bool {
+	r.on, r.weight, r.near = on, 1, r.near[:0]
+	copy(r.basis, b.columns)
+	copy(r.group, b.group)
+	copy(r.key, b.key)
+	clear(r.inBasis)
+	for _, g := range r.group {
+		if g >= 0 {
+			r.inBasis[g]++
+		}
+	}
+	for i, p := range price {
+		r.fine[i] = max(2*p, 1)
+	}
+	r.invert()
+	if r.reshare() > 1e-9 {
+		return false
+	}
+	r.run()
+	off := 0.0
+	r.shares(func(_ int, k int32, share float64) {
+		if !on[k] {
+			off += share
+		}
+	})
+	return off == 0 && r.short() <= shortage
+}
+
+// offFine is what an option that is off costs: more than any spread of returns within a group.
+const offFine = 8
+
+// gain is what an option returns in the relaxation.
+func (r *relaxed) gain(k int32) float64 {
+	v := r.weight * r.m.ret[k]
+	if !r.on[k] {
+		v -= offFine
+	}
+	return v
 }
 
 // solve finds the best mix. It says false where even a mix cannot keep to the limits; the
@@ -153,8 +223,18 @@ func (r *relaxed) run() {
 	}
 }
 
-// entering is the column that gains most among the slacks and the next few groups with
-// any gain; g is -1 for a slack.
+// candidate is an option that may enter.
+type candidate struct {
+	option int32
+	group  int32
+}
+
+// nearly is the profit that an option may lack to be looked at again before all others are.
+const nearly = 0.005
+
+// entering is the column that gains most among the slacks and the options that came near to
+// a gain when last looked at, or, where these gain nothing, the next few groups with any gain;
+// g is -1 for a slack.
 func (r *relaxed) entering() (c int32, g int, profit float64) {
 	g = -1
 	for i, p := range r.price {
@@ -162,19 +242,33 @@ func (r *relaxed) entering() (c int32, g int, profit float64) {
 			c, profit = r.slackOf(int32(i)), -p
 		}
 	}
+	for _, o := range r.near {
+		if v := r.profit(o.option) - r.profit(r.key[o.group]); v > profit && v > enterAt {
+			c, g, profit = o.option, int(o.group), v
+		}
+	}
+	r.steps += 2 * len(r.near)
+	if profit > 0 {
+		return c, g, profit
+	}
+	r.near = r.near[:0]
 	seen, groups := 0, r.m.groups()
 	for range groups {
 		h := r.next
 		if r.next++; r.next == groups {
 			r.next = 0
 		}
-		pays := r.profit(r.key[h]) + enterAt
+		pays := r.profit(r.key[h])
 		for k := r.m.start[h]; k < r.m.start[h+1]; k++ {
 			if !r.on[k] {
 				continue
 			}
-			if v := r.profit(k) - pays; v > 0 && v+enterAt > profit {
-				c, g, profit = k, h, v+enterAt
+			v := r.profit(k) - pays
+			if v > -nearly {
+				r.near = append(r.near, candidate{k, int32(h)})
+			}
+			if v > profit && v > enterAt {
+				c, g, profit = k, h, v
 			}
 		}
 		seen += int(r.m.start[h+1] - r.m.start[h])
@@ -187,7 +281,7 @@ func (r *relaxed) entering() (c int32, g int, profit float64) {
 }
 
 func (r *relaxed) profit(k int32) float64 {
-	v := r.weight * r.m.ret[k]
+	v := r.gain(k)
 	for e := r.m.uses[k]; e < r.m.uses[k+1]; e++ {
 		v -= r.price[r.m.row[e]] * r.m.amt[e]
 	}

@@ -172,13 +172,19 @@ func (p *Problem) search(m *model, rows []int32, known []int32, o Options, s sca
 	if root.empty != nil {
 		return found{}, p.shortOf(m, rows, root.empty)
 	}
+	root.nodes = 1
+	root.bound = max(root.value, min(root.bound, inFields.bound))
 	f := root.found
-	f.nodes = 1
 	if f.bound > f.value+closes(m) {
 		root.nearer()
-		sharp := root.sharpened()
-		sharp.nearer()
-		f = sharp.refine(o, s)
+		root.polish(o.Gap, s)
+		sharp := root
+		if inFields.sharp != nil && s.gap(root.value, root.bound) > aimed*o.Gap {
+			sharp = atRoot(inFields.sharp, make([]float64, inFields.sharp.rows), root.choice)
+			sharp.nodes, sharp.bound = 1, max(sharp.value, min(root.bound, sharp.bound))
+			sharp.steps += root.steps
+		}
+		f = sharp.sharpened(m.rows).refine(o, s)
 		f.price = root.price
 	}
 	switch {
@@ -187,7 +193,6 @@ func (p *Problem) search(m *model, rows []int32, known []int32, o Options, s sca
 	case f.choice == nil:
 		return f, fmt.Errorf("no choice that keeps to all limits was found in %d nodes, and none is proven impossible; allow more nodes, or raise a limit", f.nodes)
 	}
-	f.bound = max(f.value, min(f.bound, inFields.bound))
 	return f.orKnown(m, f.choice), nil
 }
 
