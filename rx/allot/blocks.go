@@ -3,8 +3,8 @@ package allot
 import "slices"
 
 const (
-	blockSize  = 6   // groups in a block
-	blockNodes = 80  // of a search of two blocks
+	blockSize  = 8   // groups in a block
+	blockNodes = 300 // of a search of two blocks
 )
 
 // inBlocks chooses two blocks of groups at a time anew, while all others keep what they

@@ -15,9 +15,9 @@ type found struct {
 	price   []float64
 	nodes   int
 	steps   int
-	settled bool   // the search came to its end
-	sharp   *model // with the limits that the parts prove; nil where there is none
-	parts   *parts // that were searched one by one: the prices of the shared limits prove the bound
+	settled bool     // the search came to its end
+	columns *columns // in which the parts were searched; nil where groups are many
+	parts   *parts   // that were searched one by one: the prices of the shared limits prove the bound
 }
 
 // branching is a search by branch and bound: the relaxation of a node gives its bound;
@@ -38,7 +38,8 @@ type node struct {
 	on     []uint64
 	bound  float64
 	price  []float64
-	from   *basis // of the node that it came from
+	from   *basis   // of the node that it came from
+	plans  [][]plan // where fields are solved one by one, with prices of the shared limits
 	depth  int
 	number int
 }
@@ -82,17 +83,7 @@ func branch(m *model, start []int32, price []float64, a aim, maxNodes, maxSteps 
 		b.offer(start)
 	}
 	b.push(&node{on: pack(allOn(len(m.ret))), bound: math.Inf(1), price: price})
-	for len(b.open) > 0 && b.best.nodes < maxNodes && b.best.steps < maxSteps {
-		n := heap.Pop(&b.open).(*node)
-		b.best.nodes++
-		b.visit(n)
-	}
-	b.best.settled = len(b.open) == 0
-	for _, n := range b.open {
-		b.best.bound = max(b.best.bound, n.bound)
-	}
-	b.best.bound = max(b.best.bound, b.best.value)
-	return b.best
+	return b.run(maxNodes, maxSteps, b.visit)
 }
 
 // closes is the difference that is not worth a search: a tenth of a billionth of what is at stake.
@@ -139,9 +130,6 @@ func (b *branching) offer(choice []int32) {
 }
 
 func (b *branching) visit(n *node) {
-	if b.closed(n.bound) {
-		return
-	}
 	on := unpack(n.on, len(b.m.ret))
 	b.best.steps += 2 * len(b.m.row)
 	if !b.m.tighten(on) {

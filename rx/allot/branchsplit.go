@@ -9,7 +9,7 @@ import (
 // split parts a node in two by the options of one group: of those that the mix parts, the
 // one whose parting lowers the bounds of both sides most.
 func (b *branching) split(n *node, r *relaxed, on []bool, price []float64, bound float64, from *basis) {
-	means, spread := b.spreads(r, price)
+	means, spread := b.spreads(r.shares, price)
 	var groups []int
 	for g, v := range spread {
 		if v > 0 {
@@ -61,6 +61,11 @@ func (b *branching) look(on []bool, price []float64, bound float64, from *basis)
 	c := &node{on: pack(on), bound: bound, price: price, from: from}
 	r := b.x
 	r.steps = 0
+	if debugBlocks {
+		dbg.looks++
+		dbg.opts += len(b.m.ret)
+		dbg.rows += b.m.rows
+	}
 	if r.resume(on, from, price) {
 		c.price, c.from = r.prices(), r.keep()
 		c.bound = min(bound, b.m.dual(c.price, on))
@@ -115,10 +120,10 @@ func (b *branching) costs(k int32, price []float64) float64 {
 
 // spreads are, of each group, the mean of what its options in the mix cost, and how far they
 // lie from it.
-func (b *branching) spreads(r *relaxed, price []float64) (means, spread []float64) {
+func (b *branching) spreads(shares func(f func(g int, k int32, share float64)), price []float64) (means, spread []float64) {
 	means, spread = make([]float64, b.m.groups()), make([]float64, b.m.groups())
-	r.shares(func(g int, k int32, share float64) { means[g] += share * b.costs(k, price) })
-	r.shares(func(g int, k int32, share float64) {
+	shares(func(g int, k int32, share float64) { means[g] += share * b.costs(k, price) })
+	shares(func(g int, k int32, share float64) {
 		if share < 1-1e-6 {
 			spread[g] += share * (1e-12 + math.Abs(b.costs(k, price)-means[g]))
 		}

@@ -21,6 +21,7 @@ type columns struct {
 
 	best  []float64 // prices of the shared rows that prove the bound
 	bound float64
+	worth []float64 // of each part at these prices
 	steps int
 }
 
@@ -34,7 +35,7 @@ const (
 // inParts searches a model in parts. It gives no choice where the master finds no plans
 // that keep to the shared limits.
 func inParts(m *model, p parts) found {
-	c := &columns{m: m, p: p, parts: m.parts(p), plans: make([][]plan, len(p.groups)), on: allOn(len(m.ret)), bound: math.Inf(1)}
+	c := &columns{m: m, p: p, parts: m.parts(p, allOn(len(m.ret))), plans: make([][]plan, len(p.groups)), on: allOn(len(m.ret)), bound: math.Inf(1)}
 	price := c.sampled()
 	c.best = price
 	stake := 1e10 * closes(m)
@@ -68,7 +69,7 @@ func inParts(m *model, p parts) found {
 	}
 	f := c.choose()
 	if f.choice != nil && m.groups() <= fewGroups {
-		f.sharp = c.fieldCuts()
+		f.columns = c
 	}
 	return f
 }
@@ -96,15 +97,19 @@ func (c *columns) solveParts(price []float64) (float64, bool) {
 		whole[row] = price[i]
 		bound += price[i] * (c.m.limit[row] + c.m.slack[row])
 	}
-	got := make([]found, len(c.parts))
+	got, worth := make([]found, len(c.parts)), make([]float64, len(c.parts))
 	parallel.Each(len(c.parts), 0, func(n int) { got[n] = c.parts[n].solve(c.m, whole) })
 	for n, f := range got {
 		if f.choice == nil {
 			return 0, false
 		}
 		bound += f.bound
+		worth[n] = f.bound
 		c.steps += f.steps
 		c.add(n, c.m.planOf(c.parts[n], f.choice, c.p.shared))
+	}
+	if bound < c.bound {
+		c.worth = worth
 	}
 	return bound, true
 }

@@ -32,7 +32,7 @@ type relaxed struct {
 	rate, share                 []float64 // by group, scratch
 	next                        int       // group at which pricing goes on
 	near                        []candidate
-	steps                       int       // work done, in options priced and numbers touched
+	steps                       int // work done, in options priced and numbers touched
 	pivots                      int
 }
 
@@ -242,14 +242,28 @@ func (r *relaxed) entering() (c int32, g int, profit float64) {
 			c, profit = r.slackOf(int32(i)), -p
 		}
 	}
+	of, pays := int32(-1), 0.0
 	for _, o := range r.near {
-		if v := r.profit(o.option) - r.profit(r.key[o.group]); v > profit && v > enterAt {
+		if !r.on[o.option] {
+			continue
+		}
+		if o.group != of {
+			of, pays = o.group, r.profit(r.key[o.group])
+		}
+		if v := r.profit(o.option) - pays; v > profit && v > enterAt {
 			c, g, profit = o.option, int(o.group), v
 		}
 	}
 	r.steps += 2 * len(r.near)
+	if debugBlocks {
+		dbg.pass++
+	}
 	if profit > 0 {
 		return c, g, profit
+	}
+	if debugBlocks {
+		dbg.full++
+		dbg.nears += len(r.near)
 	}
 	r.near = r.near[:0]
 	seen, groups := 0, r.m.groups()

@@ -178,13 +178,16 @@ func (p *Problem) search(m *model, rows []int32, known []int32, o Options, s sca
 	if f.bound > f.value+closes(m) {
 		root.nearer()
 		root.polish(o.Gap, s)
-		sharp := root
-		if inFields.sharp != nil && s.gap(root.value, root.bound) > aimed*o.Gap {
-			sharp = atRoot(inFields.sharp, make([]float64, inFields.sharp.rows), root.choice)
-			sharp.nodes, sharp.bound = 1, max(sharp.value, min(root.bound, sharp.bound))
-			sharp.steps += root.steps
+		if c := inFields.columns; c != nil && s.gap(root.value, root.bound) > aimed*o.Gap {
+			t0 := userS()
+			got := c.branch(root.choice, aim{gap: aimed * o.Gap, scale: s}, o.Nodes, o.Steps)
+			root.offer(got.choice)
+			was := root.bound
+			root.bound = max(root.value, min(root.bound, got.bound))
+			root.nodes += got.nodes
+			println("fields", int(s.base+s.unit*root.value), int(s.base+s.unit*was), int(s.base+s.unit*root.bound), got.nodes, got.steps/1000000, int(1000*(userS()-t0)), "ms")
 		}
-		f = sharp.sharpened(m.rows).refine(o, s)
+		f = root.sharpened(m.rows).refine(o, s)
 		f.price = root.price
 	}
 	switch {
