@@ -7,6 +7,33 @@ const (
 	blockNodes = 300 // of a search of two blocks
 )
 
+// blockwise makes a choice better block by block out of the options that are on and its own.
+func (m *model) blockwise(on []bool, choice []int32, price []float64, a aim, bound float64) (better []int32, steps int) {
+	keep := slices.Clone(on)
+	for _, k := range choice {
+		keep[k] = true
+	}
+	small, rows := m.only(keep)
+	own, now := make([]float64, small.rows), make([]int32, len(choice))
+	for i, row := range rows {
+		own[i] = price[row]
+	}
+	for g, k := range choice {
+		now[g] = small.at(g, k)
+	}
+	now, steps = small.inBlocks(now, own, a, bound)
+	for g, k := range now {
+		now[g] = small.from[k]
+	}
+	return now, steps
+}
+
+// at is the number of an option of the model that this one was made from.
+func (m *model) at(g int, from int32) int32 {
+	i, _ := slices.BinarySearch(m.from[m.start[g]:m.start[g+1]], from)
+	return m.start[g] + int32(i)
+}
+
 // inBlocks chooses two blocks of groups at a time anew, while all others keep what they
 // have, until no two give a better choice.
 func (m *model) inBlocks(choice []int32, price []float64, a aim, bound float64) (better []int32, steps int) {
@@ -26,8 +53,7 @@ func (m *model) inBlocks(choice []int32, price []float64, a aim, bound float64) 
 		s := m.around(choice, free, func(int, int32) bool { return true })
 		start := make([]int32, len(free))
 		for i, g := range free {
-			at, _ := slices.BinarySearch(s.from[s.start[i]:s.start[i+1]], choice[g])
-			start[i] = s.start[i] + int32(at)
+			start[i] = s.at(i, choice[g])
 		}
 		was, ok := s.value(start)
 		if !ok {

@@ -8,6 +8,7 @@ import (
 
 const (
 	nodeRounds = 6    // of prices at a node
+	stepsEach  = 4    // times that a step costs where models are small
 	nodeClose  = 0.05 // of what is open: bound and master are one
 )
 
@@ -61,13 +62,13 @@ func (c *columns) visit(b *branching, n *node) {
 	}
 	at := c.at(on, n)
 	x, master, ok := at.close(b, n)
-	b.best.steps += at.steps
+	b.best.steps += stepsEach * at.steps
 	bound := min(n.bound, at.bound)
 	if !ok || b.closed(bound) {
 		return
 	}
 	whole := at.whole(at.best)
-	at.offer(b, x, master)
+	at.rounded(b, x, master)
 	at.fix(b, whole)
 	shares := func(f func(g int, k int32, share float64)) {
 		x.shares(func(n int, k int32, share float64) {
@@ -87,7 +88,7 @@ func (c *columns) visit(b *branching, n *node) {
 	for _, side := range b.parted(on, g, mean, whole) {
 		b.push(&node{on: pack(side), bound: bound, price: at.best, plans: at.plans, depth: n.depth + 1})
 	}
-	if b.best.nodes <= diveFirst || b.best.nodes%diveEvery == 0 {
+	if b.best.nodes <= diveFirst || b.best.nodes%(diveEvery/2) == 0 {
 		at.dive(b, x, master)
 	}
 }
@@ -105,30 +106,39 @@ func (c *columns) at(on []bool, n *node) *columns {
 	return at
 }
 
-// offer makes a choice of a mix of plans: the plan with the largest share of each field, and
-// then exchanges of zones.
-func (c *columns) offer(b *branching, x *relaxed, master *model) {
+// rounded makes a choice of a mix of plans: the plan with the largest share of each field,
+// and then exchanges of zones; nil where these find no way to keep to the limits.
+func (c *columns) rounded(b *branching, x *relaxed, master *model) []int32 {
 	plans, _ := x.largest()
-	price := c.whole(c.best)
 	e := newExchange(c.m, allOn(len(c.m.ret)), c.options(master, plans))
-	if e.repair(price) {
+	ok := e.repair(c.whole(c.best))
+	if ok {
 		e.improve()
-		if v, ok := c.m.value(e.choice); ok && v+2*(c.bound-b.best.value) > b.best.value {
-			e.paired(price)
-		}
-		b.offer(e.choice)
 	}
 	b.best.steps += e.steps
+	if !ok {
+		return nil
+	}
+	b.offer(e.choice)
+	return e.choice
 }
 
 // dive gives one field after the other its plan with the largest share, and mixes again
-// what the others may have.
+// what the others may have. The best choice on the way is made better by pairs of zones.
 func (c *columns) dive(b *branching, x *relaxed, master *model) {
-	for {
+	var best []int32
+	value, bound, fixed := math.Inf(-1), c.bound, c.on
+	price := c.whole(c.best)
+	for ok := true; ok; {
+		if choice := c.rounded(b, x, master); choice != nil {
+			if v, fits := c.m.value(choice); fits && v > value {
+				best, value = choice, v
+			}
+		}
 		plans, mixed := x.largest()
 		n := x.surest(plans, mixed)
 		if n < 0 {
-			return
+			break
 		}
 		on := slices.Clone(c.on)
 		for i, g := range c.p.groups[n] {
@@ -137,17 +147,24 @@ func (c *columns) dive(b *branching, x *relaxed, master *model) {
 			}
 		}
 		if !c.m.tighten(on) {
-			return
+			break
 		}
 		node := &node{bound: math.Inf(1), price: c.best, plans: c.plans}
 		c = c.at(on, node)
-		var ok bool
 		x, master, ok = c.close(b, node)
-		b.best.steps += c.steps
-		if !ok || c.bound <= b.best.value+b.left() {
-			return
+		b.best.steps += stepsEach * c.steps
+		ok = ok && c.bound > b.best.value+b.left()
+	}
+	if best != nil {
+		e := newExchange(c.m, allOn(len(c.m.ret)), best)
+		e.paired(price)
+		b.best.steps += e.steps
+		if n := b.best.nodes; n&(n-1) == 0 {
+			choice, steps := c.m.blockwise(fixed, e.choice, price, b.aim, bound)
+			b.best.steps += steps
+			b.offer(choice)
 		}
-		c.offer(b, x, master)
+		b.offer(e.choice)
 	}
 }
 

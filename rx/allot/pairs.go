@@ -12,7 +12,7 @@ type move struct {
 	gains  float64 // at the prices: what it returns more, after paying for what it uses more
 }
 
-const mostMoves = 1500 // looked at in pairs
+const mostMoves = 400 // looked at in pairs
 
 // paired changes two groups at a time as long as that returns more within the limits. What
 // two changes return more is no more than what they gain at the prices and what is left of

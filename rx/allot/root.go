@@ -80,7 +80,7 @@ func (f *root) offer(choice []int32) {
 // for, then, with less work, for the best.
 func (f *root) refine(o Options, s scaling) found {
 	if f.choice == nil || s.gap(f.value, f.bound) > o.Gap {
-		got := f.searched(aim{gap: aimed * o.Gap, scale: s}, o.Nodes, o.Steps)
+		got := f.searched(aim{gap: aimed * o.Gap, scale: s}, o.Nodes, max(1, o.Steps-f.steps))
 		nodes := f.nodes + got.nodes
 		f.found = got
 		f.nodes = nodes
@@ -123,22 +123,17 @@ func (f *root) polish(gap float64, s scaling) {
 	if f.choice == nil || f.m.groups() <= manyGroups || s.gap(f.value, f.bound) <= a.gap {
 		return
 	}
-	core, rows, start, _ := f.core(a)
-	price := make([]float64, core.rows)
-	for i, row := range rows {
-		price[i] = f.price[row]
+	spare := f.dual - f.value - a.open(f.value)
+	on := make([]bool, len(f.on))
+	for g := range f.m.groups() {
+		_, top := f.m.best(g, f.price, f.on)
+		for k := f.m.start[g]; k < f.m.start[g+1]; k++ {
+			on[k] = top-f.m.priced(k, f.price) <= spare
+		}
 	}
-	t0 := userS()
-	was := f.value
-	choice, steps := core.inBlocks(start, price, a, f.bound)
+	choice, steps := f.m.blockwise(on, f.choice, f.price, a, f.bound)
 	f.steps += steps
-	for g, k := range choice {
-		choice[g] = core.from[k]
-	}
 	f.offer(choice)
-	if debugBlocks {
-		println("blocks", int(a.scale.base+a.scale.unit*was), int(a.scale.base+a.scale.unit*f.value), int(a.scale.base+a.scale.unit*f.bound), steps/1000000, int(1000*(userS()-t0)), "ms")
-	}
 }
 
 // core is the model of the options that could be part of a better choice, and the bound of

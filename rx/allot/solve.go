@@ -180,7 +180,8 @@ func (p *Problem) search(m *model, rows []int32, known []int32, o Options, s sca
 		root.polish(o.Gap, s)
 		if c := inFields.columns; c != nil && s.gap(root.value, root.bound) > aimed*o.Gap {
 			t0 := userS()
-			got := c.branch(root.choice, aim{gap: aimed * o.Gap, scale: s}, o.Nodes, o.Steps)
+			got := c.branch(root.choice, aim{gap: aimed * o.Gap, scale: s}, o.Nodes, o.Steps/2)
+			root.steps += got.steps
 			root.offer(got.choice)
 			was := root.bound
 			root.bound = max(root.value, min(root.bound, got.bound))
