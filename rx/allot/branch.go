@@ -118,7 +118,7 @@ func (b *branching) left() float64 { return max(b.eps, b.aim.open(b.best.value))
 func (b *branching) offer(choice []int32) {
 	if v, ok := b.m.value(choice); ok && v > b.best.value {
 		b.best.choice, b.best.value = slices.Clone(choice), v
-		if b.aim.gap > 0 && b.m.groups() > manyGroups {
+		if b.aim.gap > 0 && b.m.groups() > manyGroups && b.m.groups() <= fewGroups {
 			e := newExchange(b.m, allOn(len(b.m.ret)), slices.Clone(choice))
 			e.paired(b.best.price)
 			b.best.steps += e.steps

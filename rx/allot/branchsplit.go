@@ -61,11 +61,6 @@ func (b *branching) look(on []bool, price []float64, bound float64, from *basis)
 	c := &node{on: pack(on), bound: bound, price: price, from: from}
 	r := b.x
 	r.steps = 0
-	if debugBlocks {
-		dbg.looks++
-		dbg.opts += len(b.m.ret)
-		dbg.rows += b.m.rows
-	}
 	if r.resume(on, from, price) {
 		c.price, c.from = r.prices(), r.keep()
 		c.bound = min(bound, b.m.dual(c.price, on))

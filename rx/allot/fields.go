@@ -22,6 +22,7 @@ type columns struct {
 	best  []float64 // prices of the shared rows that prove the bound
 	bound float64
 	worth []float64 // of each part at these prices
+	none  bool      // a part is proven to have no plan
 	steps int
 }
 
@@ -89,7 +90,8 @@ func (c *columns) priceMaster(firm float64) (price []float64, value, short float
 }
 
 // solveParts adds the best plan of every part at the prices, and gives the bound that they
-// prove; false where a part has no plan within its own limits, or none was found.
+// prove; false where a part has no plan within its own limits, or none was found. none is
+// set where a part is proven to have none.
 func (c *columns) solveParts(price []float64) (float64, bool) {
 	whole := make([]float64, c.m.rows)
 	bound := 0.0
@@ -101,6 +103,7 @@ func (c *columns) solveParts(price []float64) (float64, bool) {
 	parallel.Each(len(c.parts), 0, func(n int) { got[n] = c.parts[n].solve(c.m, whole) })
 	for n, f := range got {
 		if f.choice == nil {
+			c.none = f.settled
 			return 0, false
 		}
 		bound += f.bound
@@ -121,6 +124,7 @@ func (s *part) solve(m *model, whole []float64) found {
 	}
 	r := atRoot(s.model, s.price, nil)
 	s.price = r.price
+	r.settled = r.empty != nil
 	if r.empty == nil && r.bound > r.value+closes(s.model) {
 		r.nearer()
 		return r.refine(Options{Nodes: partNodes, Steps: 20_000_000}, scaling{unit: 1})

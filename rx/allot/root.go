@@ -93,7 +93,7 @@ func (f *root) refine(o Options, s scaling) found {
 	}
 	steps := o.Steps
 	if f.m.groups() > manyGroups { // it is proven already: a moderate try at closing the rest
-		steps /= 20
+		steps /= 8
 	}
 	nodes := f.nodes
 	got := f.searched(aim{}, o.Nodes, steps)
@@ -117,10 +117,18 @@ func (f *root) searched(a aim, nodes, steps int) found {
 	return f.merge(core, b)
 }
 
+// take takes what a search of the same options found and proved.
+func (f *root) take(got found) {
+	f.nodes += got.nodes
+	f.steps += got.steps
+	f.offer(got.choice)
+	f.bound = max(f.value, min(f.bound, got.bound))
+}
+
 // polish looks for a better choice block by block, where groups are many.
 func (f *root) polish(gap float64, s scaling) {
 	a := aim{gap: aimed * gap, scale: s}
-	if f.choice == nil || f.m.groups() <= manyGroups || s.gap(f.value, f.bound) <= a.gap {
+	if f.choice == nil || f.m.groups() <= manyGroups || f.m.groups() > fewGroups || s.gap(f.value, f.bound) <= a.gap {
 		return
 	}
 	spare := f.dual - f.value - a.open(f.value)

@@ -179,14 +179,7 @@ func (p *Problem) search(m *model, rows []int32, known []int32, o Options, s sca
 		root.nearer()
 		root.polish(o.Gap, s)
 		if c := inFields.columns; c != nil && s.gap(root.value, root.bound) > aimed*o.Gap {
-			t0 := userS()
-			got := c.branch(root.choice, aim{gap: aimed * o.Gap, scale: s}, o.Nodes, o.Steps/2)
-			root.steps += got.steps
-			root.offer(got.choice)
-			was := root.bound
-			root.bound = max(root.value, min(root.bound, got.bound))
-			root.nodes += got.nodes
-			println("fields", int(s.base+s.unit*root.value), int(s.base+s.unit*was), int(s.base+s.unit*root.bound), got.nodes, got.steps/1000000, int(1000*(userS()-t0)), "ms")
+			root.take(c.branch(root.choice, aim{gap: aimed * o.Gap, scale: s}, o.Nodes, max(1, o.Steps/2)))
 		}
 		f = root.sharpened(m.rows).refine(o, s)
 		f.price = root.price
