@@ -114,11 +114,15 @@ func (b *branching) closed(bound float64) bool {
 // left is what may stay open above the best choice.
 func (b *branching) left() float64 { return max(b.eps, b.aim.open(b.best.value)) }
 
+// thorough says whether nodes are worth more work each: where the search is for a gap, and
+// groups are not so many that a node alone is much work.
+func (b *branching) thorough() bool { return b.aim.gap > 0 && b.m.groups() <= fewGroups }
+
 // offer takes a choice that keeps to the limits where it is better.
 func (b *branching) offer(choice []int32) {
 	if v, ok := b.m.value(choice); ok && v > b.best.value {
 		b.best.choice, b.best.value = slices.Clone(choice), v
-		if b.aim.gap > 0 && b.m.groups() > manyGroups && b.m.groups() <= fewGroups {
+		if b.thorough() && b.m.groups() > manyGroups {
 			e := newExchange(b.m, allOn(len(b.m.ret)), slices.Clone(choice))
 			e.paired(b.best.price)
 			b.best.steps += e.steps
@@ -167,7 +171,7 @@ func (b *branching) visit(n *node) {
 	b.fix(on, price, dual)
 	from := r.keep()
 	b.split(n, r, on, price, bound, from)
-	if feasible && b.aim.gap > 0 && (b.best.nodes <= diveFirst || b.best.nodes%diveEvery == 0) && r.resume(on, from, price) {
+	if feasible && b.thorough() && (b.best.nodes <= diveFirst || b.best.nodes%diveEvery == 0) && r.resume(on, from, price) {
 		b.dive(on, from, price)
 	}
 }

@@ -30,7 +30,7 @@ func (b *branching) split(n *node, r *relaxed, on []bool, price []float64, bound
 	slices.SortStableFunc(groups, func(x, y int) int { return cmp.Compare(spread[y], spread[x]) })
 	var best []*node
 	most := -1.0
-	if b.aim.gap == 0 {
+	if !b.thorough() {
 		for _, side := range b.parted(on, groups[0], means[groups[0]], price) {
 			b.push(&node{on: pack(side), bound: bound, price: price, from: from, depth: n.depth + 1})
 		}

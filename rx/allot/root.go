@@ -80,7 +80,7 @@ func (f *root) offer(choice []int32) {
 // for, then, with less work, for the best.
 func (f *root) refine(o Options, s scaling) found {
 	if f.choice == nil || s.gap(f.value, f.bound) > o.Gap {
-		got := f.searched(aim{gap: aimed * o.Gap, scale: s}, o.Nodes, max(1, o.Steps-f.steps))
+		got := f.searched(aim{gap: aimed * o.Gap, scale: s}, o.Nodes, o.Steps-min(f.steps, o.Steps/2))
 		nodes := f.nodes + got.nodes
 		f.found = got
 		f.nodes = nodes
@@ -94,6 +94,9 @@ func (f *root) refine(o Options, s scaling) found {
 	steps := o.Steps
 	if f.m.groups() > manyGroups { // it is proven already: a moderate try at closing the rest
 		steps /= 8
+		if s.gap(f.value, f.bound) <= o.Gap/10 {
+			steps /= 3
+		}
 	}
 	nodes := f.nodes
 	got := f.searched(aim{}, o.Nodes, steps)

@@ -9,8 +9,8 @@ import (
 // Options are the settings. Take them from DefaultOptions.
 type Options struct {
 	// Gap is the difference between the value and its bound, over the larger of them, up to
-	// which a result counts as proven. The search goes on below it: with few groups to the
-	// best choice, with many for a quarter of the steps.
+	// which a result counts as proven. A search aims at it first. Then it goes on below it:
+	// with up to 16 groups to the best choice, with more for an eighth of the steps.
 	Gap float64
 	// Nodes is the most nodes that a search by branch and bound visits.
 	Nodes int
