@@ -109,7 +109,8 @@ type candidate struct {
 	group  int32
 }
 
-// nearly is the profit that an option may lack to be looked at again before all others are.
+// nearly is the profit that an option may lack to be looked at again before all others are,
+// where groups are few; with many, the next few have options that gain more.
 const nearly = 0.005
 
 // entering is the column that gains most among the slacks and the options that came near to
@@ -151,7 +152,7 @@ func (r *relaxed) entering() (c int32, g int, profit float64) {
 				continue
 			}
 			v := r.profit(k) - pays
-			if v > -nearly {
+			if v > -nearly && groups <= fewGroups {
 				r.near = append(r.near, candidate{k, int32(h)})
 			}
 			if v > profit && v > enterAt {
