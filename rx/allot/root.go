@@ -76,10 +76,10 @@ func (f *root) offer(choice []int32) {
 	}
 }
 
-// refine searches what the relaxation left open: first for a choice within the gap asked
-// for, then, with less work, for the best.
+// refine searches what the relaxation left open: where groups are many, first for a choice
+// within the gap asked for, and then, with less work, for the best.
 func (f *root) refine(o Options, s scaling) found {
-	if f.choice == nil || s.gap(f.value, f.bound) > o.Gap {
+	if f.m.groups() > manyGroups && (f.choice == nil || s.gap(f.value, f.bound) > o.Gap) {
 		got := f.searched(aim{gap: aimed * o.Gap, scale: s}, o.Nodes, o.Steps-min(f.steps, o.Steps/2))
 		nodes := f.nodes + got.nodes
 		f.found = got
