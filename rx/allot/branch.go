@@ -15,8 +15,9 @@ type found struct {
 	price   []float64
 	nodes   int
 	steps   int
-	settled bool   // the search came to its end
-	parts   *parts // that were searched one by one: the prices of the shared limits prove the bound
+	settled bool     // the search came to its end
+	columns *columns // in which the parts were searched; nil where groups are many
+	parts   *parts   // that were searched one by one: the prices of the shared limits prove the bound
 }
 
 // branching is a search by branch and bound: the relaxation of a node gives its bound;
@@ -26,8 +27,10 @@ type branching struct {
 	m    *model
 	best found
 	open nodes
+	aim  aim
 	eps  float64
 	made int
+	x    *relaxed
 }
 
 // node is a set of options still on, with the bound of the node that it came from.
@@ -35,6 +38,8 @@ type node struct {
 	on     []uint64
 	bound  float64
 	price  []float64
+	from   *basis   // of the node that it came from
+	plans  [][]plan // where fields are solved one by one, with prices of the shared limits
 	depth  int
 	number int
 }
@@ -56,25 +61,29 @@ func (n nodes) Less(a, b int) bool {
 	return cmp.Or(cmp.Compare(n[b].bound, n[a].bound), cmp.Compare(n[b].depth, n[a].depth), cmp.Compare(n[a].number, n[b].number)) < 0
 }
 
-// branch searches a model for the best choice, starting from one that may be known, with
-// at most so many nodes and about so many steps of work.
-func branch(m *model, start []int32, price []float64, maxNodes, maxSteps int) found {
-	b := &branching{m: m, eps: closes(m), best: found{value: math.Inf(-1), bound: math.Inf(-1), price: price}}
+// aim is how near a search is to come to the best choice: within a gap, or, at 0, to it.
+type aim struct {
+	gap   float64
+	scale scaling
+}
+
+// open is what may stay open above a value.
+func (a aim) open(value float64) float64 {
+	if a.gap == 0 || math.IsInf(value, 0) {
+		return 0
+	}
+	return a.gap * math.Abs(a.scale.base+a.scale.unit*value) / a.scale.unit
+}
+
+// branch searches a model for a choice as near to the best as is aimed at, starting from one
+// that may be known, with at most so many nodes and about so many steps of work.
+func branch(m *model, start []int32, price []float64, a aim, maxNodes, maxSteps int) found {
+	b := &branching{m: m, aim: a, eps: closes(m), best: found{value: math.Inf(-1), bound: math.Inf(-1), price: price}, x: newRelaxed(m)}
 	if start != nil {
 		b.offer(start)
 	}
 	b.push(&node{on: pack(allOn(len(m.ret))), bound: math.Inf(1), price: price})
-	for len(b.open) > 0 && b.best.nodes < maxNodes && b.best.steps < maxSteps {
-		n := heap.Pop(&b.open).(*node)
-		b.best.nodes++
-		b.visit(n)
-	}
-	b.best.settled = len(b.open) == 0
-	for _, n := range b.open {
-		b.best.bound = max(b.best.bound, n.bound)
-	}
-	b.best.bound = max(b.best.bound, b.best.value)
-	return b.best
+	return b.run(maxNodes, maxSteps, b.visit)
 }
 
 // closes is the difference that is not worth a search: a tenth of a billionth of what is at stake.
@@ -95,31 +104,48 @@ func (b *branching) push(n *node) {
 
 // closed says whether a bound leaves nothing to look for, and keeps it as proven.
 func (b *branching) closed(bound float64) bool {
-	if bound > b.best.value+b.eps {
+	if bound > b.best.value+b.left() {
 		return false
 	}
 	b.best.bound = max(b.best.bound, bound)
 	return true
 }
 
+// left is what may stay open above the best choice.
+func (b *branching) left() float64 { return max(b.eps, b.aim.open(b.best.value)) }
+
+// thorough says whether nodes are worth more work each: where the search is for a gap, and
+// groups are not so many that a node alone is much work.
+func (b *branching) thorough() bool { return b.aim.gap > 0 && b.m.groups() <= fewGroups }
+
 // offer takes a choice that keeps to the limits where it is better.
 func (b *branching) offer(choice []int32) {
 	if v, ok := b.m.value(choice); ok && v > b.best.value {
 		b.best.choice, b.best.value = slices.Clone(choice), v
+		if b.thorough() && b.m.groups() > manyGroups {
+			e := newExchange(b.m, allOn(len(b.m.ret)), slices.Clone(choice))
+			e.paired(b.best.price)
+			b.best.steps += e.steps
+			if v, ok := b.m.value(e.choice); ok && v > b.best.value {
+				b.best.choice, b.best.value = e.choice, v
+			}
+		}
 	}
 }
 
 func (b *branching) visit(n *node) {
-	if b.closed(n.bound) {
-		return
-	}
 	on := unpack(n.on, len(b.m.ret))
 	b.best.steps += 2 * len(b.m.row)
 	if !b.m.tighten(on) {
 		return
 	}
-	r := relax(b.m, on, n.price)
-	feasible := r.solve()
+	r := b.x
+	r.steps = 0
+	feasible := n.from != nil && r.resume(on, n.from, n.price)
+	if !feasible {
+		r.start(on, n.price)
+		feasible = r.solve()
+	}
 	price := r.prices()
 	if !feasible {
 		b.best.steps += r.steps
@@ -128,7 +154,8 @@ func (b *branching) visit(n *node) {
 		}
 		price = n.price
 	}
-	bound := min(n.bound, b.m.dual(price, on))
+	dual := b.m.dual(price, on)
+	bound := min(n.bound, dual)
 	if n.depth == 0 && feasible {
 		b.best.price = price
 	}
@@ -141,8 +168,12 @@ func (b *branching) visit(n *node) {
 	if b.closed(bound) {
 		return
 	}
-	b.fix(on, price, bound)
-	b.split(n, r, on, price, bound)
+	b.fix(on, price, dual)
+	from := r.keep()
+	b.split(n, r, on, price, bound, from)
+	if feasible && b.thorough() && (b.best.nodes <= diveFirst || b.best.nodes%diveEvery == 0) && r.resume(on, from, price) {
+		b.dive(on, from, price)
+	}
 }
 
 // lacks says whether prices prove that the options on cannot keep to the limits: the least
@@ -165,15 +196,15 @@ func (m *model) lacks(price []float64, on []bool) bool {
 }
 
 // fix turns off the options that lose more against the best of their group, at the
-// prices, than the bound is above the best choice.
-func (b *branching) fix(on []bool, price []float64, bound float64) {
-	spare := bound - b.best.value - b.eps
+// prices, than these prove to be open above the best choice.
+func (b *branching) fix(on []bool, price []float64, dual float64) {
+	spare := dual - b.best.value - b.left()
 	for g := range b.m.groups() {
 		_, top := b.m.best(g, price, on)
 		for k := b.m.start[g]; k < b.m.start[g+1]; k++ {
 			if loss := top - b.m.priced(k, price); on[k] && loss > spare {
 				on[k] = false
-				b.best.bound = max(b.best.bound, bound-loss)
+				b.best.bound = max(b.best.bound, dual-loss)
 			}
 		}
 	}

@@ -129,9 +129,9 @@ func (m *model) with(cuts []rounding) *model {
 	return w
 }
 
-// sharpened is the root with roundings of its limits as further ones. It is of use where
+// sharpened is the root with roundings of its first rows as further limits. It is of use where
 // zones are few: a limit over many is filled by some choice to a small rest.
-func (r *root) sharpened() *root {
+func (r *root) sharpened(rows int) *root {
 	if r.m.rows > roundedRows || r.m.groups() > fewGroups {
 		return r
 	}
@@ -141,7 +141,7 @@ func (r *root) sharpened() *root {
 		if now.bound <= now.value+closes(r.m) {
 			break
 		}
-		fresh := r.m.cutsOf(r.m.rows, now.mix)
+		fresh := r.m.cutsOf(rows, now.mix)
 		if len(fresh) == 0 {
 			break
 		}
@@ -157,7 +157,7 @@ func (r *root) sharpened() *root {
 		if next.empty != nil || next.mix == nil {
 			break
 		}
-		next.steps += now.steps
+		next.steps, next.nodes = next.steps+now.steps, now.nodes
 		next.bound = min(next.bound, now.bound)
 		now = next
 	}

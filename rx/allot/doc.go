@@ -17,7 +17,13 @@
 //     spreads of returns within the groups).
 //   - Where some limits go across everything and others stay within a field, fields are solved
 //     one by one to whole choices, plan by plan, with the shared limits priced. The bound
-//     then knows that a field cannot mix its options.
+//     then knows that a field cannot mix its options. Up to 120 groups this is the bound of
+//     every node of a branch and bound, too (fieldbranch.go).
+//
+// A search aims at the gap asked for first: what lies less than that above the best choice
+// known need not be looked at. Good choices come from the mixes, rounded, from diving (groups
+// or fields fixed one by one), from exchanges in pairs (pairs.go) and from choosing two blocks
+// of groups anew while all others stay (blocks.go).
 //
 // # What is proven
 //

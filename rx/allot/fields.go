@@ -21,6 +21,8 @@ type columns struct {
 
 	best  []float64 // prices of the shared rows that prove the bound
 	bound float64
+	worth []float64 // of each part at these prices
+	none  bool      // a part is proven to have no plan
 	steps int
 }
 
@@ -34,7 +36,7 @@ const (
 // inParts searches a model in parts. It gives no choice where the master finds no plans
 // that keep to the shared limits.
 func inParts(m *model, p parts) found {
-	c := &columns{m: m, p: p, parts: m.parts(p), plans: make([][]plan, len(p.groups)), on: allOn(len(m.ret)), bound: math.Inf(1)}
+	c := &columns{m: m, p: p, parts: m.parts(p, allOn(len(m.ret))), plans: make([][]plan, len(p.groups)), on: allOn(len(m.ret)), bound: math.Inf(1)}
 	price := c.sampled()
 	c.best = price
 	stake := 1e10 * closes(m)
@@ -66,7 +68,11 @@ func inParts(m *model, p parts) found {
 			}
 		}
 	}
-	return c.choose()
+	f := c.choose()
+	if f.choice != nil && m.groups() <= fewGroups {
+		f.columns = c
+	}
+	return f
 }
 
 // priceMaster prices the shared limits by the relaxation of the master, in which going
@@ -84,7 +90,8 @@ func (c *columns) priceMaster(firm float64) (price []float64, value, short float
 }
 
 // solveParts adds the best plan of every part at the prices, and gives the bound that they
-// prove; false where a part has no plan within its own limits, or none was found.
+// prove; false where a part has no plan within its own limits, or none was found. none is
+// set where a part is proven to have none.
 func (c *columns) solveParts(price []float64) (float64, bool) {
 	whole := make([]float64, c.m.rows)
 	bound := 0.0
@@ -92,15 +99,20 @@ func (c *columns) solveParts(price []float64) (float64, bool) {
 		whole[row] = price[i]
 		bound += price[i] * (c.m.limit[row] + c.m.slack[row])
 	}
-	got := make([]found, len(c.parts))
+	got, worth := make([]found, len(c.parts)), make([]float64, len(c.parts))
 	parallel.Each(len(c.parts), 0, func(n int) { got[n] = c.parts[n].solve(c.m, whole) })
 	for n, f := range got {
 		if f.choice == nil {
+			c.none = f.settled
 			return 0, false
 		}
 		bound += f.bound
+		worth[n] = f.bound
 		c.steps += f.steps
 		c.add(n, c.m.planOf(c.parts[n], f.choice, c.p.shared))
+	}
+	if bound < c.bound {
+		c.worth = worth
 	}
 	return bound, true
 }
@@ -112,7 +124,9 @@ func (s *part) solve(m *model, whole []float64) found {
 	}
 	r := atRoot(s.model, s.price, nil)
 	s.price = r.price
+	r.settled = r.empty != nil
 	if r.empty == nil && r.bound > r.value+closes(s.model) {
+		r.nearer()
 		return r.refine(Options{Nodes: partNodes, Steps: 20_000_000}, scaling{unit: 1})
 	}
 	return r.found

@@ -70,7 +70,7 @@ func nearby(x *relaxed, price []float64, choice []int32, spare float64, groups, 
 	}
 	slices.Sort(free)
 	s := m.around(base, free, func(_ int, k int32) bool { return keep[k] })
-	f := branch(s, nil, price, nodes, 200_000_000)
+	f := branch(s, nil, price, aim{}, nodes, 200_000_000)
 	steps = f.steps + 10*len(m.ret)
 	for i, k := range f.choice {
 		base[free[i]] = s.from[k]

@@ -15,7 +15,7 @@ type parts struct {
 
 const (
 	fewShared = 40 // rows that may go across parts
-	manyOwn   = 8  // own rows below which a split is not worth its while
+	manyOwn   = 3  // own rows below which a split is not worth its while
 	leastPart = 8  // groups in a part, tried first
 	partSize  = 64 // groups in a part where no more are needed to have few shared rows
 )
@@ -108,7 +108,8 @@ type part struct {
 	price []float64 // of the own limits, when last solved
 }
 
-func (m *model) parts(p parts) []*part {
+// parts are the models of all parts, of the options that are on.
+func (m *model) parts(p parts, on []bool) []*part {
 	list := make([]*part, len(p.groups))
 	at := make([]int32, m.rows)
 	for n, groups := range p.groups {
@@ -122,6 +123,9 @@ func (m *model) parts(p parts) []*part {
 		}
 		for _, g := range groups {
 			for k := m.start[g]; k < m.start[g+1]; k++ {
+				if !on[k] {
+					continue
+				}
 				for e := m.uses[k]; e < m.uses[k+1]; e++ {
 					if i := at[m.row[e]]; i >= 0 {
 						s.row, s.amt = append(s.row, i), append(s.amt, m.amt[e])

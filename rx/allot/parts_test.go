@@ -73,6 +73,15 @@ func TestPartsAgainstEveryChoiceTried(t *testing.T) {
 		if r.Value > want-1e-9 {
 			best++
 		}
+		// A search over fields ends with the best of all choices, and one for a gap within it.
+		for _, gap := range []float64{0, 0.05} {
+			got := f.columns.branch(f.choice, aim{gap: gap, scale: s}, 100_000, 1_000_000_000)
+			value, bound := s.base+s.unit*got.value, s.base+s.unit*got.bound
+			require.LessOrEqual(t, value, want+1e-9)
+			require.GreaterOrEqual(t, bound, want-1e-6)
+			require.LessOrEqual(t, want-value, gap*max(1e-6, value)+1e-6)
+			require.LessOrEqual(t, bound-value, gap*max(1e-6, value)+1e-6)
+		}
 	})
 	require.Greater(t, best, chosen/2)
 	t.Logf("%d chosen, %d of them the best", chosen, best)

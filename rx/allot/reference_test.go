@@ -112,3 +112,32 @@ func TestHiGHSFindsNoChoiceEither(t *testing.T) {
 	require.Error(t, err)
 	require.Equal(t, 2, highs(t, q, 1e-6).Status)
 }
+
+// Under many shared limits our bound holds for what HiGHS finds, and our value is within the
+// gap of what it cannot rule out.
+func TestManySharedLimitsAgainstHiGHS(t *testing.T) {
+	found := 0
+	for seed := range uint64(4) {
+		for kind, draw := range map[string]func(testing.TB, uint64) *Problem{"season": seasonWithYields, "many limits": underManyLimits} {
+			p := draw(t, seed)
+			r, err := p.Solve(DefaultOptions())
+			require.NoError(t, err)
+			checkResult(t, p, r)
+			a := highs(t, p, 1e-5)
+			if a.Value == nil { // it found nothing within its time
+				require.Equal(t, 1, a.Status, "%s %d", kind, seed)
+				continue
+			}
+			found++
+			t.Logf("%s %d: we %.2f to %.2f, HiGHS %.2f to %.2f", kind, seed, r.Value, r.Bound, *a.Value, *a.Bound)
+			loose := 1.0 // HiGHS lets a limit be passed by 1e-6 of it
+			for i, price := range r.Price {
+				loose += 1e-5 * price * p.limits[i].Amount
+			}
+			require.LessOrEqual(t, *a.Value, r.Bound+loose, "%s %d: a choice beyond our bound", kind, seed)
+			require.LessOrEqual(t, r.Value, *a.Bound+1e-6**a.Bound, "%s %d: our choice is beyond its bound", kind, seed)
+			require.GreaterOrEqual(t, r.Value, *a.Value*(1-0.001), "%s %d", kind, seed)
+		}
+	}
+	require.Greater(t, found, 3)
+}

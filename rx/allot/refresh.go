@@ -12,7 +12,7 @@ func (r *relaxed) repriced() {
 	for p, c := range r.basis {
 		cost[p] = 0
 		if g := r.group[p]; g >= 0 {
-			cost[p] = r.weight * (r.m.ret[c] - r.m.ret[r.key[g]])
+			cost[p] = r.gain(c) - r.gain(r.key[g])
 		} else if row, sign := r.rowOf(c); sign < 0 {
 			cost[p] = -r.fine[row]
 		}

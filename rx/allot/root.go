@@ -7,6 +7,8 @@ type root struct {
 	found
 	m     *model
 	on    []bool
+	dual  float64   // the bound that the prices alone prove
+	x     *relaxed  // solved; nil where the relaxation keeps to no limits
 	mix   []share   // nil where the relaxation keeps to no limits
 	empty []float64 // where even a mix of options passes the limits: prices that prove it
 }
@@ -20,25 +22,33 @@ func atRoot(m *model, price []float64, known []int32) *root {
 			r.empty = proof
 		}
 		r.price = make([]float64, m.rows)
-		r.bound = m.dual(r.price, r.on)
+		r.dual = m.dual(r.price, r.on)
+		r.bound = r.dual
 		return r
 	}
 	r.price = x.prices()
-	r.bound = m.dual(r.price, r.on)
+	r.dual = m.dual(r.price, r.on)
+	r.bound = r.dual
 	x.shares(func(_ int, k int32, part float64) { r.mix = append(r.mix, share{k, part}) })
-	if choice, ok := x.rounded(); ok {
-		if m.groups() > manyGroups {
-			var steps int
-			choice, steps = closer(x, r.price, choice, r.bound)
-			x.steps += steps
-		}
-		r.offer(choice)
-	}
 	if known != nil {
 		r.offer(known)
 	}
+	if choice, ok := x.rounded(); ok {
+		r.offer(choice)
+	}
 	r.steps = x.steps
+	r.x = x
 	return r
+}
+
+// nearer looks for a better choice near the mix, where groups are many.
+func (r *root) nearer() {
+	if r.choice == nil || r.x == nil || r.m.groups() <= manyGroups {
+		return
+	}
+	choice, steps := closer(r.x, r.price, r.choice, r.bound)
+	r.steps += steps
+	r.offer(choice)
 }
 
 // manyGroups is the number of groups above which a good choice is looked for before the
@@ -66,32 +76,90 @@ func (f *root) offer(choice []int32) {
 	}
 }
 
-// refine searches what the relaxation left open.
+// refine searches what the relaxation left open: where groups are many, first for a choice
+// within the gap asked for, and then, with less work, for the best.
 func (f *root) refine(o Options, s scaling) found {
-	core, rows, start := f.core()
+	if f.m.groups() > manyGroups && (f.choice == nil || s.gap(f.value, f.bound) > o.Gap) {
+		got := f.searched(aim{gap: aimed * o.Gap, scale: s}, o.Nodes, o.Steps-min(f.steps, o.Steps/2))
+		nodes := f.nodes + got.nodes
+		f.found = got
+		f.nodes = nodes
+		if f.choice == nil || s.gap(f.value, f.bound) > o.Gap {
+			return f.found
+		}
+	}
+	if f.bound <= f.value+closes(f.m) {
+		return f.found
+	}
+	steps := o.Steps
+	if f.m.groups() > manyGroups { // it is proven already: a moderate try at closing the rest
+		steps /= 8
+		if s.gap(f.value, f.bound) <= o.Gap/10 {
+			steps /= 3
+		}
+	}
+	nodes := f.nodes
+	got := f.searched(aim{}, o.Nodes, steps)
+	got.nodes += nodes
+	return got
+}
+
+// aimed is the part of the gap asked for that a search aims at, to end below it for certain.
+const aimed = 0.95
+
+// searched searches the options that could be part of a choice better than the one known by
+// more than what may stay open.
+func (f *root) searched(a aim, nodes, steps int) found {
+	core, rows, start, dropped := f.core(a)
 	price := make([]float64, core.rows)
 	for i, row := range rows {
 		price[i] = f.price[row]
 	}
-	steps := o.Steps
-	if f.choice != nil && f.m.groups() > manyGroups && s.gap(f.value, f.bound) <= o.Gap {
-		steps /= 4 // it is proven already: a moderate try at closing the rest
-		if s.gap(f.value, f.bound) <= o.Gap/10 {
-			steps /= 5
-		}
-	}
-	b := branch(core, start, price, o.Nodes, steps)
+	b := branch(core, start, price, a, nodes, steps)
+	b.bound = max(b.bound, dropped)
 	return f.merge(core, b)
 }
 
-// core is the model of the options that could be part of a better choice.
-func (f *root) core() (core *model, rows, start []int32) {
-	spare := f.bound - f.value
+// take takes what a search of the same options found and proved.
+func (f *root) take(got found) {
+	f.nodes += got.nodes
+	f.steps += got.steps
+	f.offer(got.choice)
+	f.bound = max(f.value, min(f.bound, got.bound))
+}
+
+// polish looks for a better choice block by block, where groups are many.
+func (f *root) polish(gap float64, s scaling) {
+	a := aim{gap: aimed * gap, scale: s}
+	if f.choice == nil || f.m.groups() <= manyGroups || f.m.groups() > fewGroups || s.gap(f.value, f.bound) <= a.gap {
+		return
+	}
+	spare := f.dual - f.value - a.open(f.value)
+	on := make([]bool, len(f.on))
+	for g := range f.m.groups() {
+		_, top := f.m.best(g, f.price, f.on)
+		for k := f.m.start[g]; k < f.m.start[g+1]; k++ {
+			on[k] = top-f.m.priced(k, f.price) <= spare
+		}
+	}
+	choice, steps := f.m.blockwise(on, f.choice, f.price, a, f.bound)
+	f.steps += steps
+	f.offer(choice)
+}
+
+// core is the model of the options that could be part of a better choice, and the bound of
+// the choices with any other.
+func (f *root) core(a aim) (core *model, rows, start []int32, dropped float64) {
+	spare := f.dual - f.value - a.open(f.value)
+	dropped = math.Inf(-1)
 	keep := make([]bool, len(f.on))
 	for g := range f.m.groups() {
 		_, top := f.m.best(g, f.price, f.on)
 		for k := f.m.start[g]; k < f.m.start[g+1]; k++ {
-			keep[k] = top-f.m.priced(k, f.price) <= spare
+			loss := top - f.m.priced(k, f.price)
+			if keep[k] = loss <= spare; !keep[k] {
+				dropped = max(dropped, f.dual-loss)
+			}
 		}
 		if f.choice != nil {
 			keep[f.choice[g]] = true
@@ -99,7 +167,7 @@ func (f *root) core() (core *model, rows, start []int32) {
 	}
 	core, rows = f.m.only(keep)
 	if f.choice == nil {
-		return core, rows, nil
+		return core, rows, nil, dropped
 	}
 	start = make([]int32, len(f.choice))
 	for g, k := range f.choice {
@@ -109,7 +177,7 @@ func (f *root) core() (core *model, rows, start []int32) {
 			}
 		}
 	}
-	return core, rows, start
+	return core, rows, start, dropped
 }
 
 // merge takes what a search of the core found.

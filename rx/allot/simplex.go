@@ -1,7 +1,5 @@
 package allot
 
-import "math"
-
 // relaxed solves the relaxation of a model in which a group may mix its options. It is the
 // simplex method with generalised upper bounds (Dantzig & Van Slyke 1967, J. Comput. Syst.
 // Sci. 1:213-226, from memory): every group has a key option, and the basis is only as large
@@ -28,7 +26,8 @@ type relaxed struct {
 	alpha, pivotRow, colScratch []float64
 	rate, share                 []float64 // by group, scratch
 	next                        int       // group at which pricing goes on
-	steps                       int       // work done, in options priced and numbers touched
+	near                        []candidate
+	steps                       int // work done, in options priced and numbers touched
 	pivots                      int
 }
 
@@ -48,55 +47,6 @@ func (r *relaxed) rowOf(c int32) (row int32, sign float64) {
 		return row - int32(r.m.rows), -1
 	}
 	return row, 1
-}
-
-// relax starts from the options that are best at the given prices.
-func relax(m *model, on []bool, price []float64) *relaxed {
-	n := m.rows
-	r := &relaxed{
-		m: m, on: on, weight: 1, fine: make([]float64, n), rhs: make([]float64, n),
-		key: make([]int32, m.groups()), inBasis: make([]int32, m.groups()),
-		basis: make([]int32, n), group: make([]int32, n), inverse: make([]float64, n*n),
-		x: make([]float64, n), price: make([]float64, n),
-		alpha: make([]float64, n), pivotRow: make([]float64, n), colScratch: make([]float64, n),
-		rate: make([]float64, m.groups()), share: make([]float64, m.groups()),
-	}
-	for i := range r.rhs {
-		// A little more than there is, by another amount in each row, keeps steps from
-		// being of no length.
-		_, odd := math.Modf(0.6180339887498949 * float64(i+1))
-		r.rhs[i] = m.limit[i] + 1e-9*(1+odd)
-		r.x[i], r.fine[i] = r.rhs[i], 1
-	}
-	for g := range r.key {
-		worst, top := math.Inf(1), math.Inf(-1)
-		for k := m.start[g]; k < m.start[g+1]; k++ {
-			if on[k] {
-				worst, top = min(worst, m.ret[k]), max(top, m.ret[k])
-			}
-		}
-		r.key[g], _ = m.best(g, price, on)
-		for k := m.start[g]; k < m.start[g+1]; k++ {
-			for e := m.uses[k]; on[k] && e < m.uses[k+1]; e++ {
-				r.colScratch[m.row[e]] = top - worst
-			}
-		}
-		for i, w := range r.colScratch {
-			r.fine[i] += 4 * w
-			r.colScratch[i] = 0
-		}
-		m.add(r.x, r.key[g], -1)
-	}
-	for i := range n {
-		r.group[i], r.basis[i] = -1, r.slackOf(int32(i))
-		r.inverse[i*n+i] = 1
-		if r.x[i] < 0 {
-			r.x[i], r.basis[i] = -r.x[i], r.shortOf(int32(i))
-			r.inverse[i*n+i] = -1
-		}
-		r.fine[i] = max(r.fine[i], 2*price[i])
-	}
-	return r
 }
 
 // solve finds the best mix. It says false where even a mix cannot keep to the limits; the
@@ -153,8 +103,19 @@ func (r *relaxed) run() {
 	}
 }
 
-// entering is the column that gains most among the slacks and the next few groups with
-// any gain; g is -1 for a slack.
+// candidate is an option that may enter.
+type candidate struct {
+	option int32
+	group  int32
+}
+
+// nearly is the profit that an option may lack to be looked at again before all others are,
+// where groups are few; with many, the next few have options that gain more.
+const nearly = 0.005
+
+// entering is the column that gains most among the slacks and the options that came near to
+// a gain when last looked at, or, where these gain nothing, the next few groups with any gain;
+// g is -1 for a slack.
 func (r *relaxed) entering() (c int32, g int, profit float64) {
 	g = -1
 	for i, p := range r.price {
@@ -162,19 +123,40 @@ func (r *relaxed) entering() (c int32, g int, profit float64) {
 			c, profit = r.slackOf(int32(i)), -p
 		}
 	}
+	of, pays := int32(-1), 0.0
+	for _, o := range r.near {
+		if !r.on[o.option] {
+			continue
+		}
+		if o.group != of {
+			of, pays = o.group, r.profit(r.key[o.group])
+		}
+		if v := r.profit(o.option) - pays; v > profit && v > enterAt {
+			c, g, profit = o.option, int(o.group), v
+		}
+	}
+	r.steps += 2 * len(r.near)
+	if profit > 0 {
+		return c, g, profit
+	}
+	r.near = r.near[:0]
 	seen, groups := 0, r.m.groups()
 	for range groups {
 		h := r.next
 		if r.next++; r.next == groups {
 			r.next = 0
 		}
-		pays := r.profit(r.key[h]) + enterAt
+		pays := r.profit(r.key[h])
 		for k := r.m.start[h]; k < r.m.start[h+1]; k++ {
 			if !r.on[k] {
 				continue
 			}
-			if v := r.profit(k) - pays; v > 0 && v+enterAt > profit {
-				c, g, profit = k, h, v+enterAt
+			v := r.profit(k) - pays
+			if v > -nearly && groups <= fewGroups {
+				r.near = append(r.near, candidate{k, int32(h)})
+			}
+			if v > profit && v > enterAt {
+				c, g, profit = k, h, v
 			}
 		}
 		seen += int(r.m.start[h+1] - r.m.start[h])
@@ -187,7 +169,7 @@ func (r *relaxed) entering() (c int32, g int, profit float64) {
 }
 
 func (r *relaxed) profit(k int32) float64 {
-	v := r.weight * r.m.ret[k]
+	v := r.gain(k)
 	for e := r.m.uses[k]; e < r.m.uses[k+1]; e++ {
 		v -= r.price[r.m.row[e]] * r.m.amt[e]
 	}
