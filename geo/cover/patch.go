@@ -257,6 +257,7 @@ func (r *recorder) matchRuns(k int, y float64, b *box) {
 		}
 		o := &open[n.below]
 		n.leftFrom, n.rightFrom, o.grown = o.leftFrom, o.rightFrom, true
+		r.restSides(k, o, n)
 	}
 	for i := range open {
 		if o := &open[i]; !o.grown {
@@ -304,6 +305,21 @@ func (r *recorder) goOn(k int, links [][2]int32) {
 				n.rightFrom, o.rightWent = o.rightFrom, true
 			}
 		}
+	}
+}
+
+// restSides lets the sides of a run that goes on from another begin anew before they
+// become too long.
+func (r *recorder) restSides(k int, o, n *run) {
+	if n.left != wallSide && !near(n.leftFrom, n.xtl, n.yt) {
+		at := orb.Point{o.xtl, o.yt}
+		r.add(k, at, n.leftFrom, n.trap)
+		n.leftFrom = at
+	}
+	if n.right != wallSide && !near(n.rightFrom, n.xtr, n.yt) {
+		at := orb.Point{o.xtr, o.yt}
+		r.add(k, n.rightFrom, at, n.trap)
+		n.rightFrom = at
 	}
 }
 
