@@ -18,18 +18,18 @@ import (
 // written, in degrees, is not quite so on the ground.
 func TestSidesStayShort(t *testing.T) {
 	field := orb.MultiPolygon{{{{0, 0}, {60, 0}, {90, 120}, {30, 120}, {0, 0}}}}
-	// Blocks are about as large as swaths: one far off makes them so.
-	swaths := []cover.Swath{{Quad: [4]orb.Point{{-900, 0}, {-200, 0}, {-200, 700}, {-900, 700}}}}
-	for i := range 119 { // all along the right side, beyond it
-		y := float64(i)
-		x := 65 + y/4
-		swaths = append(swaths, cover.Swath{
-			Quad: [4]orb.Point{{x, y + 0.2}, {x + 2, y + 0.3}, {x + 2, y + 0.6}, {x, y + 0.7}},
-			From: float64(i + 9), To: float64(i + 9),
-		})
-	}
-	for _, o := range []cover.Options{{Patches: true}, {Patches: true, Workers: 1}} {
-		res := cover.Sweep(cover.Input{Swaths: swaths, Layers: []cover.Layer{{field}}}, func() cover.Judge { return parting{} }, o)
+	for _, x0 := range []float64{50, 65} { // along the right side, within it and beyond
+		// Blocks are about as large as swaths: one far off makes them so.
+		swaths := []cover.Swath{{Quad: [4]orb.Point{{-900, 0}, {-200, 0}, {-200, 700}, {-900, 700}}}}
+		for i := range 119 {
+			y := float64(i)
+			x := x0 + y/4
+			swaths = append(swaths, cover.Swath{
+				Quad: [4]orb.Point{{x, y + 0.2}, {x + 2, y + 0.3}, {x + 2, y + 0.6}, {x, y + 0.7}},
+				From: float64(i + 9), To: float64(i + 9),
+			})
+		}
+		res := cover.Sweep(cover.Input{Swaths: swaths, Layers: []cover.Layer{{field}}}, func() cover.Judge { return parting{} }, cover.Options{Patches: true})
 		upright, most := 0, 0.0
 		for _, p := range res.Patches {
 			require.NoError(t, outlineFault(p.Polygons))
