@@ -17,31 +17,42 @@ import (
 // than 10 m, however many trapezoids it goes by: a side that is straight as it is
 // written, in degrees, is not quite so on the ground.
 func TestSidesStayShort(t *testing.T) {
-	field := orb.MultiPolygon{{{{0, 0}, {60, 0}, {90, 120}, {30, 120}, {0, 0}}}}
 	for _, x0 := range []float64{50, 65} { // along the right side, within it and beyond
-		// Blocks are about as large as swaths: one far off makes them so.
-		swaths := []cover.Swath{{Quad: [4]orb.Point{{-900, 0}, {-200, 0}, {-200, 700}, {-900, 700}}}}
-		for i := range 119 {
-			y := float64(i)
-			x := x0 + y/4
-			swaths = append(swaths, cover.Swath{
-				Quad: [4]orb.Point{{x, y + 0.2}, {x + 2, y + 0.3}, {x + 2, y + 0.6}, {x, y + 0.7}},
-				From: float64(i + 9), To: float64(i + 9),
-			})
-		}
-		res := cover.Sweep(cover.Input{Swaths: swaths, Layers: []cover.Layer{{field}}}, func() cover.Judge { return parting{} }, cover.Options{Patches: true})
-		upright, most := 0, 0.0
-		for _, p := range res.Patches {
-			require.NoError(t, outlineFault(p.Polygons))
-			eachSide(p.Polygons, func(a, b orb.Point) {
-				if math.Abs(b[1]-a[1]) > 1e-4 && min(a[0], b[0]) > 30 {
-					upright++
-					most = max(most, math.Hypot(b[0]-a[0], b[1]-a[1]))
+		for _, mirror := range []float64{1, -1} {
+			field := orb.Ring{{0, 0}, {60, 0}, {90, 120}, {30, 120}, {0, 0}}
+			// Blocks are about as large as swaths: one far off makes them so.
+			swaths := []cover.Swath{{Quad: [4]orb.Point{{-900, 0}, {-200, 0}, {-200, 700}, {-900, 700}}}}
+			for i := range 119 {
+				y := float64(i)
+				x := x0 + y/4
+				swaths = append(swaths, cover.Swath{
+					Quad: [4]orb.Point{{x, y + 0.2}, {x + 2, y + 0.3}, {x + 2, y + 0.6}, {x, y + 0.7}},
+					From: float64(i + 9), To: float64(i + 9),
+				})
+			}
+			for i := range field {
+				field[i][0] *= mirror
+			}
+			for i := range swaths {
+				for k := range swaths[i].Quad {
+					swaths[i].Quad[k][0] *= mirror
 				}
-			})
+			}
+			in := cover.Input{Swaths: swaths, Layers: []cover.Layer{{orb.MultiPolygon{{field}}}}}
+			res := cover.Sweep(in, func() cover.Judge { return parting{} }, cover.Options{Patches: true})
+			upright, most := 0, 0.0
+			for _, p := range res.Patches {
+				require.NoError(t, outlineFault(p.Polygons))
+				eachSide(p.Polygons, func(a, b orb.Point) {
+					if math.Abs(b[1]-a[1]) > 1e-4 && min(mirror*a[0], mirror*b[0]) > 30 {
+						upright++
+						most = max(most, math.Hypot(b[0]-a[0], b[1]-a[1]))
+					}
+				})
+			}
+			require.Greater(t, upright, 30)
+			require.LessOrEqual(t, most, 10.0001)
 		}
-		require.Greater(t, upright, 30)
-		require.LessOrEqual(t, most, 10.0001)
 	}
 }
 
