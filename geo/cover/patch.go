@@ -2,6 +2,7 @@ package cover
 
 import (
 	"math/bits"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -252,42 +253,73 @@ func (r *recorder) matchRuns(k int, y float64, b *box) {
 		n := &r.runs[i]
 		if n.below < 0 {
 			r.fresh = append(r.fresh, span{n.leftFrom[0], n.rightFrom[0], n.trap})
-			r.goOn(k, n)
 			continue
 		}
 		o := &open[n.below]
 		n.leftFrom, n.rightFrom, o.grown = o.leftFrom, o.rightFrom, true
+		r.restSides(k, o, n)
 	}
 	for i := range open {
 		if o := &open[i]; !o.grown {
 			r.ended = append(r.ended, span{o.xtl, o.xtr, o.trap})
-			r.sides(k, o)
 		}
 	}
 	if y == b.y0 {
 		r.bottoms[k] = append(r.bottoms[k], r.fresh...)
 	} else {
+		links := len(r.links)
 		r.joinLevel(k, y, r.fresh, r.ended)
+		r.goOn(k, r.links[links:])
+	}
+	for i := range open {
+		if !open[i].grown {
+			r.sides(k, &open[i])
+		}
 	}
 	r.open[k], r.runs = r.runs, open
 }
 
-// goOn lets a new run take over the side of a run below that ends where only its
+// goOn lets new runs take over the sides of runs below that end where only their
 // other side changes: most sides of an outline go by the ends of many trapezoids.
-// The two are of one patch, for they meet over more than a slit.
-func (r *recorder) goOn(k int, n *run) {
-	left, right := n.leftFrom[0], n.rightFrom[0]
-	for i := range r.open[k] {
-		o := &r.open[k][i]
-		if min(o.xtr, right)-max(o.xtl, left) <= 2*slitM {
+// The two must be of one patch. That they meet does not make them so: strips can be
+// so thin that what lies side by side in them laps, and only one of two that lap can
+// join what lies below. So links tells which joined on the level, each a run above
+// and one below.
+func (r *recorder) goOn(k int, links [][2]int32) {
+	for i := range r.runs {
+		n := &r.runs[i]
+		if n.below >= 0 {
 			continue
 		}
-		if o.left == n.left && o.xtl == left && near(o.leftFrom, n.xtl, n.yt) {
-			n.leftFrom, o.leftWent = o.leftFrom, true
+		for j := range r.open[k] {
+			o := &r.open[k][j]
+			left := o.left == n.left && near(o.leftFrom, n.xtl, n.yt)
+			right := o.right == n.right && near(o.rightFrom, n.xtr, n.yt)
+			if !left && !right || !slices.Contains(links, [2]int32{n.trap, o.trap}) {
+				continue
+			}
+			if left {
+				n.leftFrom, o.leftWent = o.leftFrom, true
+			}
+			if right {
+				n.rightFrom, o.rightWent = o.rightFrom, true
+			}
 		}
-		if o.right == n.right && o.xtr == right && near(o.rightFrom, n.xtr, n.yt) {
-			n.rightFrom, o.rightWent = o.rightFrom, true
-		}
+	}
+}
+
+// restSides lets the sides of a run that goes on from another begin anew before they
+// become too long.
+func (r *recorder) restSides(k int, o, n *run) {
+	if n.left != wallSide && !near(n.leftFrom, n.xtl, n.yt) {
+		at := orb.Point{o.xtl, o.yt}
+		r.add(k, at, n.leftFrom, n.trap)
+		n.leftFrom = at
+	}
+	if n.right != wallSide && !near(n.rightFrom, n.xtr, n.yt) {
+		at := orb.Point{o.xtr, o.yt}
+		r.add(k, n.rightFrom, at, n.trap)
+		n.rightFrom = at
 	}
 }
 

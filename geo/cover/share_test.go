@@ -72,6 +72,7 @@ func TestPatchesThatBorderShareTheirSides(t *testing.T) {
 		for name, in := range map[string]cover.Input{
 			"wild":     thinScene(seed),
 			"wandered": {Swaths: wandered, Layers: []cover.Layer{{square(12, 4)}, {square(7, 1), square(30, 7)}}},
+			"crumbs":   {Swaths: crumbs(rng, 6+rng.IntN(14), 1, 0), Layers: []cover.Layer{{square(6, 2)}, {square(4, 1), square(8, 4)}}},
 		} {
 			res := cover.Sweep(in, func() cover.Judge { return parting{} }, cover.Options{Patches: true})
 			n, faults := unshared(res.Patches)

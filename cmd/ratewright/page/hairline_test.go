@@ -2,6 +2,7 @@ package page
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -83,5 +84,41 @@ func TestOtherPatchesStayWhole(t *testing.T) {
 		for i := range p {
 			require.Len(t, got[0][i], len(p[i]))
 		}
+	}
+}
+
+// A strip of 4 cm is parted wherever it lies, also where squares of the search meet in
+// it, and whether or not its corners stand there twice.
+func TestHairlinesArePartedWhereverTheyLie(t *testing.T) {
+	for k := range 300 {
+		y := 1 + 0.02*float64(k)
+		ring := orb.Ring{
+			{0, 0},
+			{20, 0},
+			{20, y},
+			{120, y},
+			{220, y},
+			{220, 0},
+			{250, 0},
+			{250, 30},
+			{220, 30},
+			{220, y + 0.04},
+			{120, y + 0.04},
+			{20, y + 0.04},
+			{20, 20},
+			{0, 20},
+			{0, 0},
+		}
+		if k%2 == 1 {
+			var twice orb.Ring
+			for _, p := range ring {
+				twice = append(twice, p, p)
+			}
+			ring = twice
+		}
+		_, each := areas(withoutHairlines(orb.MultiPolygon{{ring}}))
+		require.Len(t, each, 2, "%d", k)
+		slices.Sort(each)
+		require.InDeltaSlice(t, []float64{400, 900}, each, 1, "%d", k)
 	}
 }
