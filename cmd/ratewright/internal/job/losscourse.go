@@ -379,8 +379,16 @@ const fewZones = 4
 
 // zonesInShort is zonesNamed that names the first of many zones and counts the others.
 func zonesInShort(ids []string) string {
-	if len(ids) <= fewZones+1 {
+	if len(ids) == 1 {
 		return zonesNamed(ids)
 	}
-	return fmt.Sprintf("%s and %d more", zonesNamed(ids[:fewZones]), len(ids)-fewZones)
+	return "zones " + namesInShort(ids)
+}
+
+// namesInShort names the first of many and counts the others.
+func namesInShort(names []string) string {
+	if len(names) <= fewZones+1 {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:fewZones], ", "), len(names)-fewZones)
 }

@@ -57,7 +57,7 @@ func Plan(jobs []Job, how How) (Planned, error) {
 	if note != "" {
 		p.notes = append(p.notes, note)
 	}
-	out := Planned{Units: p.first.Units, Result: r, Choice: c, Fields: r.Fields(), Inputs: unique(inputs), Notes: unique(append(p.notes, r.Notes...))}
+	out := Planned{Units: p.first.Units, Result: r, Choice: c, Fields: r.Fields(), Inputs: unique(inputs), Notes: unique(slices.Concat(p.notes, fieldNotes(p.fields), r.Notes))}
 	out.letters = strategyLetters(&r.Input)
 	if c != nil {
 		out.Notes = append(out.Notes, c.Notes...)
@@ -371,6 +371,12 @@ func limitText(u unit.System, l plan.Limit, v float64) string {
 		return u.NMass(unit.Kilograms(v))
 	}
 	return strconv.FormatFloat(v, 'f', 1, 64) + " " + l.Unit
+}
+
+// BandLines say what the bands hold.
+func (p Planned) BandLines() []string {
+	b := plan.Bands()
+	return []string{"low and high of what remains: " + b.LowHigh, "low and high of the return, in plan.json: " + b.ReturnLowHigh, "worst fifth: " + b.WorstFifth}
 }
 
 // AgainstLines are what argues against each application of a field, in words. Short

@@ -20,7 +20,7 @@ func (p Planned) sheet(f *plannedField, i int, inputs []page.Input) page.Sheet {
 	s := page.Sheet{
 		Kind: page.Plan, Field: field.Name, Subject: fmt.Sprintf("%d strategies over %d years", len(c.Totals), c.Years), Ground: u.Area(field.Ground.Area()),
 		Lead: p.lead(i), Tables: p.paperTables(i),
-		Notes: append(append(append([]string{}, c.Words...), p.AgainstLines(c.Field, false)...), p.Notes...), Cautions: p.Cautions,
+		Found: c.Words, Notes: slices.Concat(p.BandLines(), p.AgainstLines(c.Field, false), p.Notes), Cautions: p.Cautions,
 		Warnings: p.AgainstLines(c.Field, true), Rest: "plan.json",
 		Inputs: inputs, Program: "ratewright " + Version(), Map: f.job.sheetMap(field),
 	}
