@@ -376,7 +376,11 @@ func limitText(u unit.System, l plan.Limit, v float64) string {
 // BandLines say what the bands hold.
 func (p Planned) BandLines() []string {
 	b := plan.Bands()
-	return []string{"low and high of what remains: " + b.LowHigh, "low and high of the return, in plan.json: " + b.ReturnLowHigh, "worst fifth: " + b.WorstFifth}
+	list := []string{"low and high of what remains: " + b.LowHigh, "worst fifth: " + b.WorstFifth}
+	if p.Choice != nil {
+		list = append(list, "low and high of the return, in plan.json: "+b.ReturnLowHigh)
+	}
+	return list
 }
 
 // AgainstLines are what argues against each application of a field, in words. Short
