@@ -22,6 +22,7 @@ type planner struct {
 	station  int // of the field at hand
 	days     map[dayKey]dayFacts
 	moved    []*plan.Station // by station: as if read in the morning; nil where that is known
+	heard    [][]string      // by station: the notes on its record
 	// fields have their zones from these on in the input.
 	fields []plannedField
 }

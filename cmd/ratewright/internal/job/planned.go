@@ -57,11 +57,8 @@ func Plan(jobs []Job, how How) (Planned, error) {
 	if note != "" {
 		p.notes = append(p.notes, note)
 	}
-	out := Planned{Units: p.first.Units, Result: r, Choice: c, Fields: r.Fields(), Inputs: unique(inputs), Notes: unique(slices.Concat(p.notes, fieldNotes(p.fields), r.Notes))}
+	out := Planned{Units: p.first.Units, Result: r, Choice: c, Fields: r.Fields(), Inputs: unique(inputs)}
 	out.letters = strategyLetters(&r.Input)
-	if c != nil {
-		out.Notes = append(out.Notes, c.Notes...)
-	}
 	for i := range p.fields {
 		f := &p.fields[i]
 		list, err := p.against(f, &r, c)
@@ -77,7 +74,11 @@ func Plan(jobs []Job, how How) (Planned, error) {
 	}
 	over, unknown := p.beyond(out.Against, &r, c)
 	out.Beyond = over
-	out.Notes = append(out.Notes, unknown...)
+	last := slices.Concat(r.Notes, unknown)
+	if c != nil {
+		last = slices.Concat(r.Notes, c.Notes, unknown)
+	}
+	out.Notes = unique(slices.Concat(p.notes, fieldNotes(p.fields), last))
 	out.Cautions = unique(append([]string{planCaution}, out.Cautions...))
 	var pages []outputs.File
 	for i := range p.fields {
@@ -88,7 +89,9 @@ func Plan(jobs []Job, how How) (Planned, error) {
 		}
 		d, err := how.draw(func() (page.Sheet, error) {
 			files, err := sums[i]()
-			return out.sheet(f, i, files), err
+			s := out.sheet(f, i, files)
+			s.Notes = unique(slices.Concat(s.Notes, p.notes, f.notes, last))
+			return s, err
 		}, f.job.Path, name, !how.NoPage)
 		if err != nil {
 			return Planned{}, err

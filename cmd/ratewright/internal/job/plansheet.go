@@ -13,14 +13,14 @@ import (
 )
 
 // sheet is the page of a field: what each zone is to get, and how the strategies
-// compare.
+// compare. The notes of the plan and of the field come behind its own.
 func (p Planned) sheet(f *plannedField, i int, inputs []page.Input) page.Sheet {
 	u, c := p.Units, p.Fields[i]
 	field := f.ground.Field
 	s := page.Sheet{
 		Kind: page.Plan, Field: field.Name, Subject: fmt.Sprintf("%d strategies over %d years", len(c.Totals), c.Years), Ground: u.Area(field.Ground.Area()),
 		Lead: p.lead(i), Tables: p.paperTables(i),
-		Found: c.Words, Notes: slices.Concat(p.BandLines(), p.AgainstLines(c.Field, false), p.Notes), Cautions: p.Cautions,
+		Found: c.Words, Notes: slices.Concat(p.BandLines(), p.AgainstLines(c.Field, false)), Cautions: p.Cautions,
 		Warnings: p.AgainstLines(c.Field, true), Rest: "plan.json",
 		Inputs: inputs, Program: "ratewright " + Version(), Map: f.job.sheetMap(field),
 	}
