@@ -97,7 +97,7 @@ func (j Job) LossAs(application string, how How) (Followed, error) {
 		out.JSON.Applications = append(out.JSON.Applications, doc)
 		out.Cautions = append(out.Cautions, rx.Cautions(ground.Field, a.Application)...)
 	}
-	out.Notes, out.Cautions = unique(append(o.notes, ground.Field.Notes...)), unique(out.Cautions)
+	out.Notes, out.Cautions = unique(append(o.notes, ground.Field.Notes...)), unique(append([]string{lossCaution}, out.Cautions...))
 	out.Notes = append(out.Notes, out.unjudged(j)...)
 	return out, j.drawLoss(&out, one, how, sums)
 }
@@ -364,6 +364,9 @@ type zoneWarnings struct {
 	ids  []string
 	list [][]guard.Warning
 }
+
+// lossCaution is said of all losses.
+const lossCaution = "Losses are a ranking and no forecast: they put averages of published measurements together, under the weather of the record and no other. Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
 
 // zonesNamed is "zone A" or "zones A, B".
 func zonesNamed(ids []string) string {
