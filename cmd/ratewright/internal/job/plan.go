@@ -187,6 +187,7 @@ func (p *planner) common(j Job, apps [][]loss.Application) error {
 // sameAs refuses a field whose strategies, prices or supply are not those of the first.
 func (p *planner) sameAs(j Job, apps [][]loss.Application) error {
 	q := planner{}
+	j.Units = p.first.Units // of which one more is tried
 	if err := q.common(j, apps); err != nil {
 		return err
 	}

@@ -373,7 +373,7 @@ func limitText(u unit.System, l plan.Limit, v float64) string {
 	case l.Unit == "kg N":
 		return u.NMass(unit.Kilograms(v))
 	}
-	return strconv.FormatFloat(v, 'f', 1, 64) + " " + l.Unit
+	return strconv.FormatFloat(v, 'f', 2, 64) + " " + l.Unit
 }
 
 // BandLines say what the bands hold.

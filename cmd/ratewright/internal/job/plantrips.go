@@ -110,6 +110,9 @@ func (j Job) planLimits() ([]plan.Limit, error) {
 			return nil, err
 		}
 		l := plan.Limit{Name: j.supplyName(source, src.Label), Unit: "kg", Amount: s.Mass.Kilograms(), More: unit.ShortTons(1).Kilograms()}
+		if j.Units == unit.SI {
+			l.More = 1000 // a tonne
+		}
 		if s.Mass == 0 && s.Volume > 0 {
 			if !src.HasDensity {
 				return nil, j.fault(s.line, fmt.Sprintf("supply of %s is by volume, and it has no density", s.Source), "give it by mass, or a density under `sources:`")
