@@ -74,3 +74,23 @@ func TestWorstFifth(t *testing.T) {
 		require.InDelta(t, want, worstFifth(years), 1e-12, "%v", years)
 	}
 }
+
+// One zone without a curve leaves its field without returns, and the comparison says
+// why; what is left out of the choice is counted in words.
+func TestAZoneWithoutReturnsIsTold(t *testing.T) {
+	in := spring(t, 1, 3, 4)
+	in.Zones[1].Curve = nil
+	r, c := chosen(t, in)
+	f := r.Fields()[0]
+	require.Equal(t, -1, f.Best)
+	require.Equal(t, []string{"the strategies are not compared by return over the field, for 1 of its 3 zones has none"}, f.Words)
+	require.Contains(t, c.Notes, "1 zone without returns is left out of the choice and takes nothing of the limits")
+	in.Zones[0].Curve = nil
+	r, c = chosen(t, in)
+	require.Equal(t, []string{"the strategies are not compared by return over the field, for 2 of its 3 zones have none"}, r.Fields()[0].Words)
+	require.Contains(t, c.Notes, "2 zones without returns are left out of the choice and take nothing of the limits")
+	in.Zones[2].Curve = nil
+	r, err := Compare(in)
+	require.NoError(t, err)
+	require.Empty(t, r.Fields()[0].Words, "a note tells that there are no curves")
+}

@@ -89,7 +89,11 @@ func (r *Result) Choose(o allot.Options) (Choice, error) {
 	}
 	r.held(&c)
 	if n := len(r.Input.Zones) - len(zones); n > 0 {
-		c.Notes = append(c.Notes, fmt.Sprintf("%d zones without returns are left out of the choice and take nothing of the limits", n))
+		words := "1 zone without returns is left out of the choice and takes nothing of the limits"
+		if n > 1 {
+			words = fmt.Sprintf("%d zones without returns are left out of the choice and take nothing of the limits", n)
+		}
+		c.Notes = append(c.Notes, words)
 	}
 	if c.Worth, err = r.worths(p, res, o); err != nil {
 		return Choice{}, err

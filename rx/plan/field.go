@@ -60,8 +60,27 @@ func (r *Result) field(name string, zones []int) Comparison {
 		c.Totals = append(c.Totals, t)
 	}
 	c.rank()
-	c.Words = c.words(r)
+	if c.Words = c.words(r); c.Best < 0 {
+		c.Words = r.unpriced(zones)
+	}
 	return c
+}
+
+// unpriced says why a field of which some zones have returns has none itself.
+func (r *Result) unpriced(zones []int) []string {
+	without, verb := 0, "has"
+	for _, i := range zones {
+		if len(r.Outcomes[i][0].Yearly) == 0 {
+			without++
+		}
+	}
+	if without == len(zones) {
+		return nil
+	}
+	if without > 1 {
+		verb = "have"
+	}
+	return []string{fmt.Sprintf("the strategies are not compared by return over the field, for %d of its %d zones %s none", without, len(zones), verb)}
 }
 
 // add puts a zone's outcome to the sums, weighed by its area.
