@@ -219,7 +219,7 @@ func (p Planned) ChoiceTable(i int) page.Table {
 	u := p.Units
 	t := page.Table{
 		Title: "Choice under the limits", Words: 3, Last: 1,
-		Head:  []string{"zone", "strategy", "held back by", "area", "N rate", "return", "unlimited N rate", "unlimited return"},
+		Head:  []string{"zone", "strategy", "held back by", "area", "N rate", "return", "N rate without limits", "return without limits"},
 		Units: []string{"", "", "", u.AreaUnit(), u.NRateUnit(), moneyUnit(u), u.NRateUnit(), moneyUnit(u)},
 	}
 	if p.Choice == nil {
