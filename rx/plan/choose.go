@@ -118,7 +118,8 @@ func (r *Result) worths(p *allot.Problem, first allot.Result, o allot.Options) (
 func (r *Result) worth(p *allot.Problem, k int, first allot.Result, o allot.Options) (Worth, error) {
 	w := Worth{Limit: k, Free: r.Input.Limits[k].Amount - first.Used[k]}
 	more, err := p.Worth(first, k, r.Input.Limits[k].more(), o)
-	w.Dollars, w.Low, w.High, w.Known, w.OnField = more.Dollars, more.Low, more.High, more.Known, more.OnField
+	// The choice already made stays open, so that below zero there is rounding alone.
+	w.Dollars, w.Low, w.High, w.Known, w.OnField = max(0, more.Dollars), max(0, more.Low), max(0, more.High), more.Known, more.OnField
 	return w, err
 }
 
