@@ -199,3 +199,37 @@ func boundsOf(t *testing.T, data []byte) (west, south, east, north float64) {
 }
 
 var pairs = regexp.MustCompile(`\[\s*(-?[0-9.]+),\s*(-?[0-9.]+)\s*\]`)
+
+// TestInBrowserTheFormsOfASpringPrintToOneSheet: six zones, six strategies whose order
+// nobody can tell, and five limits; what the plan cannot tell stands before its tables.
+func TestInBrowserTheFormsOfASpringPrintToOneSheet(t *testing.T) {
+	dir := filepath.Dir(manyZones(t, 6))
+	text, err := os.ReadFile(filepath.Join(dir, "own.yaml"))
+	require.NoError(t, err)
+	head, _, ok := strings.Cut(string(text), "strategies:\n")
+	require.True(t, ok)
+	head = strings.Replace(head, "  setbacks:\n    - {around: well.geojson, distance: 100 ft}\n", "", 1)
+	head = strings.Replace(head, "  most: 240 lb/ac", "  most: 240 lb/ac\n  field_most: 150 lb/ac", 1)
+	job := filepath.Join(dir, "forms.yaml")
+	require.NoError(t, os.WriteFile(job, []byte(head+`strategies:
+  - {name: ammonia knifed in, applications: [{name: nh3, source: anhydrous-ammonia, placement: knife, depth: 7 in, date: 2026-04-20, share: 100 %, cost: 15 $/ac}]}
+  - {name: UAN by coulter, applications: [{name: coulter, source: uan-32, placement: coulter, depth: 4 in, date: 2026-06-05, share: 100 %, cost: 13 $/ac, work: toolbar}]}
+  - {name: UAN dribbled, applications: [{name: dribbled, source: uan-32, placement: dribbled, date: 2026-06-05, share: 100 %, cost: 8 $/ac}]}
+  - {name: urea broadcast, applications: [{name: urea, source: urea, placement: broadcast, date: 2026-05-20, share: 100 %, cost: 8 $/ac, work: spreader}]}
+  - {name: urea broadcast with urease inhibitor, applications: [{name: held, source: urea, placement: broadcast, date: 2026-05-20, inhibitor: urease, share: 100 %, cost: 8 $/ac, work: spreader}]}
+  - {name: split UAN, applications: [{name: early, source: uan-32, placement: dribbled, date: 2026-04-28, rate: 40 lb/ac, cost: 8 $/ac}, {name: late, source: uan-32, placement: coulter, depth: 4 in, date: 2026-06-10, share: 100 %, cost: 13 $/ac, work: toolbar}]}
+supply: {uan-32: 10 ton, anhydrous-ammonia: 3 ton}
+work: {toolbar: {available: 2 days, rate: 40 ac/day}, spreader: {available: 2 days, rate: 40 ac/day}}
+`), 0o600))
+	quiet(t, "plan", job)
+	ctx := browser(t)
+	openStill(t, ctx, filepath.Join(dir, "out", "plan.html"), "#picture")
+	settle(t, ctx)
+	for paper := range papers {
+		n, pdf := sheets(t, ctx, paper)
+		keep(t, "forms-plan-"+paper+".pdf", pdf)
+		require.Equal(t, 1, n, paper)
+	}
+	do(t, ctx, emulation.SetEmulatedMedia().WithMedia("print"))
+	require.Contains(t, ask[string](t, ctx, `[...document.querySelectorAll(".says li")].filter(e => e.offsetParent).map(e => e.innerText).join("\n")`), "the plan cannot tell")
+}

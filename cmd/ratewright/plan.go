@@ -71,7 +71,7 @@ func planText(p job.Planned) string {
 	const mostInFull = 3
 	if len(p.Fields) > mostInFull {
 		fmt.Fprintf(&b, "%d fields, %s over %d years, by %s; each has its page\n\n", len(p.Fields), countOf(len(p.Result.Input.Strategies), "strategy", "strategies"), p.Fields[0].Years, p.Result.Input.By.Format("2006-01-02"))
-		b.WriteString(textTable(p.FieldTable()).String() + "\n")
+		b.WriteString(textTable(p.FieldTable()).String())
 	}
 	for i, f := range p.Fields {
 		if len(p.Fields) > mostInFull {
@@ -86,11 +86,14 @@ func planText(p job.Planned) string {
 			b.WriteString("\n" + t.Title + "\n" + textTable(t).String())
 		}
 		b.WriteString(section("What argues against (figures and sources stand in plan.json and on the page)", p.AgainstLines(f.Field, true)))
-		b.WriteString("\n")
+		if i < len(p.Fields)-1 {
+			b.WriteString("\n")
+		}
 	}
 	if t := p.LimitTable(); len(t.Rows) > 0 {
-		b.WriteString(t.Title + "\n" + textTable(t).String())
+		b.WriteString("\n" + t.Title + "\n" + textTable(t).String())
 	}
+	b.WriteString(section("What the bands hold", p.BandLines()))
 	b.WriteString(section("Notes", p.Notes))
 	b.WriteString(section("Cautions", p.Cautions))
 	return b.String()

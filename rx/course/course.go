@@ -55,7 +55,7 @@ type Input struct {
 	Years  []weather.Scenario
 	Actual *weather.Scenario
 	Runs   Runs
-	// Draws is the number of runs at random, 0 for none; Seed is the number of the first.
+	// Draws is the number of runs at random, 0 for none; Seed says which: another has other draws.
 	Draws int
 	Seed  uint64
 }

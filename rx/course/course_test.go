@@ -255,6 +255,20 @@ func TestDrawsFollowTheirSeed(t *testing.T) {
 	require.Equal(t, "no draws were made", Bands(0, 1).P5P95)
 }
 
+// TestNeighbouringSeedsDrawApart: whoever changes the seed by one sees what chance does to
+// the band, and not the same draws but for one.
+func TestNeighbouringSeedsDrawApart(t *testing.T) {
+	seen := map[uint64]bool{}
+	for seed := range uint64(20) {
+		for k := range 1000 {
+			n := drawNumber(seed, k)
+			require.False(t, seen[n], "seed %d, draw %d", seed, k)
+			seen[n] = true
+		}
+	}
+	require.Equal(t, uint64(1), drawNumber(1, 0))
+}
+
 // TestZonesDoNotDependOnTheirOrder shuffles zones and soils.
 func TestZonesDoNotDependOnTheirOrder(t *testing.T) {
 	in := sample(t)
@@ -455,7 +469,7 @@ func TestTheBandIsOfTheRunsAndTheDraws(t *testing.T) {
 		require.Greater(t, high-low, 1.0)
 		var drawn []float64
 		for k := range in.Draws {
-			l, w := runs.Draw(in.Seed + uint64(k))
+			l, w := runs.Draw(drawNumber(in.Seed, k))
 			drawn = append(drawn, end(z, l, w))
 		}
 		slices.Sort(drawn)

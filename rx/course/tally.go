@@ -106,6 +106,13 @@ func (t *tally) add(run, year, day int, b *loss.Balance, weight, share float64) 
 	to.Held += by * b.Held
 }
 
+// drawNumber is the number of draw k of a seed. Seeds lie far apart, so that two have no
+// draw in common.
+func drawNumber(seed uint64, k int) uint64 {
+	const apart = 0x9e3779b97f4a7c15 // odd, so that no two seeds meet
+	return (seed-1)*apart + 1 + uint64(k)
+}
+
 // draws makes the runs at random, each under a weather in turn.
 func (f *follower) draws(list []weather.Scenario, t []tally) error {
 	w, field := f.weights(), len(f.in.Zones)
@@ -114,7 +121,7 @@ func (f *follower) draws(list []weather.Scenario, t []tally) error {
 		days[i] = weatherDays(&list[i])
 	}
 	for k := range f.in.Draws {
-		l, water := f.in.Runs.Draw(f.in.Seed + uint64(k))
+		l, water := f.in.Runs.Draw(drawNumber(f.in.Seed, k))
 		err := f.each(days[k%len(list)], &l, water, func(zone, day int, b *loss.Balance) {
 			t[zone].stills[day][k], t[zone].lostest[day][k] = b.StillThere(), b.Lost()
 			t[field].stills[day][k] += w[zone] * b.StillThere()

@@ -89,7 +89,11 @@ func (r *Result) Choose(o allot.Options) (Choice, error) {
 	}
 	r.held(&c)
 	if n := len(r.Input.Zones) - len(zones); n > 0 {
-		c.Notes = append(c.Notes, fmt.Sprintf("%d zones without returns are left out of the choice and take nothing of the limits", n))
+		words := "1 zone without returns is left out of the choice and takes nothing of the limits"
+		if n > 1 {
+			words = fmt.Sprintf("%d zones without returns are left out of the choice and take nothing of the limits", n)
+		}
+		c.Notes = append(c.Notes, words)
 	}
 	if c.Worth, err = r.worths(p, res, o); err != nil {
 		return Choice{}, err
@@ -114,7 +118,8 @@ func (r *Result) worths(p *allot.Problem, first allot.Result, o allot.Options) (
 func (r *Result) worth(p *allot.Problem, k int, first allot.Result, o allot.Options) (Worth, error) {
 	w := Worth{Limit: k, Free: r.Input.Limits[k].Amount - first.Used[k]}
 	more, err := p.Worth(first, k, r.Input.Limits[k].more(), o)
-	w.Dollars, w.Low, w.High, w.Known, w.OnField = more.Dollars, more.Low, more.High, more.Known, more.OnField
+	// The choice already made stays open, so that below zero there is rounding alone.
+	w.Dollars, w.Low, w.High, w.Known, w.OnField = max(0, more.Dollars), max(0, more.Low), max(0, more.High), more.Known, more.OnField
 	return w, err
 }
 

@@ -53,11 +53,16 @@ func Compare(in Input) (Result, error) {
 func (in *Input) missing() []string {
 	var without, silent []string
 	for i := range in.Zones {
-		switch z := &in.Zones[i]; {
+		z := &in.Zones[i]
+		name := z.ID
+		if z.Field != in.Zones[0].Field || in.Zones[len(in.Zones)-1].Field != z.Field {
+			name = z.Field + " " + z.ID
+		}
+		switch {
 		case z.Curve == nil:
-			without = append(without, z.ID)
+			without = append(without, name)
 		case z.Practice == nil:
-			silent = append(silent, z.ID)
+			silent = append(silent, name)
 		}
 	}
 	var notes []string

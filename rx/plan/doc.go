@@ -23,7 +23,8 @@
 //
 // Every figure comes from the middle run of the coefficients of losses and of water;
 // what is still there has also that of the run of high and of low losses, which set
-// all coefficients to one end at once and so are wider than the truth. Over the years
+// all coefficients to one end at once and so are wider than the truth where several of
+// them matter. Over the years
 // there are a mean and the mean of the worst fifth.
 //
 // # The choice

@@ -1,8 +1,10 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
-	"slices"
+	"math"
+	"strings"
 )
 
 // Total is a strategy over the zones of a field, in sums and in means by area.
@@ -58,8 +60,27 @@ func (r *Result) field(name string, zones []int) Comparison {
 		c.Totals = append(c.Totals, t)
 	}
 	c.rank()
-	c.Words = c.words(r)
+	if c.Words = c.words(r); c.Best < 0 {
+		c.Words = r.unpriced(zones)
+	}
 	return c
+}
+
+// unpriced says why a field of which some zones have returns has none itself.
+func (r *Result) unpriced(zones []int) []string {
+	without, verb := 0, "has"
+	for _, i := range zones {
+		if len(r.Outcomes[i][0].Yearly) == 0 {
+			without++
+		}
+	}
+	if without == len(zones) {
+		return nil
+	}
+	if without > 1 {
+		verb = "have"
+	}
+	return []string{fmt.Sprintf("the strategies are not compared by return over the field, for %d of its %d zones %s none", without, len(zones), verb)}
 }
 
 // add puts a zone's outcome to the sums, weighed by its area.
@@ -114,10 +135,11 @@ func (t *Total) divide() {
 	}
 }
 
-// rank finds the best strategy, and which one is best in each year.
+// rank finds the best strategy, and which one is best in each year; of equal ones the
+// first listed.
 func (c *Comparison) rank() {
 	for s := range c.Totals {
-		if c.Totals[s].HasReturn && (c.Best < 0 || c.Totals[s].Return > c.Totals[c.Best].Return) {
+		if c.Totals[s].HasReturn && (c.Best < 0 || order(c.Totals[s].Return, c.Totals[c.Best].Return) > 0) {
 			c.Best = s
 		}
 	}
@@ -127,12 +149,21 @@ func (c *Comparison) rank() {
 	for y := range c.Years {
 		best := -1
 		for s := range c.Totals {
-			if c.Totals[s].HasReturn && (best < 0 || c.Totals[s].yearly[y] > c.Totals[best].yearly[y]) {
+			if c.Totals[s].HasReturn && (best < 0 || order(c.Totals[s].yearly[y], c.Totals[best].yearly[y]) > 0) {
 				best = s
 			}
 		}
 		c.Totals[best].BestYears++
 	}
+}
+
+// order compares two returns, which are equal where rounding alone parts them.
+func order(a, b float64) int {
+	const rounding = 1e-9
+	if math.Abs(a-b) <= rounding*max(1, math.Abs(a), math.Abs(b)) {
+		return 0
+	}
+	return cmp.Compare(a, b)
 }
 
 // Apart tells whether a comparison can tell two strategies apart: the order of their
@@ -143,19 +174,31 @@ func (c *Comparison) Apart(a, b int) bool {
 	if !x.HasReturn || !y.HasReturn {
 		return false
 	}
-	first := x.Return - y.Return
-	for _, d := range []float64{x.ReturnLow - y.ReturnLow, x.ReturnHigh - y.ReturnHigh} {
-		if d*first <= 0 {
-			return false
-		}
+	first := order(x.Return, y.Return)
+	if first == 0 || order(x.ReturnLow, y.ReturnLow) != first || order(x.ReturnHigh, y.ReturnHigh) != first {
+		return false
 	}
 	more := 0
 	for k := range x.yearly {
-		if (x.yearly[k]-y.yearly[k])*first > 0 {
+		if order(x.yearly[k], y.yearly[k]) == first {
 			more++
 		}
 	}
 	return 4*more >= 3*c.Years
+}
+
+// same tells whether two strategies return the same in every year.
+func (c *Comparison) same(a, b int) bool {
+	x, y := &c.Totals[a], &c.Totals[b]
+	if order(x.ReturnLow, y.ReturnLow) != 0 || order(x.ReturnHigh, y.ReturnHigh) != 0 {
+		return false
+	}
+	for k := range x.yearly {
+		if order(x.yearly[k], y.yearly[k]) != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // words say which strategy is best how often, and what cannot be told apart from it.
@@ -163,17 +206,36 @@ func (c *Comparison) words(r *Result) []string {
 	if c.Best < 0 {
 		return nil
 	}
-	name := func(s int) string { return r.Input.Strategies[s].Name }
-	list := []string{fmt.Sprintf("before limits %s returns the most on average, and in %d of %d years", name(c.Best), c.Totals[c.Best].BestYears, c.Years)}
-	var near []string
+	best := r.Input.Strategies[c.Best].Name
+	list := []string{fmt.Sprintf("before limits %s returns the most on average, and in %d of %d years", best, c.Totals[c.Best].BestYears, c.Years)}
+	var near, equal []string
 	for s := range c.Totals {
-		if s != c.Best && c.Totals[s].HasReturn && !c.Apart(c.Best, s) {
-			near = append(near, name(s))
+		switch name := r.Input.Strategies[s].Name; {
+		case s == c.Best || !c.Totals[s].HasReturn || c.Apart(c.Best, s):
+		case c.same(c.Best, s):
+			equal = append(equal, name)
+		default:
+			near = append(near, name)
 		}
 	}
-	slices.Sort(near)
-	for _, s := range near {
-		list = append(list, fmt.Sprintf("the plan cannot tell %s and %s apart: their order changes with the losses assumed, or from year to year", name(c.Best), s))
+	if len(equal) > 0 {
+		verb := "returns"
+		if len(equal) > 1 {
+			verb = "return"
+		}
+		list = append(list, fmt.Sprintf("%s %s the same as %s in every year: %s is counted as the best for it is listed first", joined(equal, "and"), verb, best, best))
+	}
+	if len(near) > 0 {
+		list = append(list, fmt.Sprintf("the plan cannot tell %s from %s: their order changes with the losses assumed, or from year to year", best, joined(near, "or")))
 	}
 	return list
+}
+
+// joined lists names, with a word before the last.
+func joined(names []string, word string) string {
+	last := len(names) - 1
+	if last == 0 {
+		return names[0]
+	}
+	return strings.Join(names[:last], ", ") + " " + word + " " + names[last]
 }

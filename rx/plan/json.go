@@ -1,5 +1,7 @@
 package plan
 
+import "ratewright/rx/nitrogen/loss"
+
 // Schema names the form of plan.json.
 const Schema = "ratewright/plan/1"
 
@@ -8,6 +10,7 @@ type JSON struct {
 	Schema string      `json:"schema"`
 	By     string      `json:"by"`
 	Years  int         `json:"years"`
+	Bands  BandsJSON   `json:"bands"`
 	Fields []FieldJSON `json:"fields"`
 	// Compared are the strategies as they were given.
 	Compared []ComparedJSON    `json:"compared"`
@@ -15,6 +18,22 @@ type JSON struct {
 	Against  []AgainstJSON     `json:"against"`
 	Files    map[string]string `json:"files"` // name -> SHA-256, by the caller
 	Notes    []string          `json:"notes"`
+}
+
+// BandsJSON says what the bands of a plan hold and how they were made.
+type BandsJSON struct {
+	LowHigh       string `json:"low_high"`        // of what is still there
+	ReturnLowHigh string `json:"return_low_high"` // of the return
+	WorstFifth    string `json:"worst_fifth"`
+}
+
+// Bands says what the bands of every plan hold.
+func Bands() BandsJSON {
+	return BandsJSON{
+		LowHigh:       "runs of low, middle and high losses, each the mean over the years: " + loss.Spread() + "; nor does it hold how years differ",
+		ReturnLowHigh: "the least and the most of the mean returns in these runs, in each of which the trial's own way has the same losses; no error of the response curve or of prices is in it",
+		WorstFifth:    "the mean of the fifth of the years, rounded up, in which the figure is the least, in the middle run: the weather of the years alone",
+	}
 }
 
 // ComparedJSON is a strategy, and PutDownJSON how an application of it is put down.
@@ -185,7 +204,7 @@ func (t *Trip) json() PutDownJSON {
 // left to the caller.
 func (r *Result) JSON(c *Choice) JSON {
 	out := JSON{
-		Schema: Schema, By: r.Input.By.Format("2006-01-02"), Years: len(r.Input.Stations[0].Years),
+		Schema: Schema, By: r.Input.By.Format("2006-01-02"), Years: len(r.Input.Stations[0].Years), Bands: Bands(),
 		Fields: []FieldJSON{}, Against: []AgainstJSON{}, Files: map[string]string{}, Notes: append([]string{}, r.Notes...),
 	}
 	for _, s := range r.Input.Strategies {

@@ -17,6 +17,8 @@ type Sheet struct {
 	Tables  []Table
 	Chart   *Chart // nil for none
 	Courses []Course
+	// Found is what the figures of the tables say, to be read before them.
+	Found []string
 	// Warnings are what may go wrong, to be read before others; so many of them go on
 	// paper, 0 for all.
 	Warnings        []string

@@ -128,6 +128,10 @@ const pageText = `{{define "title"}}{{short .Field}}: {{short .Subject}}{{end}}
 {{- if .Tables}}
 <section id="summary" aria-labelledby="summary-title">
 <h2 id="summary-title">Summary</h2>
+{{- if .Found}}
+<ul class="says">{{range .Found}}<li>{{note .}}</li>
+{{end}}</ul>
+{{- end}}
 {{- range $t := .Tables}}
 <div class="wide{{if gt .Words 1}} words{{end}}{{if .OffPaper}} off{{end}}" role="region" tabindex="0" aria-label="{{short .Title}}"><table>
 {{if ownHead .}}<caption>{{name .Title}}</caption>

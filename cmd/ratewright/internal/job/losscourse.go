@@ -97,7 +97,7 @@ func (j Job) LossAs(application string, how How) (Followed, error) {
 		out.JSON.Applications = append(out.JSON.Applications, doc)
 		out.Cautions = append(out.Cautions, rx.Cautions(ground.Field, a.Application)...)
 	}
-	out.Notes, out.Cautions = unique(append(o.notes, ground.Field.Notes...)), unique(out.Cautions)
+	out.Notes, out.Cautions = unique(append(o.notes, ground.Field.Notes...)), unique(append([]string{lossCaution}, out.Cautions...))
 	out.Notes = append(out.Notes, out.unjudged(j)...)
 	return out, j.drawLoss(&out, one, how, sums)
 }
@@ -365,6 +365,9 @@ type zoneWarnings struct {
 	list [][]guard.Warning
 }
 
+// lossCaution is said of all losses.
+const lossCaution = "Losses are a ranking and no forecast: they put averages of published measurements together, under the weather of the record and no other. Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
+
 // zonesNamed is "zone A" or "zones A, B".
 func zonesNamed(ids []string) string {
 	word := "zones "
@@ -379,8 +382,16 @@ const fewZones = 4
 
 // zonesInShort is zonesNamed that names the first of many zones and counts the others.
 func zonesInShort(ids []string) string {
-	if len(ids) <= fewZones+1 {
+	if len(ids) == 1 {
 		return zonesNamed(ids)
 	}
-	return fmt.Sprintf("%s and %d more", zonesNamed(ids[:fewZones]), len(ids)-fewZones)
+	return "zones " + namesInShort(ids)
+}
+
+// namesInShort names the first of many and counts the others.
+func namesInShort(names []string) string {
+	if len(names) <= fewZones+1 {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:fewZones], ", "), len(names)-fewZones)
 }

@@ -127,7 +127,7 @@ func lossFigures(u unit.System, a course.ApplicationJSON, i int, alone bool) []p
 	figure := func(name, of string, v, low, high float64) page.Figure {
 		return page.Figure{
 			Name: name, Value: u.NRateNumber(unit.KgNPerHa(v)), Unit: u.NRateUnit(), Key: key + of + "_kg_ha",
-			More: fmt.Sprintf("%s of %s; %s to %s", percentOf(v, a.NRateKgHa), u.NRateNumber(unit.KgNPerHa(a.NRateKgHa)), u.NRateNumber(unit.KgNPerHa(low)), u.NRateNumber(unit.KgNPerHa(high))),
+			More: fmt.Sprintf("%s of %s; %s to %s by the losses assumed", percentOf(v, a.NRateKgHa), u.NRateNumber(unit.KgNPerHa(a.NRateKgHa)), u.NRateNumber(unit.KgNPerHa(low)), u.NRateNumber(unit.KgNPerHa(high))),
 		}
 	}
 	name := "remaining on " + dayAndMonth(a.Until)
@@ -153,6 +153,9 @@ func percentOf(part, whole float64) string {
 func (j Job) lossMap(m *page.Map, f Followed) {
 	u := j.Units
 	m.RateTitle, m.RateUnit = "Remaining", "%"
+	if len(f.Courses) > 1 {
+		m.RateTitle = "Remaining of all trips"
+	}
 	still, whole, why := map[string]float64{}, map[string]float64{}, map[string][]string{}
 	for i := range f.Courses {
 		for _, z := range f.Courses[i].Result.Zones {

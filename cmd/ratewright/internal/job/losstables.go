@@ -207,7 +207,7 @@ func parted(w *course.WarningJSON) (what, rest string) {
 func LossBands(b course.BandsJSON) []string {
 	list := []string{"low and high: " + b.LowHigh, "worst fifth: " + b.WorstFifth}
 	if b.Draws > 0 {
-		list = append(list, fmt.Sprintf("5 and 95 %%: %s (%d draws from %d on)", b.P5P95, b.Draws, b.Seed))
+		list = append(list, fmt.Sprintf("5 and 95 %%: %s (%d draws, seed %d)", b.P5P95, b.Draws, b.Seed))
 	}
 	return list
 }

@@ -22,13 +22,16 @@ type planner struct {
 	station  int // of the field at hand
 	days     map[dayKey]dayFacts
 	moved    []*plan.Station // by station: as if read in the morning; nil where that is known
+	heard    [][]string      // by station: the notes on its record
 	// fields have their zones from these on in the input.
 	fields []plannedField
 }
 
 type plannedField struct {
 	job    Job
+	name   string
 	ground Ground
+	notes  []string
 	from   int // of the zones in the input
 	// By zone, as it tells: empty and nil where it does not.
 	texture []string
@@ -110,7 +113,7 @@ func (p *planner) add(j Job) error {
 	if err := j.beforeEnd(p.in.By); err != nil {
 		return err
 	}
-	f := plannedField{job: j, ground: ground, from: len(p.in.Zones)}
+	f := plannedField{job: j, name: ground.Field.Name, ground: ground, from: len(p.in.Zones)}
 	if err := p.zones(o, j, &f); err != nil {
 		return err
 	}
@@ -122,8 +125,8 @@ func (p *planner) add(j Job) error {
 			Amount: j.Plan.FieldMost.KgNPerHa() * ground.Field.Ground.Area().Hectares(),
 		})
 	}
+	f.notes = unique(o.notes)
 	p.fields = append(p.fields, f)
-	p.notes = append(p.notes, o.notes...)
 	return nil
 }
 
@@ -184,6 +187,7 @@ func (p *planner) common(j Job, apps [][]loss.Application) error {
 // sameAs refuses a field whose strategies, prices or supply are not those of the first.
 func (p *planner) sameAs(j Job, apps [][]loss.Application) error {
 	q := planner{}
+	j.Units = p.first.Units // of which one more is tried
 	if err := q.common(j, apps); err != nil {
 		return err
 	}
@@ -215,6 +219,9 @@ func (p *planner) solve(workers int) (plan.Result, *plan.Choice, error) {
 		return r, nil, p.first.fault(p.first.Plan.line, "plan: "+err.Error(), "correct strategies, zones or weather")
 	}
 	if !slices.ContainsFunc(r.Outcomes, func(o []plan.Outcome) bool { return len(o[0].Yearly) > 0 }) {
+		if len(p.in.Limits) > 0 {
+			p.notes = append(p.notes, "without returns nothing is chosen, and supply and work are not weighed: the figures of each strategy stand as if there were enough")
+		}
 		return r, nil, nil
 	}
 	c, err := r.Choose(allot.DefaultOptions())

@@ -57,11 +57,8 @@ func Plan(jobs []Job, how How) (Planned, error) {
 	if note != "" {
 		p.notes = append(p.notes, note)
 	}
-	out := Planned{Units: p.first.Units, Result: r, Choice: c, Fields: r.Fields(), Inputs: unique(inputs), Notes: unique(append(p.notes, r.Notes...))}
+	out := Planned{Units: p.first.Units, Result: r, Choice: c, Fields: r.Fields(), Inputs: unique(inputs)}
 	out.letters = strategyLetters(&r.Input)
-	if c != nil {
-		out.Notes = append(out.Notes, c.Notes...)
-	}
 	for i := range p.fields {
 		f := &p.fields[i]
 		list, err := p.against(f, &r, c)
@@ -77,7 +74,11 @@ func Plan(jobs []Job, how How) (Planned, error) {
 	}
 	over, unknown := p.beyond(out.Against, &r, c)
 	out.Beyond = over
-	out.Notes = append(out.Notes, unknown...)
+	last := slices.Concat(r.Notes, unknown)
+	if c != nil {
+		last = slices.Concat(r.Notes, c.Notes, unknown)
+	}
+	out.Notes = unique(slices.Concat(p.notes, fieldNotes(p.fields), last))
 	out.Cautions = unique(append([]string{planCaution}, out.Cautions...))
 	var pages []outputs.File
 	for i := range p.fields {
@@ -88,7 +89,9 @@ func Plan(jobs []Job, how How) (Planned, error) {
 		}
 		d, err := how.draw(func() (page.Sheet, error) {
 			files, err := sums[i]()
-			return out.sheet(f, i, files), err
+			s := out.sheet(f, i, files)
+			s.Notes = unique(slices.Concat(s.Notes, p.notes, f.notes, last))
+			return s, err
 		}, f.job.Path, name, !how.NoPage)
 		if err != nil {
 			return Planned{}, err
@@ -114,7 +117,7 @@ func Plan(jobs []Job, how How) (Planned, error) {
 }
 
 // planCaution is said of every plan.
-const planCaution = "A plan compares averages of published losses over the years of a record; of this spring it knows no more than the weather that the job names as observed. Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
+const planCaution = "A plan ranks by averages of published losses over the years of a record and forecasts nothing; of this spring it knows no more than the weather that the job names as observed. Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
 
 // planInputs are the files that a plan reads.
 func (j Job) planInputs() []string {
@@ -216,7 +219,7 @@ func (p Planned) ChoiceTable(i int) page.Table {
 	u := p.Units
 	t := page.Table{
 		Title: "Choice under the limits", Words: 3, Last: 1,
-		Head:  []string{"zone", "strategy", "held back by", "area", "N rate", "return", "unlimited N rate", "unlimited return"},
+		Head:  []string{"zone", "strategy", "held back by", "area", "N rate", "return", "N rate without limits", "return without limits"},
 		Units: []string{"", "", "", u.AreaUnit(), u.NRateUnit(), moneyUnit(u), u.NRateUnit(), moneyUnit(u)},
 	}
 	if p.Choice == nil {
@@ -370,7 +373,17 @@ func limitText(u unit.System, l plan.Limit, v float64) string {
 	case l.Unit == "kg N":
 		return u.NMass(unit.Kilograms(v))
 	}
-	return strconv.FormatFloat(v, 'f', 1, 64) + " " + l.Unit
+	return strconv.FormatFloat(v, 'f', 2, 64) + " " + l.Unit
+}
+
+// BandLines say what the bands hold.
+func (p Planned) BandLines() []string {
+	b := plan.Bands()
+	list := []string{"low and high of what remains: " + b.LowHigh, "worst fifth: " + b.WorstFifth}
+	if p.Choice != nil {
+		list = append(list, "low and high of the return, in plan.json: "+b.ReturnLowHigh)
+	}
+	return list
 }
 
 // AgainstLines are what argues against each application of a field, in words. Short

@@ -13,14 +13,14 @@ import (
 )
 
 // sheet is the page of a field: what each zone is to get, and how the strategies
-// compare.
+// compare. The notes of the plan and of the field come behind its own.
 func (p Planned) sheet(f *plannedField, i int, inputs []page.Input) page.Sheet {
 	u, c := p.Units, p.Fields[i]
 	field := f.ground.Field
 	s := page.Sheet{
 		Kind: page.Plan, Field: field.Name, Subject: fmt.Sprintf("%d strategies over %d years", len(c.Totals), c.Years), Ground: u.Area(field.Ground.Area()),
 		Lead: p.lead(i), Tables: p.paperTables(i),
-		Notes: append(append(append([]string{}, c.Words...), p.AgainstLines(c.Field, false)...), p.Notes...), Cautions: p.Cautions,
+		Found: c.Words, Notes: slices.Concat(p.BandLines(), p.AgainstLines(c.Field, false)), Cautions: p.Cautions,
 		Warnings: p.AgainstLines(c.Field, true), Rest: "plan.json",
 		Inputs: inputs, Program: "ratewright " + Version(), Map: f.job.sheetMap(field),
 	}
@@ -46,13 +46,20 @@ func (p Planned) sheet(f *plannedField, i int, inputs []page.Input) page.Sheet {
 	return s
 }
 
+// foundLetters is how many letters of what was found a line on paper holds.
+const foundLetters = 125
+
 // paperTables are the tables of the page, the choice before others. What there is no
 // room for on paper comes last in its table.
 func (p Planned) paperTables(i int) []page.Table {
 	choice, limits, strategies, ways := p.ChoiceTable(i), p.LimitTable(), p.StrategyTable(i), p.PathwayTable(i)
 	choice.Rest, limits.Rest, strategies.Rest, ways.Rest = "plan.csv", "plan.json", "plan.csv", "plan.csv"
 	if zones := p.zonesOn(i); len(choice.Rows) == len(zones)+1 {
-		onPaper(&choice, 12, ", the most nitrogen first", []int{20, 20, 20}, func(k int) float64 {
+		lines := 13
+		for _, words := range p.Fields[i].Words {
+			lines -= linesOf(words, foundLetters)
+		}
+		onPaper(&choice, max(lines, 6), ", the most nitrogen first", []int{20, 20, 20}, func(k int) float64 {
 			return p.Result.Input.Zones[zones[k]].AreaHa * p.Choice.Zones[zones[k]].Rate.KgNPerHa()
 		})
 	}

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"ratewright/geo/unit"
@@ -108,7 +109,10 @@ func (j Job) planLimits() ([]plan.Limit, error) {
 		if err != nil {
 			return nil, err
 		}
-		l := plan.Limit{Name: src.Label, Unit: "kg", Amount: s.Mass.Kilograms(), More: unit.ShortTons(1).Kilograms()}
+		l := plan.Limit{Name: j.supplyName(source, src.Label), Unit: "kg", Amount: s.Mass.Kilograms(), More: unit.ShortTons(1).Kilograms()}
+		if j.Units == unit.SI {
+			l.More = 1000 // a tonne
+		}
 		if s.Mass == 0 && s.Volume > 0 {
 			if !src.HasDensity {
 				return nil, j.fault(s.line, fmt.Sprintf("supply of %s is by volume, and it has no density", s.Source), "give it by mass, or a density under `sources:`")
@@ -124,12 +128,32 @@ func (j Job) planLimits() ([]plan.Limit, error) {
 		if !used["work "+w.Name] {
 			return nil, j.fault(w.line, fmt.Sprintf("work %s, which no strategy uses", w.Name), "name it as `work:` of an application, or leave it out")
 		}
+		if slices.ContainsFunc(limits, func(l plan.Limit) bool { return l.Name == w.Name }) {
+			return nil, j.fault(w.line, fmt.Sprintf("work %s has the name of a product under supply", w.Name), "give it another name")
+		}
 		if w.Available > mostAmount {
 			return nil, j.fault(w.line, fmt.Sprintf("work %s is available for longer than there is time", w.Name), "correct it, or leave it out where there is enough")
 		}
 		limits = append(limits, plan.Limit{Name: w.Name, Unit: w.Unit, Amount: w.Available})
 	}
 	return limits, nil
+}
+
+// supplyName is the label of a product, with the name of its source where the strategies
+// have another of that label.
+func (j Job) supplyName(source, label string) string {
+	for _, s := range j.Strategies {
+		for _, t := range s.Trips {
+			other, _ := j.plainSource(t.Source)
+			if other == source {
+				continue
+			}
+			if src, err := j.source(ApplicationSpec{Source: t.Source, sourceLine: t.line}); err == nil && src.Label == label {
+				return label + " (" + source + ")"
+			}
+		}
+	}
+	return label
 }
 
 // trip is a trip with its costs and what it takes of the limits.
@@ -161,16 +185,16 @@ func (p *planner) trip(j Job, t TripSpec, a loss.Application) (plan.Trip, error)
 			trip.PerHaInhibitor, trip.PerKgInhibitor = price.PerHa.PerHa(), price.PerKg.PerKg()
 		}
 	}
-	for i, l := range p.in.Limits {
-		switch {
-		case l.Unit == "kg" && l.Name == a.Source.Label:
+	// Limits are supplies and then work, in the order of the job.
+	source, _ := j.plainSource(t.Source)
+	for i, s := range j.Supply {
+		if name, _ := j.plainSource(s.Source); name == source {
 			trip.Uses = append(trip.Uses, plan.Use{Limit: i, PerKgN: 100 / a.Source.PercentN})
-		case t.Work != "" && l.Name == t.Work:
-			for _, w := range j.Work {
-				if w.Name == t.Work {
-					trip.Uses = append(trip.Uses, plan.Use{Limit: i, PerHa: 1 / w.Rate.Hectares()})
-				}
-			}
+		}
+	}
+	for i, w := range j.Work {
+		if w.Name == t.Work {
+			trip.Uses = append(trip.Uses, plan.Use{Limit: len(j.Supply) + i, PerHa: 1 / w.Rate.Hectares()})
 		}
 	}
 	return trip, nil

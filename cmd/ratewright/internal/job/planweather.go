@@ -39,13 +39,15 @@ func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 	key := stationKey{fmt.Sprintf("%q", *j.Weather), math.Round(10*g.Field.Plane.Origin().Lat()) / 10, first, last}
 	at, ok := p.stations[key]
 	if !ok {
-		s, moved, err := o.station(j, key.latitude, first, last)
+		read := &opener{}
+		s, moved, err := read.station(j, key.latitude, first, last)
 		if err != nil {
 			return err
 		}
 		at = len(p.in.Stations)
-		p.in.Stations, p.moved = append(p.in.Stations, s), append(p.moved, moved)
+		p.in.Stations, p.moved, p.heard = append(p.in.Stations, s), append(p.moved, moved), append(p.heard, read.notes)
 	}
+	o.notes = append(o.notes, p.heard[at]...)
 	if by.IsZero() {
 		if by, err = j.stageDay(&p.in.Stations[at]); err != nil {
 			return err

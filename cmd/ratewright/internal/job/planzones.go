@@ -3,7 +3,6 @@ package job
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"ratewright/geo/unit"
 	"ratewright/geo/vector"
@@ -90,21 +89,29 @@ func (o *opener) curves(j Job, zones []rx.Zone) (map[string]response.Curve, erro
 
 // untested tells of zones whose choice lies beyond the rates that their curve was tested at.
 func (p *planner) untested(c *plan.Choice) {
-	zones := map[string][]string{}
+	beyond := map[string][]string{}
 	for i := range c.Zones {
 		z, ch := &p.in.Zones[i], &c.Zones[i]
 		curve, ok := z.Curve.(response.Curve)
-		if !ok || curve.Highest == 0 || ch.Strategy < 0 || ch.Rate <= curve.Highest+1e-9 {
+		if !ok || !ch.In {
 			continue
 		}
-		key := p.first.Units.NRate(curve.Highest)
+		var words string
+		switch u := p.first.Units; {
+		case curve.Highest > 0 && ch.Rate > curve.Highest+1e-9:
+			words = "more than " + u.NRate(curve.Highest) + ", the highest"
+		case ch.Rate < curve.Lowest-1e-9:
+			words = "less than " + u.NRate(curve.Lowest) + ", the lowest"
+		default:
+			continue
+		}
 		name := z.ID
 		if len(p.fields) > 1 {
 			name = z.Field + " " + z.ID
 		}
-		zones[key] = append(zones[key], name)
+		beyond[words] = append(beyond[words], name)
 	}
-	for _, highest := range sortedKeys(zones) {
-		p.notes = append(p.notes, fmt.Sprintf("the choice gives more than %s, the highest rate that the curve was tested at, so that its yield there is a guess: zones %s", highest, strings.Join(zones[highest], ", ")))
+	for _, words := range sortedKeys(beyond) {
+		p.notes = append(p.notes, fmt.Sprintf("the choice gives %s rate that the curve was tested at, so that its yield there is a guess: %s", words, zonesNamed(beyond[words])))
 	}
 }
