@@ -37,7 +37,7 @@
 // # Patches
 //
 // A judge may mark faces with kinds. The connected areas of each kind come out
-// of the same sweep as a [Patch] with an exact outline: see patch.go. Patches that
+// of the same sweep as a [Patch] with an exact outline: see patch.go and runs.go. Patches that
 // border have the same corners along the border: see share.go.
 // [Options].SimplifyM thins outlines, each by itself, as far as they stay valid:
 // see thin.go.
