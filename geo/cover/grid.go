@@ -24,7 +24,7 @@ const (
 	marginM = 1e-9
 )
 
-// newGrid covers everything in the input with blocks about twice as wide as the
+// newGrid covers everything in the input with blocks about two and a half times as wide as the
 // root of the ground of a mean swath, so that a block sees few swaths and a swath few blocks.
 // It also finds the plain swaths.
 func (sw *sweep) newGrid() (grid, bool) {
@@ -34,7 +34,7 @@ func (sw *sweep) newGrid() (grid, bool) {
 	}
 	side := maxSideM
 	if n := len(sw.in.Swaths); n > 0 {
-		side = 2.2 * math.Sqrt(area/float64(n))
+		side = 2.5 * math.Sqrt(area/float64(n))
 	}
 	side = min(max(side, minSideM), maxSideM)
 	w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
