@@ -30,19 +30,20 @@ func newCornerGrid(nodes []node, first int) cornerGrid {
 	g := cornerGrid{origin: b.Min, side: side, cols: int(w/side) + 1, rows: int(h/side) + 1}
 	g.start = make([]int32, g.cols*g.rows+1)
 	g.order, g.points = make([]int32, count), make([]orb.Point, count)
-	cell := func(p orb.Point) int { return g.row(p[1])*g.cols + g.col(p[0]) }
-	for _, n := range nodes[first:] {
-		g.start[cell(n.exact)]++
+	cells := make([]int32, count)
+	for i := range cells {
+		p := nodes[first+i].exact
+		cells[i] = int32(g.row(p[1])*g.cols + g.col(p[0]))
+		g.start[cells[i]]++
 	}
 	var at int32
 	for c, n := range g.start {
 		at, g.start[c] = at+n, at+n
 	}
-	for i := len(nodes) - 1; i >= first; i-- {
-		p := nodes[i].exact
-		c := cell(p)
+	for i := count - 1; i >= 0; i-- {
+		c := cells[i]
 		g.start[c]--
-		g.order[g.start[c]], g.points[g.start[c]] = int32(i), p
+		g.order[g.start[c]], g.points[g.start[c]] = int32(first+i), nodes[first+i].exact
 	}
 	return g
 }

@@ -32,10 +32,11 @@ type corner struct {
 
 // sharer gives outlines each other's corners.
 type sharer struct {
-	all   tracer      // its nodes are the corners of all outlines
-	loops [][][]int32 // of each patch, in those nodes
-	fresh int         // the first node that outlines have not been asked about
-	near  cornerGrid  // of the nodes from fresh on
+	all     tracer      // its nodes are the corners of all outlines
+	loops   [][][]int32 // of each patch, in those nodes
+	numbers []int32     // the memory of loops
+	fresh   int         // the first node that outlines have not been asked about
+	near    cornerGrid  // of the nodes from fresh on
 }
 
 // draw makes the polygons of patches of their loops. Where sides come to cross on
@@ -49,7 +50,7 @@ func draw(patches []Patch, o Options) {
 		}
 	}
 	s.all.begin(total)
-	s.all.nodes = slices.Grow(s.all.nodes, total/2)
+	s.all.nodes, s.numbers = slices.Grow(s.all.nodes, total), make([]int32, 0, total)
 	for i := range patches {
 		s.gather(i, &patches[i])
 	}
@@ -72,11 +73,11 @@ func draw(patches []Patch, o Options) {
 func (s *sharer) gather(i int, p *Patch) {
 	s.loops[i] = make([][]int32, len(p.loops))
 	for j, l := range p.loops {
-		numbers := make([]int32, len(l))
-		for k, c := range l {
-			numbers[k] = s.all.nodeAt(c.at, c.exact)
+		first := len(s.numbers)
+		for _, c := range l {
+			s.numbers = append(s.numbers, s.all.nodeAt(c.at, c.exact))
 		}
-		s.loops[i][j] = numbers
+		s.loops[i][j] = s.numbers[first:len(s.numbers):len(s.numbers)]
 	}
 	p.loops = nil
 }
