@@ -127,35 +127,53 @@ func group(drives []Drive, f *field, c *counts, workers int) map[trackKey]*machi
 			c.drop(reason, n)
 		}
 		places := f.places(log, workers)
-		var g *machineFixes
-		var of string
-		far := 0
-		for i := range places {
-			var own string
+		for lo := 0; lo < len(places); { // stretches of one machine's records
+			key, hi := trackKey{drives[d].Machine.Name, log.Polygons != nil}, len(places)
 			if log.Machine != nil {
-				own = log.Machine[i]
-			}
-			if g == nil || own != of {
-				of = own
-				key := trackKey{drives[d].Machine.Name, log.Polygons != nil}
+				own := log.Machine[lo]
+				for hi = lo + 1; hi < len(places) && log.Machine[hi] == own; {
+					hi++
+				}
 				if own != "" {
 					key.machine += "\x00" + own
 				}
-				if g = groups[key]; g == nil {
-					g = &machineFixes{fixes: make([]fix, 0, log.Len()-i)}
-					groups[key] = g
-				}
-				g.untimed = g.untimed || log.TimeNS == nil
 			}
-			if math.IsNaN(places[i][0]) {
-				far++
-				continue
+			g := groups[key]
+			if g == nil {
+				g = &machineFixes{fixes: make([]fix, 0, len(places)-lo)}
+				groups[key] = g
 			}
-			g.fixes = append(g.fixes, fix{at: places[i], heading: math.NaN(), log: int32(d), rec: int32(i), valuesIn: int32(d), values: int32(i)})
+			g.untimed = g.untimed || log.TimeNS == nil
+			c.drop(DropOtherField, g.take(d, places, lo, hi, workers))
+			lo = hi
 		}
-		c.drop(DropOtherField, far)
 	}
 	return groups
+}
+
+// take adds records lo to hi of a log and tells how many are of another field.
+func (g *machineFixes) take(log int, places []orb.Point, lo, hi, workers int) (far int) {
+	from := len(g.fixes)
+	g.fixes = slices.Grow(g.fixes, hi-lo)[:from+hi-lo]
+	fixes := g.fixes[from:]
+	inChunks(hi-lo, workers, func(first, last int) {
+		for i := first; i < last; i++ {
+			at := places[lo+i]
+			fixes[i] = fix{at: at, heading: math.NaN(), log: int32(log), rec: int32(lo + i), valuesIn: int32(log), values: int32(lo + i)}
+		}
+	})
+	kept := 0
+	for i := range fixes {
+		if math.IsNaN(fixes[i].at[0]) {
+			continue
+		}
+		if kept != i {
+			fixes[kept] = fixes[i]
+		}
+		kept++
+	}
+	g.fixes = g.fixes[:from+kept]
+	return len(fixes) - kept
 }
 
 // order sorts the fixes by time. Records of the same stamp keep the order of
