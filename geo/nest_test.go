@@ -55,6 +55,29 @@ func TestAHoleIsNotOfAShellThatOnlyItsBoxLiesIn(t *testing.T) {
 	require.False(t, ok, "no shell holds it")
 }
 
+// Where a hole's edge runs on a shell's, another of its edges tells on which side it is.
+func TestAHoleBesideAShellIsNotInIt(t *testing.T) {
+	wide := orb.Ring{{0, 0}, {20, 0}, {20, 20}, {0, 20}, {0, 0}}
+	hook := orb.Ring{{2, 12}, {2, 11}, {11, 11}, {11, 2}, {12, 2}, {12, 12}, {2, 12}}
+	hole := orb.Ring{{6, 11}, {9, 11}, {9, 8}, {6, 8}, {6, 11}}
+	mp, ok := nest([]orb.Ring{wide, hook, hole})
+	require.True(t, ok)
+	require.Equal(t, orb.MultiPolygon{{wide, hole}, {hook}}, mp)
+}
+
+// What encloses only noise is neither a shell nor a hole, which would want a shell.
+func TestRingsThinnerThanNoiseAreLeftOut(t *testing.T) {
+	square := orb.Ring{{0, 0}, {20, 0}, {20, 20}, {0, 20}, {0, 0}}
+	const w = noiseM / 4
+	mp, ok := nest([]orb.Ring{
+		{{30, 0}, {40, 0}, {40, w}, {30, w}, {30, 0}},
+		square,
+		{{50, 0}, {50, w}, {60, w}, {60, 0}, {50, 0}},
+	})
+	require.True(t, ok)
+	require.Equal(t, orb.MultiPolygon{{square}}, mp)
+}
+
 func BenchmarkNestRingsInRings(b *testing.B) {
 	rings := ringsInRings(2000)
 	for b.Loop() {
