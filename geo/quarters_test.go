@@ -1,6 +1,7 @@
 package geo
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -126,4 +127,43 @@ func TestRegionsAreApartWhereNoQuarterIsShared(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, float64(want), float64(rest.Area()), 1e-7)
 	})
+}
+
+// Many regions that overlap and whose vertices differ by about the noise make the
+// overlay library fail in some of these scenes; they are joined all the same.
+func TestRegionsThatDifferByNoiseAreJoined(t *testing.T) {
+	const off = 1.6e-8 // m
+	for _, scene := range []struct {
+		seed          uint64
+		side, regions int
+	}{{29, 7, 16}, {87, 5, 10}} {
+		rng := rand.New(rand.NewPCG(scene.seed, 13))
+		held := make([]bool, 4*scene.side*scene.side)
+		var all []Region
+		for range scene.regions {
+			q := drawQuarters(rng, scene.side, 0.5)
+			for c, in := range q {
+				held[c] = held[c] || in
+			}
+			mp := q.region(t, scene.side, math.Pi/4).Polygons()
+			for _, poly := range mp {
+				for _, ring := range poly {
+					for i := range ring {
+						ring[i][0] += off * rng.NormFloat64()
+						ring[i][1] += off * rng.NormFloat64()
+					}
+					ring[len(ring)-1] = ring[0]
+				}
+			}
+			p, err := NewPlane(LonLat{-93.6, 42})
+			require.NoError(t, err)
+			r, err := RegionFromPolygons(p, mp)
+			require.NoError(t, err)
+			all = append(all, r)
+		}
+		joined, err := UnionAll(all)
+		require.NoError(t, err)
+		requireValid(t, joined)
+		require.InDelta(t, float64(countQuarters(held, func(c int) bool { return held[c] })), float64(joined.Area()), 1e-4)
+	}
 }
