@@ -209,3 +209,17 @@ func TestSubtractAllByHand(t *testing.T) {
 	require.NoError(t, err)
 	require.True(t, rest.IsEmpty())
 }
+
+// Regions do not lie in one without ground, unless they have none either.
+func TestNothingIsApartFromNothingAlone(t *testing.T) {
+	ground := squareAt(t, 0, 0, 100)
+	none, err := ground.Subtract(ground)
+	require.NoError(t, err)
+	for _, r := range []Region{{}, none} {
+		rest, ok := r.SubtractApart([]Region{none, {}})
+		require.True(t, ok)
+		require.True(t, rest.IsEmpty())
+		_, ok = r.SubtractApart([]Region{ground})
+		require.False(t, ok)
+	}
+}

@@ -1,7 +1,9 @@
 package geo
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -157,20 +159,25 @@ func nest(rings []orb.Ring) (mp orb.MultiPolygon, ok bool) {
 		return mp, true
 	}
 	tree := newBoxTree(len(shells), func(i int) orb.Bound { return shells[i].bound })
+	var wider []int // shells whose box is around a hole's
 	for _, h := range holes {
 		box := h.Bound()
 		around := func(b orb.Bound) bool { return b.Contains(box.Min) && b.Contains(box.Max) }
-		best, least := -1, math.Inf(1)
+		wider = wider[:0]
 		tree.visit(around, func(i int) {
-			s := &shells[i]
-			if around(s.bound) && s.areaM2 < least && s.hold(mp[i][0], h) {
-				best, least = i, s.areaM2
+			if around(shells[i].bound) {
+				wider = append(wider, i)
 			}
 		})
-		if best < 0 {
+		// From the smallest up, so that of rings in rings few are asked.
+		slices.SortFunc(wider, func(i, j int) int {
+			return cmp.Or(cmp.Compare(shells[i].areaM2, shells[j].areaM2), cmp.Compare(i, j))
+		})
+		at := slices.IndexFunc(wider, func(i int) bool { return shells[i].hold(mp[i][0], h) })
+		if at < 0 {
 			return nil, false
 		}
-		mp[best] = append(mp[best], h)
+		mp[wider[at]] = append(mp[wider[at]], h)
 	}
 	return mp, true
 }

@@ -71,8 +71,23 @@ func UnionAll(rs []Region) (Region, error) {
 		}
 		err = fault
 	}
+	if u, ok := joinedInTurn(some); ok {
+		return u, nil
+	}
 	return Region{}, fmt.Errorf("union of %d regions, the first %s, failed: %w; simplify the outlines or draw them again",
 		len(rs), some[0].describe(), err)
+}
+
+// joinedInTurn is the union of regions that the overlay library fails on, as it does
+// where many overlap and their vertices differ by about the noise.
+func joinedInTurn(rs []Region) (all Region, ok bool) {
+	all = rs[0]
+	for _, r := range rs[1:] {
+		if all, ok = combine(all, r, inEither); !ok {
+			return Region{}, false
+		}
+	}
+	return all, true
 }
 
 // SubtractAll returns the ground of r that is in none of the regions.
