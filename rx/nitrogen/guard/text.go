@@ -40,7 +40,7 @@ func (t text) depths(l, bound unit.Length) (is, asked string) {
 }
 
 // toldApart prints a value and the bound that it passes with as many decimals as it
-// takes to tell them apart: nobody reads that 5 in lies above 5 in.
+// takes to tell them apart: nobody reads that 5 in is shallower than 5 in.
 func toldApart(v, bound float64, decimals int, of string) (is, asked string) {
 	const most = 9
 	for ; decimals < most && plain(v, decimals) == plain(bound, decimals); decimals++ {
