@@ -262,7 +262,7 @@ func TestThresholdsCanBeSet(t *testing.T) {
 	list, err := Check(s, o, unit.US)
 	require.NoError(t, err)
 	require.Equal(t, AmmoniaDepth, list[0].Key)
-	require.Contains(t, list[0].Words, "above the 9 in asked for in fine soil. Published: Illinois 6 in on fine")
+	require.Contains(t, list[0].Words, "shallower than the 9 in asked for in fine soil. Published: Illinois 6 in on fine")
 
 	for name, change := range map[string]func(*Options){
 		"nothing":           func(o *Options) { *o = Options{} },
