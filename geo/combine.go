@@ -83,14 +83,12 @@ func (c *contest) combine(keep rule) (r Region, ok bool) {
 	return r, isValid(r.Polygons())
 }
 
-// bothCut returns the edges of two regions near both that have a vertex wherever they
-// cross; nil where some still do not.
-func bothCut(a, b Region) *twoOutlines { return contestOf(a, b).cut() }
-
 // maxCuts bounds how often regions are cut: the second time finds what the rounding
 // of the first made cross, which is next to never anything.
 const maxCuts = 4
 
+// cut returns the edges of two regions near both, with a vertex wherever they cross;
+// nil where some still have none.
 func (c *contest) cut() *twoOutlines {
 	edges := c.near
 	for range maxCuts {
