@@ -3,7 +3,7 @@ package geo
 import "github.com/paulmach/orb"
 
 // A region is crowded that has more than crowdedAbove vertices and in which the box of
-// an edge meets more than crowd others on average. The overlay library tests all edges
+// an edge meets those of more than crowd edges on average. The overlay library tests all edges
 // whose boxes meet: n² pairs where n long teeth stand side by side, but a handful an
 // edge of a plain outline, which it combines and checks faster than is done here.
 const (
