@@ -186,13 +186,7 @@ func (r Region) describe() string {
 	if r.IsEmpty() {
 		return "an empty region"
 	}
-	n := 0
-	for _, p := range r.ground.polys {
-		for _, ring := range p {
-			n += len(ring)
-		}
-	}
 	c := r.ground.plane.Unproject(r.ground.bound.Center())
 	return fmt.Sprintf("a region of %.0f m2 around %s (%d polygons, %d vertices)",
-		math.Round(r.ground.areaM2), place(orb.Point(c)), len(r.ground.polys), n)
+		math.Round(r.ground.areaM2), place(orb.Point(c)), len(r.ground.polys), vertices(r.ground.polys))
 }

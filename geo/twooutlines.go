@@ -170,6 +170,5 @@ func properCrossing(e, f segment) (at orb.Point, ok bool) {
 	if !(d1*d2 < 0 && d3*d4 < 0) {
 		return at, false
 	}
-	t := d3 / (d3 - d4)
-	return orb.Point{e.a[0] + t*(e.b[0]-e.a[0]), e.a[1] + t*(e.b[1]-e.a[1])}, true
+	return e.at(d3 / (d3 - d4)), true
 }
