@@ -50,12 +50,9 @@ func RegionFromPolygons(p Plane, mp orb.MultiPolygon) (Region, error) {
 		gs = append(gs, toGeomPolygon(poly).AsGeometry())
 	}
 	g, err := geom.UnionMany(gs)
+	r, err := ofOverlay(p, g, err)
 	if err == nil {
-		r, fault := ofOverlay(p, g)
-		if fault == nil {
-			return r, nil
-		}
-		err = fault
+		return r, nil
 	}
 	return Region{}, fmt.Errorf("joining the %d polygons of %s failed: %w; draw them so that they do not overlap",
 		len(valid), newRegion(p, valid).describe(), err)
