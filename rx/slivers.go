@@ -152,15 +152,9 @@ func (p *zonePieces) alone() int {
 // longestEdge returns the zone of those near that shares the longest common
 // boundary with p, and -1 where none does. The first of equals wins.
 func (b *zoneBuilder) longestEdge(near *boxes.Index, p geo.Region) int {
-	const reach = 0.01 // m: boxes of neighbours may miss each other by rounding
-	box := p.Bound().Pad(reach)
 	best, length := -1, unit.Length(0)
-	for _, i := range near.Near(box) {
-		z := b.zones[i]
-		if z.Region.IsEmpty() || !box.Intersects(z.Region.Bound()) {
-			continue
-		}
-		if l := p.SharedEdge(z.Region); l > length {
+	for _, i := range near.Beside(p) {
+		if l := p.SharedEdge(b.zones[i].Region); l > length {
 			best, length = i, l
 		}
 	}

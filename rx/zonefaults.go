@@ -102,7 +102,7 @@ func sharingPairs(regions []geo.Region, found survey) [][2]int {
 			near = boxes.Of(regions)
 		}
 		for _, i := range near.Near(r.Bound()) {
-			if i < j && regions[i].Bound().Intersects(r.Bound()) {
+			if i < j {
 				pairs = append(pairs, [2]int{i, j})
 			}
 		}

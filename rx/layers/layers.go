@@ -135,9 +135,6 @@ func cut(parts []part, zones []rx.Zone) ([]part, error) {
 	for _, p := range parts {
 		for _, i := range near.Near(p.region.Bound()) {
 			z := zones[i]
-			if !p.region.Bound().Intersects(z.Region.Bound()) {
-				continue
-			}
 			common, err := p.region.Intersect(z.Region)
 			if err != nil {
 				return nil, err

@@ -38,15 +38,13 @@ func Of(regions []geo.Region, least unit.Area) *Set {
 
 // Measure finds the borders of small pieces.
 func (s *Set) Measure() {
-	const reach = 0.01 // m: boxes of neighbours may miss each other by rounding
 	near := boxes.Of(s.Regions)
 	for i, r := range s.Regions {
 		if !s.IsSmall(i) {
 			continue
 		}
-		box := r.Bound().Pad(reach)
-		for _, j := range near.Near(box) {
-			if _, known := s.Border[i][j]; known || i == j || !box.Intersects(s.Regions[j].Bound()) {
+		for _, j := range near.Beside(r) {
+			if _, known := s.Border[i][j]; known || i == j {
 				continue
 			}
 			s.Steps++
