@@ -11,6 +11,9 @@ import (
 	"ratewright/rx/internal/boxes"
 )
 
+// Same is what borders that are drawn alike may differ by.
+const Same = unit.Length(1e-6)
+
 // Set is pieces of ground that share none. Pieces that have been joined go by one of
 // their numbers, and only that one has an area and borders that mean anything.
 type Set struct {
