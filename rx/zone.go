@@ -302,14 +302,11 @@ func printableID(at vector.Position, column, id string) error {
 // that has one.
 func partRegions(f Field, features []vector.Feature) ([]geo.Region, error) {
 	regions := make([]geo.Region, len(features))
-	errs := make([]error, len(features))
-	parallel.Each(len(features), 0, func(i int) { regions[i], errs[i] = partRegion(f, features[i]) })
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
-	}
-	return regions, nil
+	err := parallel.Try(len(features), 0, func(i int) (err error) {
+		regions[i], err = partRegion(f, features[i])
+		return err
+	})
+	return regions, err
 }
 
 func partRegion(f Field, ft vector.Feature) (geo.Region, error) {

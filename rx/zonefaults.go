@@ -69,18 +69,19 @@ type overlap struct {
 // another at all; only these are compared by overlay.
 func overlaps(regions []geo.Region, found survey) ([]overlap, unit.Area, error) {
 	maybe := sharingPairs(regions, found)
-	shared := make([]geo.Region, len(maybe))
-	errs := make([]error, len(maybe))
-	parallel.Each(len(maybe), 0, func(i int) {
-		shared[i], errs[i] = regions[maybe[i][0]].Intersect(regions[maybe[i][1]])
+	areas := make([]unit.Area, len(maybe))
+	err := parallel.Try(len(maybe), 0, func(i int) error {
+		shared, err := regions[maybe[i][0]].Intersect(regions[maybe[i][1]])
+		areas[i] = shared.Area()
+		return err
 	})
+	if err != nil {
+		return nil, 0, err
+	}
 	var pairs []overlap
 	var total unit.Area
 	for i, p := range maybe {
-		if errs[i] != nil {
-			return nil, 0, errs[i]
-		}
-		if a := shared[i].Area(); a > 0 {
+		if a := areas[i]; a > 0 {
 			pairs = append(pairs, overlap{p[0], p[1], a})
 			total += a
 		}
