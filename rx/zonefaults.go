@@ -189,7 +189,7 @@ func (b *zoneBuilder) noteGaps(filled, left unit.Area) {
 // unclaimed is the ground of the field that no zone claims.
 func (b *zoneBuilder) unclaimed() (geo.Region, error) {
 	if b.gaps != nil {
-		return worthTaking(*b.gaps, b.field), nil
+		return b.field.worthTaking(*b.gaps), nil
 	}
 	return unzoned(b.field, zoneRegions(b.zones))
 }
@@ -199,11 +199,11 @@ func (b *zoneBuilder) unclaimed() (geo.Region, error) {
 // intricate.
 func unzoned(f Field, zones []geo.Region) (geo.Region, error) {
 	if rest, ok := f.Ground.SubtractApart(zones); ok {
-		return worthTaking(rest, f), nil
+		return f.worthTaking(rest), nil
 	}
 	if !areIntricate(zones) {
-		if bare := surveyOf(zones, f.Ground).bare[0]; float64(bare) <= noGround*float64(f.Ground.Area()) {
-			return geo.RegionFromPolygons(f.Plane, nil)
+		if f.isRounding(surveyOf(zones, f.Ground).bare[0]) {
+			return geo.Region{}, nil
 		}
 	}
 	all, err := geo.UnionAll(zones)
@@ -214,15 +214,20 @@ func unzoned(f Field, zones []geo.Region) (geo.Region, error) {
 	if err != nil {
 		return geo.Region{}, fmt.Errorf("field less zones: %w", err)
 	}
-	return rest, nil
+	return f.worthTaking(rest), nil
 }
 
 // worthTaking is what is left of a field, or nothing where that is rounding.
-func worthTaking(rest geo.Region, f Field) geo.Region {
-	if float64(rest.Area()) <= noGround*float64(f.Ground.Area()) {
+func (f Field) worthTaking(rest geo.Region) geo.Region {
+	if f.isRounding(rest.Area()) {
 		return geo.Region{}
 	}
 	return rest
+}
+
+// isRounding reports whether an area is what rounding leaves of a field.
+func (f Field) isRounding(a unit.Area) bool {
+	return float64(a) <= noGround*float64(f.Ground.Area())
 }
 
 func zoneRegions(zones []Zone) []geo.Region {
