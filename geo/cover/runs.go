@@ -77,7 +77,7 @@ func (r *recorder) addRun(k int, y0, y1 float64, gaps []gap) {
 	r.runs = append(r.runs, n)
 }
 
-// continues is the open run that a run continues, or -1. Both lie left to right.
+// continues is the open run that a run continues, or -1.
 func (r *recorder) continues(k int, n *run) int32 {
 	open := r.open[k]
 	for i := range open {
