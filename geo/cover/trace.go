@@ -264,8 +264,11 @@ func (t *tracer) straighten() {
 
 // straightOn tells whether b may be left out between a and c.
 func (t *tracer) straightOn(a, b, c orb.Point) bool {
-	return dist2(a, c) < longestSideM*longestSideM && straight(a, b, c)
+	return isShort(a, c) && straight(a, b, c)
 }
+
+// isShort tells whether a side may run from a to b.
+func isShort(a, b orb.Point) bool { return dist2(a, b) < longestSideM*longestSideM }
 
 // straight tells whether b lies on the way from a to c.
 func straight(a, b, c orb.Point) bool {
