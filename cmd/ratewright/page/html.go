@@ -39,16 +39,12 @@ func (s Sheet) HTML() ([]byte, error) {
 	var mapJSON, tracks []byte
 	var v view
 	var errs [2]error
-	parallel.Each(3, 0, func(part int) {
-		switch part {
-		case 0:
-			v = newView(s)
-		case 1:
-			mapJSON, errs[0] = packMap(s)
-		case 2:
-			tracks, errs[1] = packTracks(s.Map.Tracks)
-		}
-	})
+	parts := []func(){
+		func() { v = newView(s) },
+		func() { mapJSON, errs[0] = packMap(s) },
+		func() { tracks, errs[1] = packTracks(s.Map.Tracks) },
+	}
+	parallel.Each(len(parts), 0, func(i int) { parts[i]() })
 	if err := errors.Join(errs[:]...); err != nil {
 		return nil, err
 	}
