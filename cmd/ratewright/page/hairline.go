@@ -87,7 +87,7 @@ func pieces(ring orb.Ring, shell bool) []piece {
 	if n := len(l); n > 1 && l[0] == l[n-1] {
 		l = l[:n-1]
 	}
-	area := turn(l)
+	area := signedArea(l)
 	if len(l) < 3 || math.IsNaN(area-area) {
 		return nil
 	}
@@ -214,12 +214,12 @@ func assembled(rings []orb.Ring) orb.MultiPolygon {
 	var shells orb.MultiPolygon
 	var bounds []orb.Bound // of the shells: most do not hold most holes
 	for _, r := range rings {
-		if turn(r) > leastPartM2 {
+		if signedArea(r) > leastPartM2 {
 			shells, bounds = append(shells, orb.Polygon{r}), append(bounds, r.Bound())
 		}
 	}
 	for _, r := range rings {
-		if turn(r) > -leastPartM2 {
+		if signedArea(r) > -leastPartM2 {
 			continue
 		}
 		for i, s := range shells {
