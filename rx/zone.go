@@ -105,9 +105,6 @@ func Combined(id string, region geo.Region, of []Zone) (z Zone, clash []string) 
 	return z, clash
 }
 
-// MaxIDBytes is the longest zone id that the table of a shapefile can hold.
-const MaxIDBytes = 254
-
 // The ids that the outputs give to ground that is in no zone.
 const (
 	UnzonedID   = "unzoned"    // ground of the field in no zone
@@ -276,8 +273,8 @@ func zoneID(ft vector.Feature, column string) (string, error) {
 	if err := printableID(ft.At, column, id); err != nil {
 		return "", err
 	}
-	if len(id) > MaxIDBytes {
-		return "", &vector.InputError{File: ft.At.File, Place: place, What: fmt.Sprintf("the zone id %s has %d bytes, more than the %d that a map can hold", vector.Short(id), len(id), MaxIDBytes), Fix: "shorten it"}
+	if len(id) > vector.MaxText {
+		return "", &vector.InputError{File: ft.At.File, Place: place, What: fmt.Sprintf("the zone id %s has %d bytes, more than the %d that a map can hold", vector.Short(id), len(id), vector.MaxText), Fix: "shorten it"}
 	}
 	if id == UnzonedID || id == OffLimitsID {
 		return "", &vector.InputError{File: ft.At.File, Place: place, What: fmt.Sprintf("the zone id %q is kept for ground without a zone", id), Fix: "give the zone another id"}
