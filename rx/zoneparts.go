@@ -78,23 +78,22 @@ func uniteParts(zones []Zone, parts map[string][]geo.Region) ([]Zone, []string, 
 }
 
 func zoneID(ft vector.Feature, column string) (string, error) {
-	place := fmt.Sprintf("record %d", ft.At.Record)
 	v, ok := ft.Get(column)
 	if !ok {
-		return "", &vector.InputError{File: ft.At.File, Place: place, What: fmt.Sprintf("has no column %q for the zone id; its columns are %s", column, columnNames(ft.Attributes)), Fix: "name one of these as id"}
+		return "", recordFault(ft.At, fmt.Sprintf("has no column %q for the zone id; its columns are %s", column, columnNames(ft.Attributes)), "name one of these as id")
 	}
 	id := strings.TrimSpace(v.String())
 	if id == "" {
-		return "", &vector.InputError{File: ft.At.File, Place: place, What: fmt.Sprintf("the zone id in column %s is empty", column), Fix: "give every zone an id"}
+		return "", recordFault(ft.At, fmt.Sprintf("the zone id in column %s is empty", column), "give every zone an id")
 	}
 	if err := printableID(ft.At, column, id); err != nil {
 		return "", err
 	}
 	if len(id) > vector.MaxText {
-		return "", &vector.InputError{File: ft.At.File, Place: place, What: fmt.Sprintf("the zone id %s has %d bytes, more than the %d that a map can hold", vector.Short(id), len(id), vector.MaxText), Fix: "shorten it"}
+		return "", recordFault(ft.At, fmt.Sprintf("the zone id %s has %d bytes, more than the %d that a map can hold", vector.Short(id), len(id), vector.MaxText), "shorten it")
 	}
 	if id == UnzonedID || id == OffLimitsID {
-		return "", &vector.InputError{File: ft.At.File, Place: place, What: fmt.Sprintf("the zone id %q is kept for ground without a zone", id), Fix: "give the zone another id"}
+		return "", recordFault(ft.At, fmt.Sprintf("the zone id %q is kept for ground without a zone", id), "give the zone another id")
 	}
 	return id, nil
 }
@@ -105,11 +104,12 @@ func printableID(at vector.Position, column, id string) error {
 	if !strings.ContainsFunc(id, func(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) }) {
 		return nil
 	}
-	return &vector.InputError{
-		File: at.File, Place: fmt.Sprintf("record %d", at.Record),
-		What: fmt.Sprintf("the zone id %+q in column %s holds a character that cannot be printed", id, column),
-		Fix:  "write the id in letters, digits and marks on one line",
-	}
+	return recordFault(at, fmt.Sprintf("the zone id %+q in column %s holds a character that cannot be printed", id, column), "write the id in letters, digits and marks on one line")
+}
+
+// recordFault is an error of one record of a file.
+func recordFault(at vector.Position, what, fix string) error {
+	return &vector.InputError{File: at.File, Place: fmt.Sprintf("record %d", at.Record), What: what, Fix: fix}
 }
 
 // partRegions returns what of each feature is on the field, or the error of the first
@@ -124,11 +124,8 @@ func partRegions(f Field, features []vector.Feature) ([]geo.Region, error) {
 }
 
 func partRegion(f Field, ft vector.Feature) (geo.Region, error) {
-	fault := func(what, fix string) error {
-		return &vector.InputError{File: ft.At.File, Place: fmt.Sprintf("record %d", ft.At.Record), What: what, Fix: fix}
-	}
 	if len(ft.Outline.Polygons()) == 0 {
-		return geo.Region{}, fault("is not an area", "zones must be polygons")
+		return geo.Region{}, recordFault(ft.At, "is not an area", "zones must be polygons")
 	}
 	if !fits(f.Plane, ft.Outline) {
 		// Projecting what is far away would give nonsense; it cannot touch the
@@ -137,10 +134,10 @@ func partRegion(f Field, ft vector.Feature) (geo.Region, error) {
 	}
 	r, err := f.Plane.Region(ft.Outline)
 	if err != nil {
-		return geo.Region{}, fault(err.Error(), "")
+		return geo.Region{}, recordFault(ft.At, err.Error(), "")
 	}
 	if r, err = r.Intersect(f.Ground); err != nil {
-		return geo.Region{}, fault("could not be cut to the field: "+err.Error(), "check its outline")
+		return geo.Region{}, recordFault(ft.At, "could not be cut to the field: "+err.Error(), "check its outline")
 	}
 	return r, nil
 }
