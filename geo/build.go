@@ -72,9 +72,9 @@ func checkPolygon(p Plane, i int, poly orb.Polygon) (orb.MultiPolygon, error) {
 	if c, found := findCrossing(poly); found {
 		return nil, c.describe(p, i)
 	}
-	var around shell
+	outer := shell{ring: poly[0]}
 	for j, h := range poly[1:] {
-		if !around.hold(poly[0], h) {
+		if !outer.hold(h) {
 			return nil, fmt.Errorf("%s is a hole outside its polygon, near %s; make it a polygon of its own or remove it",
 				ringName(i, j+1), p.placeOf(h[0]))
 		}

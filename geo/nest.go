@@ -20,7 +20,7 @@ func nest(rings []orb.Ring) (mp orb.MultiPolygon, ok bool) {
 		}
 		if a := ringAreaM2(r); a > 0 {
 			mp = append(mp, orb.Polygon{r})
-			shells = append(shells, shell{areaM2: a, bound: r.Bound()})
+			shells = append(shells, shell{ring: r, areaM2: a, bound: r.Bound()})
 			continue
 		}
 		holes = append(holes, r)
@@ -43,7 +43,7 @@ func nest(rings []orb.Ring) (mp orb.MultiPolygon, ok bool) {
 		slices.SortFunc(wider, func(i, j int) int {
 			return cmp.Or(cmp.Compare(shells[i].areaM2, shells[j].areaM2), cmp.Compare(i, j))
 		})
-		at := slices.IndexFunc(wider, func(i int) bool { return shells[i].hold(mp[i][0], h) })
+		at := slices.IndexFunc(wider, func(i int) bool { return shells[i].hold(h) })
 		if at < 0 {
 			return nil, false
 		}
@@ -55,6 +55,7 @@ func nest(rings []orb.Ring) (mp orb.MultiPolygon, ok bool) {
 // shell is the outer ring of a polygon, with a tree of its edges once it is asked
 // about a hole.
 type shell struct {
+	ring   orb.Ring
 	areaM2 float64
 	bound  orb.Bound
 	edges  edgeIndex
@@ -62,8 +63,8 @@ type shell struct {
 
 // hold reports whether a hole that crosses nothing lies in the shell, judged by the
 // middle of an edge that is not on the shell.
-func (s *shell) hold(ring, hole orb.Ring) bool {
-	s.edges.once.Do(func() { s.edges.build(orb.MultiPolygon{{ring}}) })
+func (s *shell) hold(hole orb.Ring) bool {
+	s.edges.once.Do(func() { s.edges.build(orb.MultiPolygon{{s.ring}}) })
 	for k := 1; k < len(hole); k++ {
 		m := segment{hole[k-1], hole[k]}.middle()
 		if s.edges.nearest(m, math.Inf(1)) > noiseM {
