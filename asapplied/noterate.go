@@ -8,7 +8,7 @@ import (
 )
 
 const (
-	// unitNear is how near the share of the log comes to that where it is the unit.
+	// unitNear is how near the share of the log comes to lb/ac in kg/ha where its unit is wrong.
 	unitNear = 0.01
 	// rateFar is how far the share lies from one where hardly a machine is to blame.
 	rateFar = 1.5
@@ -23,9 +23,9 @@ func (r *Reconciliation) noteRate() {
 	}
 	share := r.Nitrogen.InField / prescribed
 	why := ""
-	units := unit.LbNPerAcre(1).KgNPerHa() // what a wrong one makes of a log
+	wrongUnit := unit.LbNPerAcre(1).KgNPerHa()
 	switch far := math.Max(share, 1/share); {
-	case math.Abs(far/units-1) < unitNear:
+	case math.Abs(far/wrongUnit-1) < unitNear:
 		why = "which is as lb/ac are to kg/ha: see that the log's unit is right"
 	case far > rateFar:
 		why = "which is more than machines are off: see that the log's unit and the machine's width are right, and whether the log counts nitrogen or product (`of:`)"

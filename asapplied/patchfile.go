@@ -9,7 +9,6 @@ import (
 
 	"ratewright/geo"
 	"ratewright/geo/vector"
-	"ratewright/rx"
 )
 
 // The attributes of patches in both formats: the kind, the exact area, what was
@@ -64,7 +63,7 @@ func (r *Reconciliation) EncodePatches(date time.Time) (vector.Parts, error) {
 	if hasShort {
 		fields = append(fields, vector.Field{Name: attrShort, Type: 'N', Length: 18, Decimals: 4})
 	}
-	fields = append(fields, vector.Field{Name: attrZone, Type: 'C', Length: min(zoneText, rx.MaxIDBytes)})
+	fields = append(fields, vector.Field{Name: attrZone, Type: 'C', Length: min(zoneText, vector.MaxText)})
 	shapes := make([]vector.Shape, len(r.Patches))
 	for i := range r.Patches {
 		p := &r.Patches[i]

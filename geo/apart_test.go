@@ -103,7 +103,7 @@ func TestDissolvedCellsAreTheirUnion(t *testing.T) {
 		require.InDelta(t, sum, float64(got.Area()), 1e-9*sum)
 		g, err := geom.UnionMany(gs)
 		require.NoError(t, err)
-		want, err := ofOverlay(p, g)
+		want, err := ofOverlay(p, g, nil)
 		require.NoError(t, err)
 		require.Len(t, got.Polygons(), len(want.Polygons()))
 		rest, err := overlay("difference", want, got, geom.Difference)

@@ -48,12 +48,9 @@ func (p Plane) Buffer(o Outline, d unit.Length) (Region, error) {
 	r := m/math.Cos(bufferLeanRad) + bufferMarginM
 	g, err := geom.Buffer(geom.NewGeometryCollection(gs).AsGeometry(), r,
 		geom.BufferQuadSegments(quarterSegments), geom.BufferSimplifyFactor(0)) // filling dents first would take ground away
+	wide, err := ofOverlay(p, g, err)
 	if err == nil {
-		b, fault := ofOverlay(p, g)
-		if fault == nil {
-			return b, nil
-		}
-		err = fault
+		return wide, nil
 	}
 	b, _ := o.Bounds()
 	return Region{}, fmt.Errorf("the ground within %v m of the outline around %s could not be drawn: %w; simplify the outline",

@@ -158,3 +158,23 @@ func TestBufferOfNothingOrByNothing(t *testing.T) {
 		require.ErrorContains(t, err, "a distance of")
 	}
 }
+
+// ringContains is the plain test of one ring.
+func ringContains(r orb.Ring, q orb.Point) bool {
+	in := false
+	for k := 0; k+1 < len(r); k++ {
+		if (segment{r[k], r[k+1]}).rightOf(q) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// distanceToRing is the plain distance from q to a ring's line.
+func distanceToRing(r orb.Ring, q orb.Point) float64 {
+	best := math.Inf(1)
+	for k := 0; k+1 < len(r); k++ {
+		best = math.Min(best, segment{r[k], r[k+1]}.distance(q))
+	}
+	return best
+}

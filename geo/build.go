@@ -50,12 +50,9 @@ func RegionFromPolygons(p Plane, mp orb.MultiPolygon) (Region, error) {
 		gs = append(gs, toGeomPolygon(poly).AsGeometry())
 	}
 	g, err := geom.UnionMany(gs)
+	r, err := ofOverlay(p, g, err)
 	if err == nil {
-		r, fault := ofOverlay(p, g)
-		if fault == nil {
-			return r, nil
-		}
-		err = fault
+		return r, nil
 	}
 	return Region{}, fmt.Errorf("joining the %d polygons of %s failed: %w; draw them so that they do not overlap",
 		len(valid), newRegion(p, valid).describe(), err)
@@ -75,8 +72,9 @@ func checkPolygon(p Plane, i int, poly orb.Polygon) (orb.MultiPolygon, error) {
 	if c, found := findCrossing(poly); found {
 		return nil, c.describe(p, i)
 	}
+	outer := shell{ring: poly[0]}
 	for j, h := range poly[1:] {
-		if !holeInside(poly[0], h) {
+		if !outer.hold(h) {
 			return nil, fmt.Errorf("%s is a hole outside its polygon, near %s; make it a polygon of its own or remove it",
 				ringName(i, j+1), p.placeOf(h[0]))
 		}
@@ -126,18 +124,6 @@ func passedTwice(poly orb.Polygon) orb.Point {
 		}
 	}
 	return poly[0][0]
-}
-
-// holeInside reports whether a hole that crosses nothing lies in the shell,
-// judged by the middle of an edge that is not on the shell.
-func holeInside(shell, hole orb.Ring) bool {
-	for k := 1; k < len(hole); k++ {
-		m := orb.Point{(hole[k-1][0] + hole[k][0]) / 2, (hole[k-1][1] + hole[k][1]) / 2}
-		if distanceToRing(shell, m) > noiseM {
-			return ringContains(shell, m)
-		}
-	}
-	return true
 }
 
 func checkPlaneRing(p Plane, name string, r orb.Ring) error {

@@ -1,46 +1,5 @@
 package geo
 
-import "github.com/paulmach/orb"
-
-// combineAbove is the number of vertices of a region above which it may be combined
-// here and not by the overlay library, and crowd how many others the box of an edge
-// must meet in it on average. The library tests all edges whose boxes meet: n² pairs
-// where n long teeth stand side by side, but a handful an edge of a plain outline,
-// which it combines three times as fast as this.
-const (
-	combineAbove = 2000
-	crowd        = 32
-)
-
-// isCrowded reports whether a region is large and the boxes of its edges meet many others.
-func (r Region) isCrowded() bool {
-	if r.IsEmpty() || vertices(r.ground.polys) <= combineAbove {
-		return false
-	}
-	r.ground.crowded.Do(func() { r.ground.isCrowded = r.ground.index().isCrowded() })
-	return r.ground.isCrowded
-}
-
-// isCrowded reports whether the box of an edge meets those of more than crowd edges,
-// itself among them, on average. Of many edges it looks at some thousands, here and
-// there.
-func (x *edgeIndex) isCrowded() bool {
-	const some = 4096
-	step := len(x.edges)/some | 1 // odd, for teeth come in pairs of edges
-	left := crowd * (len(x.edges) + step - 1) / step
-	for i := 0; i < len(x.edges) && left >= 0; i += step {
-		box := x.edges[i].bound()
-		x.visit(
-			func(near orb.Bound) bool { return left >= 0 && near.Intersects(box) },
-			func(s segment) {
-				if s.bound().Intersects(box) {
-					left--
-				}
-			})
-	}
-	return left < 0
-}
-
 // rule tells what ground of two regions is in the result.
 type rule func(inA, inB bool) bool
 
@@ -83,14 +42,12 @@ func (c *contest) combine(keep rule) (r Region, ok bool) {
 	return r, isValid(r.Polygons())
 }
 
-// bothCut returns the edges of two regions near both that have a vertex wherever they
-// cross; nil where some still do not.
-func bothCut(a, b Region) *twoOutlines { return contestOf(a, b).cut() }
-
 // maxCuts bounds how often regions are cut: the second time finds what the rounding
 // of the first made cross, which is next to never anything.
 const maxCuts = 4
 
+// cut returns the edges of two regions near both, with a vertex wherever they cross;
+// nil where some still have none.
 func (c *contest) cut() *twoOutlines {
 	edges := c.near
 	for range maxCuts {

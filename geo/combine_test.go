@@ -205,7 +205,7 @@ func TestPairsComparedGrowWithTheVertices(t *testing.T) {
 			{"itself, moved along", func(n int) orb.Polygon { return turned(draw(n), 0, 1e-3, 1e-3) }},
 		} {
 			most := func(n int) int {
-				return bothCut(regionOf(t, draw(n)), regionOf(t, other.draw(n))).tested
+				return contestOf(regionOf(t, draw(n)), regionOf(t, other.draw(n))).cut().tested
 			}
 			few, many := most(2000), most(8000)
 			require.Less(t, many, 5*few+100, "%s and %s", name, other.name)

@@ -46,13 +46,17 @@ func contestIn(a, b Region, box orb.Bound) *contest {
 	return c
 }
 
-// sharedBox is what the boxes of two regions have in common and the noise around it;
-// its least is above its most where that is nothing.
+// sharedBox is the box in which two regions can meet, as common has it.
 func sharedBox(a, b Region) orb.Bound {
 	if a.IsEmpty() || b.IsEmpty() {
 		return orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
 	}
-	p, q := a.ground.bound, b.ground.bound
+	return common(a.ground.bound, b.ground.bound)
+}
+
+// common is what two boxes have in common and the noise around it; its least is above
+// its most where that is nothing.
+func common(p, q orb.Bound) orb.Bound {
 	return orb.Bound{
 		Min: orb.Point{math.Max(p.Min[0], q.Min[0]), math.Max(p.Min[1], q.Min[1])},
 		Max: orb.Point{math.Min(p.Max[0], q.Max[0]), math.Min(p.Max[1], q.Max[1])},

@@ -39,15 +39,22 @@ func (x *edgeIndex) build(mp orb.MultiPolygon) {
 // grow builds the tree over the edges.
 func (x *edgeIndex) grow() {
 	x.boxTree = newBoxTree(len(x.edges), func(i int) orb.Bound { return x.edges[i].bound() })
-	span := fan // edges in a box
-	for _, boxes := range x.levels {
+	for level, boxes := range x.levels {
 		chains := make([]bool, len(boxes))
 		for i := range chains {
-			chains[i] = x.isChain(i*span, min((i+1)*span, len(x.edges)))
+			chains[i] = x.isChain(x.within(level, i))
 		}
 		x.chains = append(x.chains, chains)
+	}
+}
+
+// within is which edges a box of a level holds: those from one number to below another.
+func (x *edgeIndex) within(level, i int) (from, to int) {
+	span := fan
+	for range level {
 		span *= fan
 	}
+	return i * span, min((i+1)*span, x.n)
 }
 
 // isChain reports whether edges run on from one another; longer chains are looked at
@@ -81,12 +88,8 @@ func (x *edgeIndex) passedOddly(level, i int, q orb.Point) (odd bool) {
 		return false
 	}
 	if q[0] < b.Min[0] && x.chains[level][i] {
-		span := fan // edges in a box
-		for range level {
-			span *= fan
-		}
-		first, last := x.edges[i*span], x.edges[min((i+1)*span, x.n)-1]
-		return (first.a[1] > q[1]) != (last.b[1] > q[1])
+		from, to := x.within(level, i)
+		return (x.edges[from].a[1] > q[1]) != (x.edges[to-1].b[1] > q[1])
 	}
 	if level == 0 {
 		for _, e := range x.edges[i*fan : min((i+1)*fan, x.n)] {
@@ -108,7 +111,7 @@ func (x *edgeIndex) nearest(q orb.Point, best float64) float64 {
 
 func (x *edgeIndex) nearestBelow(level, i int, q orb.Point, best float64) float64 {
 	if level == 0 {
-		for _, e := range x.edges[i*fan : min((i+1)*fan, len(x.edges))] {
+		for _, e := range x.edges[i*fan : min((i+1)*fan, x.n)] {
 			best = math.Min(best, e.distance(q))
 		}
 		return best

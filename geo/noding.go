@@ -39,11 +39,7 @@ func contested(parts []orb.MultiPolygon) orb.Bound {
 	if len(parts) != 2 || len(parts[0]) == 0 || len(parts[1]) == 0 {
 		return anywhere
 	}
-	a, b := parts[0].Bound(), parts[1].Bound()
-	return orb.Bound{
-		Min: orb.Point{math.Max(a.Min[0], b.Min[0]), math.Max(a.Min[1], b.Min[1])},
-		Max: orb.Point{math.Min(a.Max[0], b.Max[0]), math.Min(a.Max[1], b.Max[1])},
-	}.Pad(2 * noiseM)
+	return common(parts[0].Bound(), parts[1].Bound())
 }
 
 // nodedEdges does so with the edges of two regions near the box in which they can

@@ -64,12 +64,9 @@ func UnionAll(rs []Region) (Region, error) {
 		gs = append(gs, toGeom(mp))
 	}
 	g, err := geom.UnionMany(gs)
+	u, err := ofOverlay(plane.Plane(), g, err)
 	if err == nil {
-		u, fault := ofOverlay(plane.Plane(), g)
-		if fault == nil {
-			return u, nil
-		}
-		err = fault
+		return u, nil
 	}
 	if u, ok := joinedInTurn(some); ok {
 		return u, nil
@@ -170,12 +167,9 @@ func overlay(name string, a, b Region, op func(a, b geom.Geometry) (geom.Geometr
 	}
 	both := noded([]orb.MultiPolygon{a.Polygons(), b.Polygons()})
 	g, err := op(toGeom(both[0]), toGeom(both[1]))
+	r, err := ofOverlay(p, g, err)
 	if err == nil {
-		r, fault := ofOverlay(p, g)
-		if fault == nil {
-			return r, nil
-		}
-		err = fault
+		return r, nil
 	}
 	return Region{}, fmt.Errorf("%s of %s and %s failed: %w; simplify the outlines or draw them again",
 		name, a.describe(), b.describe(), err)
@@ -186,13 +180,7 @@ func (r Region) describe() string {
 	if r.IsEmpty() {
 		return "an empty region"
 	}
-	n := 0
-	for _, p := range r.ground.polys {
-		for _, ring := range p {
-			n += len(ring)
-		}
-	}
 	c := r.ground.plane.Unproject(r.ground.bound.Center())
 	return fmt.Sprintf("a region of %.0f m2 around %s (%d polygons, %d vertices)",
-		math.Round(r.ground.areaM2), place(orb.Point(c)), len(r.ground.polys), n)
+		math.Round(r.ground.areaM2), place(orb.Point(c)), len(r.ground.polys), vertices(r.ground.polys))
 }

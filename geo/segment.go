@@ -35,26 +35,6 @@ func (s segment) distance(q orb.Point) float64 {
 	return math.Hypot(s.a[0]+t*dx-q[0], s.a[1]+t*dy-q[1])
 }
 
-// ringContains is the plain test of one ring.
-func ringContains(r orb.Ring, q orb.Point) bool {
-	in := false
-	for k := 0; k+1 < len(r); k++ {
-		if (segment{r[k], r[k+1]}).rightOf(q) {
-			in = !in
-		}
-	}
-	return in
-}
-
-// distanceToRing is the plain distance from q to a ring's line.
-func distanceToRing(r orb.Ring, q orb.Point) float64 {
-	best := math.Inf(1)
-	for k := 0; k+1 < len(r); k++ {
-		best = math.Min(best, segment{r[k], r[k+1]}.distance(q))
-	}
-	return best
-}
-
 // turnOf is twice the area of the triangle from the segment to q, positive where q
 // lies left of it.
 func turnOf(s segment, q orb.Point) float64 {

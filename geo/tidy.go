@@ -20,15 +20,18 @@ const (
 
 // ofOverlay makes a region of what the overlay library returned. Where nearly
 // equal edges left a ring that touches itself, the ring is rounded to a grid of
-// sameM and joined once more.
-func ofOverlay(p Plane, g geom.Geometry) (Region, error) {
+// sameM and joined once more. The library's own error is handed on.
+func ofOverlay(p Plane, g geom.Geometry, err error) (Region, error) {
+	if err != nil {
+		return Region{}, err
+	}
 	r := newRegion(p, fromGeom(nil, g))
 	fault := toGeom(r.Polygons()).Validate()
 	if fault == nil {
 		return r, nil
 	}
 	g = toGeom(r.Polygons()).SnapToGrid(9)
-	g, err := geom.Union(g, g) // with one operand the library does nothing
+	g, err = geom.Union(g, g) // with one operand the library does nothing
 	if err != nil {
 		return Region{}, err
 	}

@@ -158,20 +158,6 @@ func (t *twoOutlines) outline(c *contest, keep rule) (o *outlineEdges, ok bool) 
 	return o, o.join()
 }
 
-// join gathers the edges by where they begin; ok is false where as many do not leave
-// a point as come to it.
-func (o *outlineEdges) join() (ok bool) {
-	o.out = make([][]int32, len(o.points))
-	open := make([]int32, len(o.points)) // point -> edges that come less those that go
-	for i, e := range o.edges {
-		o.out[e[0]] = append(o.out[e[0]], int32(i))
-		open[e[0]]--
-		open[e[1]]++
-	}
-	o.taken = make([]bool, len(o.edges))
-	return !slices.ContainsFunc(open, func(n int32) bool { return n != 0 })
-}
-
 // properCrossing is where two edges cross inside both: to the last bit the same,
 // whichever way they run and comes first.
 func properCrossing(e, f segment) (at orb.Point, ok bool) {
@@ -184,6 +170,5 @@ func properCrossing(e, f segment) (at orb.Point, ok bool) {
 	if !(d1*d2 < 0 && d3*d4 < 0) {
 		return at, false
 	}
-	t := d3 / (d3 - d4)
-	return orb.Point{e.a[0] + t*(e.b[0]-e.a[0]), e.a[1] + t*(e.b[1]-e.a[1])}, true
+	return e.at(d3 / (d3 - d4)), true
 }

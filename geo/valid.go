@@ -10,7 +10,7 @@ import (
 // library judges them. Crowded ones are looked at here first, in time in proportion to
 // n log² n: the library compares all edges whose boxes meet.
 func isValid(mp orb.MultiPolygon) bool {
-	if vertices(mp) > combineAbove {
+	if vertices(mp) > crowdedAbove {
 		var x edgeIndex
 		x.build(mp)
 		if x.isCrowded() && isPlain(mp) {

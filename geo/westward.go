@@ -96,13 +96,13 @@ func (c *contest) westEnds(near []borderEdge) []westEnd {
 // windingWest is the winding of edges west of a place; clear is false where one lies
 // too near to tell.
 func windingWest(edges []borderEdge, q orb.Point) (sum int32, clear bool) {
-	u, v := tilted(q)
+	var place slabPlace
+	place.u, place.v = tilted(q)
 	for _, s := range edges {
 		if s.distance(q) <= 2*slabTolerance {
 			return 0, false
 		}
-		e := newSlabEdge(segmentID{}, s.a, s.b)
-		if e.v0 <= v && v < e.v1 && e.at(v) < u {
+		if e := newSlabEdge(segmentID{}, s.a, s.b); e.west(&place) {
 			sum += e.turn
 		}
 	}

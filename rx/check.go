@@ -88,8 +88,8 @@ func (c *checker) columns() {
 		if !isASCII(ft.ZoneID) {
 			c.add(Note, "text", "zone id %q has letters beyond ASCII, which some terminals show wrongly", ft.ZoneID)
 		}
-		if len(ft.ZoneID) > textWidth {
-			c.add(Refuse, "text", "%s: the zone id is longer than the %d bytes a column holds; shorten it", c.place(i), textWidth)
+		if len(ft.ZoneID) > vector.MaxText {
+			c.add(Refuse, "text", "%s: the zone id is longer than the %d bytes a column holds; shorten it", c.place(i), vector.MaxText)
 		}
 	}
 }
@@ -177,11 +177,9 @@ func isASCII(s string) bool {
 	return true
 }
 
-// Widths of the attribute table's columns, in bytes.
-const (
-	rateWidth = 9          // digits, point and decimals of a rate
-	textWidth = MaxIDBytes // the most that a text column holds
-)
+// rateWidth is the width of the attribute table's columns of rates, in bytes: digits,
+// point and decimals.
+const rateWidth = 9
 
 // halfDigit is half of the last of so many decimals.
 func halfDigit(decimals int) float64 { return 0.5 * math.Pow10(-decimals) }

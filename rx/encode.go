@@ -39,7 +39,7 @@ func (m RateMap) textLength(text func(RateFeature) string) int {
 	for _, f := range m.Features {
 		n = max(n, len(text(f)))
 	}
-	return min(n, textWidth)
+	return min(n, vector.MaxText)
 }
 
 // WriteGeoJSON writes the map as GeoJSON: the same columns, and N and product

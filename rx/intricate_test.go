@@ -59,3 +59,16 @@ func TestGroundLeftByIntricateZones(t *testing.T) {
 	require.NoError(t, err)
 	require.True(t, rest.IsEmpty())
 }
+
+// However intricate the zones, and where they share ground, what rounding leaves is none.
+func TestRoundingLeftByIntricateZonesIsNone(t *testing.T) {
+	for at, left := range map[float64]bool{419.99: false, 419: true} {
+		whole, west, east := toothedHalves(t, at)
+		require.True(t, areIntricate([]geo.Region{west}))
+		require.Equal(t, left, east.Area().SquareMetres() > noGround*whole.Area().SquareMetres())
+		require.False(t, east.IsEmpty())
+		rest, err := unzoned(Field{Plane: whole.Plane(), Ground: whole}, []geo.Region{west, west})
+		require.NoError(t, err)
+		require.Equal(t, left, !rest.IsEmpty())
+	}
+}

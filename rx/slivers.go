@@ -54,18 +54,15 @@ func (b *zoneBuilder) gather(p *zonePieces) error {
 			changed[from], changed[to] = true, true
 		}
 	}
-	errs := make([]error, len(b.zones))
-	parallel.Each(len(b.zones), 0, func(i int) {
-		if changed[i] {
-			b.zones[i].Region, errs[i] = geo.UnionAll(parts[i])
+	return parallel.Try(len(b.zones), 0, func(i int) (err error) {
+		if !changed[i] {
+			return nil
 		}
+		if b.zones[i].Region, err = geo.UnionAll(parts[i]); err != nil {
+			err = fmt.Errorf("slivers of zone %s: %w", b.zones[i].ID, err)
+		}
+		return err
 	})
-	for i, err := range errs {
-		if err != nil {
-			return fmt.Errorf("slivers of zone %s: %w", b.zones[i].ID, err)
-		}
-	}
-	return nil
 }
 
 func (b *zoneBuilder) noteSlivers(count int, moved unit.Area, alone int) {
@@ -105,7 +102,6 @@ func piecesOf(zones []Zone, limit unit.Area) *zonePieces {
 // longestBorder is the zone that a piece shares the longest edge with, and -1 where
 // it touches no other. The first of equals wins.
 func (p *zonePieces) longestBorder(i int) int {
-	const same = 1e-6 // m: what the ends of edges that are drawn alike may differ by
 	shared := map[int]unit.Length{}
 	for _, j := range slices.Sorted(maps.Keys(p.Border[i])) {
 		p.Steps++
@@ -115,7 +111,7 @@ func (p *zonePieces) longestBorder(i int) int {
 	}
 	best, length := -1, unit.Length(0)
 	for _, z := range slices.Sorted(maps.Keys(shared)) {
-		if best < 0 || shared[z] > length+unit.Metres(same) {
+		if best < 0 || shared[z] > length+pieces.Same {
 			best, length = z, shared[z]
 		}
 	}
@@ -152,15 +148,9 @@ func (p *zonePieces) alone() int {
 // longestEdge returns the zone of those near that shares the longest common
 // boundary with p, and -1 where none does. The first of equals wins.
 func (b *zoneBuilder) longestEdge(near *boxes.Index, p geo.Region) int {
-	const reach = 0.01 // m: boxes of neighbours may miss each other by rounding
-	box := p.Bound().Pad(reach)
 	best, length := -1, unit.Length(0)
-	for _, i := range near.Near(box) {
-		z := b.zones[i]
-		if z.Region.IsEmpty() || !box.Intersects(z.Region.Bound()) {
-			continue
-		}
-		if l := p.SharedEdge(z.Region); l > length {
+	for _, i := range near.Beside(p) {
+		if l := p.SharedEdge(b.zones[i].Region); l > length {
 			best, length = i, l
 		}
 	}

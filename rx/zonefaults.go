@@ -69,18 +69,19 @@ type overlap struct {
 // another at all; only these are compared by overlay.
 func overlaps(regions []geo.Region, found survey) ([]overlap, unit.Area, error) {
 	maybe := sharingPairs(regions, found)
-	shared := make([]geo.Region, len(maybe))
-	errs := make([]error, len(maybe))
-	parallel.Each(len(maybe), 0, func(i int) {
-		shared[i], errs[i] = regions[maybe[i][0]].Intersect(regions[maybe[i][1]])
+	areas := make([]unit.Area, len(maybe))
+	err := parallel.Try(len(maybe), 0, func(i int) error {
+		shared, err := regions[maybe[i][0]].Intersect(regions[maybe[i][1]])
+		areas[i] = shared.Area()
+		return err
 	})
+	if err != nil {
+		return nil, 0, err
+	}
 	var pairs []overlap
 	var total unit.Area
 	for i, p := range maybe {
-		if errs[i] != nil {
-			return nil, 0, errs[i]
-		}
-		if a := shared[i].Area(); a > 0 {
+		if a := areas[i]; a > 0 {
 			pairs = append(pairs, overlap{p[0], p[1], a})
 			total += a
 		}
@@ -102,7 +103,7 @@ func sharingPairs(regions []geo.Region, found survey) [][2]int {
 			near = boxes.Of(regions)
 		}
 		for _, i := range near.Near(r.Bound()) {
-			if i < j && regions[i].Bound().Intersects(r.Bound()) {
+			if i < j {
 				pairs = append(pairs, [2]int{i, j})
 			}
 		}
@@ -188,7 +189,7 @@ func (b *zoneBuilder) noteGaps(filled, left unit.Area) {
 // unclaimed is the ground of the field that no zone claims.
 func (b *zoneBuilder) unclaimed() (geo.Region, error) {
 	if b.gaps != nil {
-		return worthTaking(*b.gaps, b.field), nil
+		return b.field.worthTaking(*b.gaps), nil
 	}
 	return unzoned(b.field, zoneRegions(b.zones))
 }
@@ -198,11 +199,11 @@ func (b *zoneBuilder) unclaimed() (geo.Region, error) {
 // intricate.
 func unzoned(f Field, zones []geo.Region) (geo.Region, error) {
 	if rest, ok := f.Ground.SubtractApart(zones); ok {
-		return worthTaking(rest, f), nil
+		return f.worthTaking(rest), nil
 	}
 	if !areIntricate(zones) {
-		if bare := surveyOf(zones, f.Ground).bare[0]; float64(bare) <= noGround*float64(f.Ground.Area()) {
-			return geo.RegionFromPolygons(f.Plane, nil)
+		if f.isRounding(surveyOf(zones, f.Ground).bare[0]) {
+			return geo.Region{}, nil
 		}
 	}
 	all, err := geo.UnionAll(zones)
@@ -213,15 +214,20 @@ func unzoned(f Field, zones []geo.Region) (geo.Region, error) {
 	if err != nil {
 		return geo.Region{}, fmt.Errorf("field less zones: %w", err)
 	}
-	return rest, nil
+	return f.worthTaking(rest), nil
 }
 
 // worthTaking is what is left of a field, or nothing where that is rounding.
-func worthTaking(rest geo.Region, f Field) geo.Region {
-	if float64(rest.Area()) <= noGround*float64(f.Ground.Area()) {
+func (f Field) worthTaking(rest geo.Region) geo.Region {
+	if f.isRounding(rest.Area()) {
 		return geo.Region{}
 	}
 	return rest
+}
+
+// isRounding reports whether an area is what rounding leaves of a field.
+func (f Field) isRounding(a unit.Area) bool {
+	return float64(a) <= noGround*float64(f.Ground.Area())
 }
 
 func zoneRegions(zones []Zone) []geo.Region {

@@ -73,16 +73,14 @@ func (p *part) join(o orb.Bound) {
 func (sw *sweep) extent() (orb.Bound, float64, bool) {
 	swaths := sw.in.Swaths
 	parts := make([]part, chunks)
-	parallel.EachBy(chunks, sw.options.Workers, func() func(int) {
-		return func(c int) {
-			p := &parts[c]
-			for i := len(swaths) * c / chunks; i < len(swaths)*(c+1)/chunks; i++ {
-				s := &swaths[i]
-				p.join(sw.in.bound(s))
-				ground, plain := sw.in.measure(s)
-				p.areaM2 += ground
-				sw.plain[i] = plain
-			}
+	parallel.Each(chunks, sw.options.Workers, func(c int) {
+		p := &parts[c]
+		for i := len(swaths) * c / chunks; i < len(swaths)*(c+1)/chunks; i++ {
+			s := &swaths[i]
+			p.join(sw.in.bound(s))
+			ground, plain := sw.in.measure(s)
+			p.areaM2 += ground
+			sw.plain[i] = plain
 		}
 	})
 	var all part
@@ -131,11 +129,9 @@ const chunks = 4
 // come first.
 func fillBins(blocks, workers int, walk func(chunk int, add func(block int, item int32))) bins {
 	var at [chunks][]int32 // number of the chunk's items in each block, then where they go
-	parallel.EachBy(chunks, workers, func() func(int) {
-		return func(c int) {
-			at[c] = make([]int32, blocks)
-			walk(c, func(block int, _ int32) { at[c][block]++ })
-		}
+	parallel.Each(chunks, workers, func(c int) {
+		at[c] = make([]int32, blocks)
+		walk(c, func(block int, _ int32) { at[c][block]++ })
 	})
 	b := bins{start: make([]int32, blocks+1)}
 	var n int32
@@ -147,13 +143,11 @@ func fillBins(blocks, workers int, walk func(chunk int, add func(block int, item
 	}
 	b.start[blocks] = n
 	b.items = make([]int32, n)
-	parallel.EachBy(chunks, workers, func() func(int) {
-		return func(c int) {
-			walk(c, func(block int, item int32) {
-				b.items[at[c][block]] = item
-				at[c][block]++
-			})
-		}
+	parallel.Each(chunks, workers, func(c int) {
+		walk(c, func(block int, item int32) {
+			b.items[at[c][block]] = item
+			at[c][block]++
+		})
 	})
 	return b
 }

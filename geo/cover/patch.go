@@ -94,16 +94,16 @@ type recorder struct {
 	bottoms, tops [maxKinds][]span
 	slivers       [maxKinds]SmallPatches
 
-	open          [maxKinds][]run
-	openKinds     uint32
-	fresh, ended  []span
-	runs          []run
-	west          float64 // x of the current block's left wall
-	atWest        [maxKinds][]span
-	atEast        [maxKinds][]span
-	fromWest      [maxKinds][]span // what reached this wall from the block before
-	joins         spanJoiner
-	strideStarted bool
+	open         [maxKinds][]run
+	openKinds    uint32
+	fresh, ended []span
+	runs         []run
+	west         float64 // x of the current block's left wall
+	atWest       [maxKinds][]span
+	atEast       [maxKinds][]span
+	fromWest     [maxKinds][]span // what reached this wall from the block before
+	joins        spanJoiner
+	blockStarted bool
 
 	// Of close.
 	tracer      tracer
@@ -133,8 +133,8 @@ func (r *recorder) strip(y0, y1 float64, b *box, gaps []gap) {
 	for i := range gaps {
 		kinds |= gaps[i].verdict.Kinds
 	}
-	if !r.strideStarted {
-		r.strideStarted, r.west, r.bottomY, r.topY = true, b.x0, b.y0, b.y1
+	if !r.blockStarted {
+		r.blockStarted, r.west, r.bottomY, r.topY = true, b.x0, b.y0, b.y1
 	}
 	for rest := kinds | r.openKinds; rest != 0; rest &= rest - 1 {
 		k := bits.TrailingZeros32(rest)
@@ -167,7 +167,7 @@ func (r *recorder) endBlock() {
 	}
 	r.openKinds = 0
 	r.joinWest()
-	r.strideStarted = false
+	r.blockStarted = false
 }
 
 // joinWest joins what reached the block's left wall from both sides.

@@ -77,7 +77,7 @@ func (r *recorder) addRun(k int, y0, y1 float64, gaps []gap) {
 	r.runs = append(r.runs, n)
 }
 
-// continues is the open run that a run continues, or -1. Both lie left to right.
+// continues is the open run that a run continues, or -1.
 func (r *recorder) continues(k int, n *run) int32 {
 	open := r.open[k]
 	for i := range open {
@@ -150,8 +150,8 @@ func (r *recorder) goOn(k int, links [][2]int32) {
 		}
 		for j := range r.open[k] {
 			o := &r.open[k][j]
-			left := o.left == n.left && near(o.leftFrom, n.xtl, n.yt)
-			right := o.right == n.right && near(o.rightFrom, n.xtr, n.yt)
+			left := o.left == n.left && isShort(o.leftFrom, orb.Point{n.xtl, n.yt})
+			right := o.right == n.right && isShort(o.rightFrom, orb.Point{n.xtr, n.yt})
 			if !left && !right || !slices.Contains(links, [2]int32{n.trap, o.trap}) {
 				continue
 			}
@@ -168,21 +168,16 @@ func (r *recorder) goOn(k int, links [][2]int32) {
 // restSides lets the sides of a run that goes on from another begin anew before they
 // become too long.
 func (r *recorder) restSides(k int, o, n *run) {
-	if n.left != wallSide && !near(n.leftFrom, n.xtl, n.yt) {
+	if n.left != wallSide && !isShort(n.leftFrom, orb.Point{n.xtl, n.yt}) {
 		at := orb.Point{o.xtl, o.yt}
 		r.add(k, at, n.leftFrom, n.trap)
 		n.leftFrom = at
 	}
-	if n.right != wallSide && !near(n.rightFrom, n.xtr, n.yt) {
+	if n.right != wallSide && !isShort(n.rightFrom, orb.Point{n.xtr, n.yt}) {
 		at := orb.Point{o.xtr, o.yt}
 		r.add(k, n.rightFrom, at, n.trap)
 		n.rightFrom = at
 	}
-}
-
-// near tells whether a side may run from a place to another.
-func near(from orb.Point, x, y float64) bool {
-	return dist2(from, orb.Point{x, y}) < longestSideM*longestSideM
 }
 
 // sides gives the left and right sides of an ended run to the outline or to the

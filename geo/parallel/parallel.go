@@ -15,6 +15,19 @@ func Each(n, workers int, f func(i int)) {
 	EachBy(n, workers, func() func(int) { return f })
 }
 
+// Try is [Each] of what may fail: all are called, and the error is that of the lowest i
+// that has one.
+func Try(n, workers int, f func(i int) error) error {
+	errs := make([]error, n)
+	Each(n, workers, func(i int) { errs[i] = f(i) })
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // Beside calls f beside what follows. wait waits for it, and raises a panic of it.
 func Beside(f func()) (wait func()) {
 	var wg conc.WaitGroup

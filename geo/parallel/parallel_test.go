@@ -2,6 +2,7 @@ package parallel
 
 import (
 	"fmt"
+	"slices"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -62,4 +63,23 @@ func TestBesideWaitsAndHandsPanicsOn(t *testing.T) {
 	wait()
 	require.True(t, done)
 	require.Panics(t, Beside(func() { panic("in it") }))
+}
+
+func TestTryCallsAllAndReturnsTheFirstError(t *testing.T) {
+	for _, workers := range []int{1, 4} {
+		var called [20]bool
+		fail := func(bad ...int) error {
+			return Try(len(called), workers, func(i int) error {
+				called[i] = true
+				if slices.Contains(bad, i) {
+					return fmt.Errorf("number %d", i)
+				}
+				return nil
+			})
+		}
+		require.EqualError(t, fail(17, 5, 11), "number 5")
+		require.NotContains(t, called, false)
+		require.NoError(t, fail())
+	}
+	require.NoError(t, Try(0, 0, nil))
 }

@@ -12,10 +12,13 @@ import (
 	"unicode/utf8"
 )
 
-// Limits of a dBASE III table.
+// MaxText is how many bytes a column of text in the table of a shapefile can hold: a
+// limit of dBASE III.
+const MaxText = 254
+
+// Its other limits.
 const (
 	dbfMaxFields = 128
-	dbfMaxText   = 254
 	dbfMaxNumber = 18
 	dbfMaxName   = 10
 )
@@ -98,12 +101,12 @@ func (f Field) check() error {
 	switch {
 	case !ok:
 		return fmt.Errorf("the field name %q; use 1 to %d characters A-Z, 0-9 or _, the first a letter", f.Name, dbfMaxName)
-	case f.Type == 'C' && f.Length >= 1 && f.Length <= dbfMaxText && f.Decimals == 0:
+	case f.Type == 'C' && f.Length >= 1 && f.Length <= MaxText && f.Decimals == 0:
 		return nil
 	case f.Type == 'N' && f.Length >= 1 && f.Length <= dbfMaxNumber && f.Decimals >= 0 && (f.Decimals == 0 || f.Decimals <= f.Length-2):
 		return nil
 	}
-	return fmt.Errorf("field %s: type %q of length %d with %d decimals; use C up to %d without decimals or N up to %d", f.Name, f.Type, f.Length, f.Decimals, dbfMaxText, dbfMaxNumber)
+	return fmt.Errorf("field %s: type %q of length %d with %d decimals; use C up to %d without decimals or N up to %d", f.Name, f.Type, f.Length, f.Decimals, MaxText, dbfMaxNumber)
 }
 
 // appendValue writes one value in the width of its column: numbers to the right,

@@ -135,9 +135,6 @@ func cut(parts []part, zones []rx.Zone) ([]part, error) {
 	for _, p := range parts {
 		for _, i := range near.Near(p.region.Bound()) {
 			z := zones[i]
-			if !p.region.Bound().Intersects(z.Region.Bound()) {
-				continue
-			}
 			common, err := p.region.Intersect(z.Region)
 			if err != nil {
 				return nil, err
@@ -170,8 +167,8 @@ func gather(parts []part) (zones []rx.Zone, clash []string, err error) {
 		id := strings.Join(p.labels(), between)
 		i, seen := at[id]
 		switch {
-		case len(id) > rx.MaxIDBytes:
-			return nil, nil, fmt.Errorf("the labels of a combination of layers, %s, have %d bytes together, more than the %d that a map can hold; shorten them", vector.Short(id), len(id), rx.MaxIDBytes)
+		case len(id) > vector.MaxText:
+			return nil, nil, fmt.Errorf("the labels of a combination of layers, %s, have %d bytes together, more than the %d that a map can hold; shorten them", vector.Short(id), len(id), vector.MaxText)
 		case !seen:
 			i = len(zones)
 			at[id] = i

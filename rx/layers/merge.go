@@ -75,15 +75,14 @@ func (m *merger) mergeAll() (done merges) {
 // the longest common border; the first of equals in the order of areas, and -1 where there
 // is none.
 func (m *merger) likest(i int) int {
-	const same = 1e-6 // m: what borders that are drawn alike may differ by
 	beside := slices.SortedFunc(maps.Keys(m.Border[i]), func(j, k int) int {
 		return cmp.Or(cmp.Compare(m.Area[j], m.Area[k]), cmp.Compare(m.rank[m.like[j]], m.rank[m.like[k]]))
 	})
-	best, fewest, longest := -1, math.MaxInt, 0.0
+	best, fewest, longest := -1, math.MaxInt, unit.Length(0)
 	for _, j := range beside {
 		m.Steps++
 		differ := m.differ(i, j)
-		if border := m.Border[i][j].Metres(); differ < fewest || differ == fewest && border > longest+same {
+		if border := m.Border[i][j]; differ < fewest || differ == fewest && border > longest+pieces.Same {
 			best, fewest, longest = j, differ, border
 		}
 	}

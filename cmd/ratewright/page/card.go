@@ -52,7 +52,7 @@ func (s Sheet) Card() Card {
 	var zones []drawn
 	for i, z := range s.Map.Zones {
 		for _, rings := range f.polygons(z.Polygons) {
-			zones = append(zones, drawn{i, rings, math.Abs(turn(rings[0]))})
+			zones = append(zones, drawn{i, rings, math.Abs(signedArea(rings[0]))})
 		}
 	}
 	slices.SortStableFunc(zones, largestFirst)

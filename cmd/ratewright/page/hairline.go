@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -13,13 +14,13 @@ import (
 // width and a field's length. It counts in every figure, but drawn as a line it hides
 // what matters, so that patches are parted there for drawing.
 const (
-	hairlineM   = 0.05 // narrower ground between wider parts is not drawn
-	hairPieceM  = 3.0  // edges are looked at in pieces of this length, about a record's
-	hairPatchM  = 25.0 // patches smaller than this have none that is seen
-	hairCellM   = 2.0
-	hairReachM  = 2*hairPieceM + 3*hairlineM
-	leastPartM2 = 1.0
-	mostChains  = 1000
+	hairlineM   = 0.05                       // narrower ground between wider parts is not drawn
+	hairPieceM  = 3.0                        // edges are looked at in pieces of this length, about a record's
+	hairPatchM  = 25.0                       // patches smaller than this have none that is seen
+	hairCellM   = 2.0                        // the smallest square in which pieces are looked for
+	hairReachM  = 2*hairPieceM + 3*hairlineM // from where an outline breaks off to where it goes on
+	leastPartM2 = 1.0                        // smaller parts are not drawn
+	mostChains  = 1000                       // outlines broken more often stay as they are
 )
 
 // withoutHairlines parts polygons where they are narrower than hairlineM. A polygon
@@ -86,10 +87,11 @@ func pieces(ring orb.Ring, shell bool) []piece {
 	if n := len(l); n > 1 && l[0] == l[n-1] {
 		l = l[:n-1]
 	}
-	if a := turn(l); len(l) < 3 || math.IsNaN(a-a) {
+	area := signedArea(l)
+	if len(l) < 3 || math.IsNaN(area-area) {
 		return nil
 	}
-	if (turn(l) > 0) != shell {
+	if (area > 0) != shell {
 		slices.Reverse(l)
 	}
 	ps := make([]piece, 0, len(l)+len(l)/2)
@@ -108,77 +110,6 @@ func pieces(ring orb.Ring, shell bool) []piece {
 		}
 	}
 	return ps
-}
-
-// neighbours finds pieces by the squares that they touch.
-type neighbours struct {
-	origin     orb.Point
-	side       float64
-	cols, rows int
-	start      []int32 // square -> where its pieces begin
-	pieces     []piece
-}
-
-// newNeighbours sorts pieces into squares, of which there are not many more than pieces.
-func newNeighbours(rings [][]piece, count int) neighbours {
-	b := orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
-	for _, ps := range rings {
-		for _, p := range ps {
-			b = b.Extend(p.a)
-		}
-	}
-	n := neighbours{origin: b.Min}
-	w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
-	n.side = max(hairCellM, math.Sqrt(w*h/float64(count)), (w+h)/float64(count))
-	n.cols, n.rows = int(w/n.side)+1, int(h/n.side)+1
-	n.start = make([]int32, n.cols*n.rows+1)
-	for _, ps := range rings {
-		for i := range ps {
-			q := n.squares(&ps[i])
-			for y := q.y0; y <= q.y1; y++ {
-				for x := q.x0; x <= q.x1; x++ {
-					n.start[y*n.cols+x]++
-				}
-			}
-		}
-	}
-	at := int32(0)
-	for i, k := range n.start {
-		at += k
-		n.start[i] = at
-	}
-	n.pieces = make([]piece, at)
-	for _, ps := range rings {
-		for i := range ps {
-			q := n.squares(&ps[i])
-			for y := q.y0; y <= q.y1; y++ {
-				for x := q.x0; x <= q.x1; x++ {
-					n.start[y*n.cols+x]--
-					n.pieces[n.start[y*n.cols+x]] = ps[i]
-				}
-			}
-		}
-	}
-	return n
-}
-
-// squares are a range of columns and rows.
-type squares struct{ x0, y0, x1, y1 int }
-
-// squares are those that a piece comes near to.
-func (n *neighbours) squares(p *piece) squares {
-	return squares{
-		n.col(min(p.a[0], p.b[0]) - hairlineM), n.row(min(p.a[1], p.b[1]) - hairlineM),
-		n.col(max(p.a[0], p.b[0]) + hairlineM), n.row(max(p.a[1], p.b[1]) + hairlineM),
-	}
-}
-
-func (n *neighbours) col(x float64) int {
-	return min(max(int((x-n.origin[0])/n.side), 0), n.cols-1)
-}
-
-func (n *neighbours) row(y float64) int {
-	return min(max(int((y-n.origin[1])/n.side), 0), n.rows-1)
 }
 
 // thinAt tells whether the ground to the left of a piece's middle ends within a hairline.
@@ -245,15 +176,7 @@ func joinedChains(chains []orb.Ring) []orb.Ring {
 			}
 		}
 	}
-	slices.SortStableFunc(links, func(a, b link) int {
-		switch {
-		case a.d < b.d:
-			return -1
-		case a.d > b.d:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(links, func(a, b link) int { return cmp.Compare(a.d, b.d) })
 	next, taken := make([]int, len(chains)), make([]bool, len(chains))
 	for i := range next {
 		next[i] = -1
@@ -291,12 +214,12 @@ func assembled(rings []orb.Ring) orb.MultiPolygon {
 	var shells orb.MultiPolygon
 	var bounds []orb.Bound // of the shells: most do not hold most holes
 	for _, r := range rings {
-		if turn(r) > leastPartM2 {
+		if signedArea(r) > leastPartM2 {
 			shells, bounds = append(shells, orb.Polygon{r}), append(bounds, r.Bound())
 		}
 	}
 	for _, r := range rings {
-		if turn(r) > -leastPartM2 {
+		if signedArea(r) > -leastPartM2 {
 			continue
 		}
 		for i, s := range shells {

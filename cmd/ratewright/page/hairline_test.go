@@ -39,7 +39,7 @@ func areas(mp orb.MultiPolygon) (sum float64, each []float64) {
 	for _, p := range mp {
 		a := 0.0
 		for _, r := range p {
-			a += turn(r)
+			a += signedArea(r)
 		}
 		each = append(each, a)
 		sum += a

@@ -39,16 +39,12 @@ func (s Sheet) HTML() ([]byte, error) {
 	var mapJSON, tracks []byte
 	var v view
 	var errs [2]error
-	parallel.Each(3, 0, func(part int) {
-		switch part {
-		case 0:
-			v = newView(s)
-		case 1:
-			mapJSON, errs[0] = packMap(s)
-		case 2:
-			tracks, errs[1] = packTracks(s.Map.Tracks)
-		}
-	})
+	parts := []func(){
+		func() { v = newView(s) },
+		func() { mapJSON, errs[0] = packMap(s) },
+		func() { tracks, errs[1] = packTracks(s.Map.Tracks) },
+	}
+	parallel.Each(len(parts), 0, func(i int) { parts[i]() })
 	if err := errors.Join(errs[:]...); err != nil {
 		return nil, err
 	}
@@ -58,14 +54,7 @@ func (s Sheet) HTML() ([]byte, error) {
 	}
 	var b bytes.Buffer
 	b.Grow(len(mapJSON) + 4*len(tracks)/3 + len(script) + len(style) + 400_000)
-	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
-		`<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ` + hash(style) +
-		"; script-src " + hash(script) + "; img-src data:; base-uri 'none'; form-action 'none'\">\n")
-	if err := pageTemplate().ExecuteTemplate(&b, "head", v); err != nil {
-		return nil, err
-	}
-	b.WriteString("<style>" + style + "</style>\n</head>\n")
-	if err := pageTemplate().ExecuteTemplate(&b, "body", v); err != nil {
+	if err := v.write(&b, style, "; script-src "+hash(script)+"; img-src data:"); err != nil {
 		return nil, err
 	}
 	b.WriteString("<script type=\"application/json\" id=\"map-data\">")
@@ -83,19 +72,24 @@ func (s Sheet) still() ([]byte, error) {
 	}
 	style := inkStyles() + "\n" + styles + courseStyles
 	var b bytes.Buffer
-	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
-		`<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ` + hash(style) +
-		"; base-uri 'none'; form-action 'none'\">\n")
-	v := newView(s)
-	if err := pageTemplate().ExecuteTemplate(&b, "head", v); err != nil {
-		return nil, err
-	}
-	b.WriteString("<style>" + style + "</style>\n</head>\n")
-	if err := pageTemplate().ExecuteTemplate(&b, "body", v); err != nil {
+	if err := newView(s).write(&b, style, ""); err != nil {
 		return nil, err
 	}
 	b.WriteString("</body>\n</html>\n")
 	return b.Bytes(), nil
+}
+
+// write writes a page up to the end of its text. Its policy allows the style alone, and
+// what more adds.
+func (v view) write(b *bytes.Buffer, style, more string) error {
+	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n" +
+		`<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src ` + hash(style) +
+		more + "; base-uri 'none'; form-action 'none'\">\n")
+	if err := pageTemplate().ExecuteTemplate(b, "head", v); err != nil {
+		return err
+	}
+	b.WriteString("<style>" + style + "</style>\n</head>\n")
+	return pageTemplate().ExecuteTemplate(b, "body", v)
 }
 
 // hash names a script or a style for the policy.

@@ -161,38 +161,7 @@ func (sc *scene) rampBar(m Map, y float64) float64 {
 	}
 	x := float64(sceneMargin)
 	if rated {
-		title := "Prescribed"
-		if m.RateTitle != "" {
-			title = shown(m.RateTitle, 24)
-		}
-		if m.RateUnit != "" {
-			title += ", " + shown(m.RateUnit, 24)
-		}
-		sc.write(title, x, y+17, legendSize, false, start, "text")
-		x += textWidth(title, legendSize, false) + 18
-		low, high := rateText(m, m.LowRate), rateText(m, m.HighRate)
-		bar := textWidth(low+high, legendSize, true) + 16 + rampSteps*swatchW
-		if x+bar > sceneWidth-sceneMargin {
-			x, y = sceneMargin, y+legendHeight
-		}
-		from, to := 0, rampSteps
-		if !(m.LowRate < m.HighRate) {
-			from, to = rampSteps/2, rampSteps/2+1
-		} else {
-			// From the bar leftward: a font wider than ours stays clear of it.
-			x += textWidth(low, legendSize, true)
-			sc.write(low, x, y+17, legendSize, true, end, "text")
-			x += 8
-		}
-		x = tenth(x)
-		for i := from; i < to; i++ {
-			sc.area(swatchBox(x, y), "r"+digit(i))
-			x += swatchW
-		}
-		edge := rect{x - float64(to-from)*swatchW, y, x, y + swatchH}
-		sc.steps = append(sc.steps, step{rings: []line{edge.corners()}, stroke: "hair", width: 0.8, region: "legend"})
-		sc.write(high, x+8, y+17, legendSize, true, start, "text")
-		x += 8 + textWidth(high, legendSize, true) + 24
+		x, y = sc.ramp(m, x, y)
 	}
 	if unrated {
 		if x+190 > sceneWidth-sceneMargin {
@@ -203,6 +172,43 @@ func (sc *scene) rampBar(m Map, y float64) float64 {
 		sc.write("No rate", x+swatchW+8, y+17, legendSize, false, start, "text")
 	}
 	return y + legendHeight + 4
+}
+
+// ramp draws the title of the ramp, its colours and its ends, in a line of their own
+// where there is no room, and returns where it is free behind them.
+func (sc *scene) ramp(m Map, x, y float64) (float64, float64) {
+	title := "Prescribed"
+	if m.RateTitle != "" {
+		title = shown(m.RateTitle, 24)
+	}
+	if m.RateUnit != "" {
+		title += ", " + shown(m.RateUnit, 24)
+	}
+	sc.write(title, x, y+17, legendSize, false, start, "text")
+	x += textWidth(title, legendSize, false) + 18
+	low, high := rateText(m, m.LowRate), rateText(m, m.HighRate)
+	bar := textWidth(low+high, legendSize, true) + 16 + rampSteps*swatchW
+	if x+bar > sceneWidth-sceneMargin {
+		x, y = sceneMargin, y+legendHeight
+	}
+	from, to := 0, rampSteps
+	if !(m.LowRate < m.HighRate) {
+		from, to = rampSteps/2, rampSteps/2+1
+	} else {
+		// From the bar leftward: a font wider than ours stays clear of it.
+		x += textWidth(low, legendSize, true)
+		sc.write(low, x, y+17, legendSize, true, end, "text")
+		x += 8
+	}
+	x = tenth(x)
+	for i := from; i < to; i++ {
+		sc.area(swatchBox(x, y), "r"+digit(i))
+		x += swatchW
+	}
+	edge := rect{x - float64(to-from)*swatchW, y, x, y + swatchH}
+	sc.steps = append(sc.steps, step{rings: []line{edge.corners()}, stroke: "hair", width: 0.8, region: "legend"})
+	sc.write(high, x+8, y+17, legendSize, true, start, "text")
+	return x + 8 + textWidth(high, legendSize, true) + 24, y
 }
 
 // rateText prints an end of the ramp as the map prints it, if a zone has that rate.

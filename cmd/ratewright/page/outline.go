@@ -2,6 +2,7 @@ package page
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -29,7 +30,7 @@ func (f frame) polygons(mp orb.MultiPolygon) [][]line {
 		var rings []line
 		for i, ring := range polygon {
 			l := f.ring(ring)
-			a := turn(l)
+			a := signedArea(l)
 			if i > 0 && (len(l) < 3 || math.Abs(a) < 0.3) {
 				continue // a hole nobody would see
 			}
@@ -37,7 +38,7 @@ func (f frame) polygons(mp orb.MultiPolygon) [][]line {
 				break
 			}
 			if (a < 0) != (i > 0) {
-				reverse(l)
+				slices.Reverse(l)
 			}
 			rings = append(rings, l)
 		}
@@ -65,20 +66,15 @@ func finite(p orb.Point) bool {
 	return !math.IsNaN(p[0]-p[0]) && !math.IsNaN(p[1]-p[1])
 }
 
-// turn returns the signed area of a ring, units squared.
-func turn(l line) float64 {
+// signedArea returns the area of a ring, units squared: positive where the ring turns
+// left in axes that point east and north.
+func signedArea(l line) float64 {
 	a := 0.0
 	for i, p := range l {
 		q := l[(i+1)%len(l)]
 		a += p[0]*q[1] - q[0]*p[1]
 	}
 	return a / 2
-}
-
-func reverse(l line) {
-	for i, j := 0, len(l)-1; i < j; i, j = i+1, j-1 {
-		l[i], l[j] = l[j], l[i]
-	}
 }
 
 // thinned leaves vertices of a ring out that lie within a tolerance of the line

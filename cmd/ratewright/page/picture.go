@@ -157,7 +157,7 @@ func (sc *scene) zones(m Map, f frame, d *drawing) []drawn {
 	var all []drawn
 	for i, z := range m.Zones {
 		for _, rings := range f.polygons(z.Polygons) {
-			all = append(all, drawn{i, rings, math.Abs(turn(rings[0]))})
+			all = append(all, drawn{i, rings, math.Abs(signedArea(rings[0]))})
 		}
 	}
 	slices.SortStableFunc(all, largestFirst)
@@ -192,7 +192,7 @@ func (sc *scene) patches(m Map, f frame, d *drawing) []drawn {
 	for i := range pictured {
 		for _, rings := range pictured[i] {
 			if r, ok := around(rings); ok && r.overlaps(view) {
-				all = append(all, drawn{i, rings, math.Abs(turn(rings[0]))})
+				all = append(all, drawn{i, rings, math.Abs(signedArea(rings[0]))})
 			}
 		}
 	}

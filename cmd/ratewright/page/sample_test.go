@@ -57,7 +57,7 @@ func sample(strides int) Sheet {
 		},
 	}
 	add := func(kind, title string, p orb.Polygon) {
-		a := math.Abs(turn(line(p[0])))
+		a := math.Abs(signedArea(line(p[0])))
 		s.Map.Patches = append(s.Map.Patches, Patch{
 			Kind: kind, Title: title, Zone: "A", Polygons: orb.MultiPolygon{p}, AreaM2: a,
 			Area: fmt.Sprintf("%.2f ac", a/4046.86), NKg: a / 100, N: "0 lb", ShortKg: a / 60, Short: "12 lb",

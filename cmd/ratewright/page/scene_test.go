@@ -23,7 +23,7 @@ func crowd() Sheet {
 		x, y := -390+8*float64(i%97), -385+8*float64(i/97)
 		p := blob(x, y, 0.5+float64(i%50)/20, uint64(i))
 		s.Map.Patches = append(s.Map.Patches, Patch{
-			Kind: findings[i%len(findings)].Kind, Polygons: orb.MultiPolygon{p}, AreaM2: math.Abs(turn(line(p[0]))),
+			Kind: findings[i%len(findings)].Kind, Polygons: orb.MultiPolygon{p}, AreaM2: math.Abs(signedArea(line(p[0]))),
 		})
 	}
 	return s
@@ -118,7 +118,7 @@ func TestTheSmallestPatchesAreLeftOutFirst(t *testing.T) {
 	}
 	for i, p := range s.Map.Patches {
 		if rings := f.polygons(p.Polygons); !isKept[i] && len(rings) > 0 {
-			require.LessOrEqual(t, math.Abs(turn(rings[0][0])), least)
+			require.LessOrEqual(t, math.Abs(signedArea(rings[0][0])), least)
 		}
 	}
 	assert.Equal(t, len(s.Map.Patches)-len(kept), sc.patchesLeftOut)

@@ -15,6 +15,7 @@ import (
 type Index struct {
 	cellM float64
 	at    map[[2]int][]int
+	boxes []orb.Bound // of the regions
 }
 
 // Of is the index of regions, by their place in the list; empty ones are in none.
@@ -32,25 +33,38 @@ func Of(regions []geo.Region) *Index {
 		all = all.Union(r.Bound())
 	}
 	size := (all.Max[0] - all.Min[0]) * (all.Max[1] - all.Min[1])
-	b := &Index{cellM: max(math.Sqrt(size/float64(max(n, 1))), leastM), at: map[[2]int][]int{}}
+	b := &Index{
+		cellM: max(math.Sqrt(size/float64(max(n, 1))), leastM),
+		at:    map[[2]int][]int{}, boxes: make([]orb.Bound, len(regions)),
+	}
 	for i, r := range regions {
 		if !r.IsEmpty() {
-			b.add(i, r.Bound())
+			b.boxes[i] = r.Bound()
+			b.eachCell(b.boxes[i], func(cell [2]int) { b.at[cell] = append(b.at[cell], i) })
 		}
 	}
 	return b
 }
 
-func (b *Index) add(i int, box orb.Bound) {
-	b.eachCell(box, func(cell [2]int) { b.at[cell] = append(b.at[cell], i) })
-}
-
-// Near lists, ascending, the regions of which a box may meet this one.
+// Near lists, ascending, the regions whose boxes meet this one.
 func (b *Index) Near(box orb.Bound) []int {
 	var found []int
-	b.eachCell(box, func(cell [2]int) { found = append(found, b.at[cell]...) })
+	b.eachCell(box, func(cell [2]int) {
+		for _, i := range b.at[cell] {
+			if b.boxes[i].Intersects(box) {
+				found = append(found, i)
+			}
+		}
+	})
 	slices.Sort(found)
 	return slices.Compact(found)
+}
+
+// Beside lists, ascending, the regions that may touch this one: boxes of neighbours may
+// miss each other by rounding. A region of the list is beside itself.
+func (b *Index) Beside(r geo.Region) []int {
+	const reachM = 0.01
+	return b.Near(r.Bound().Pad(reachM))
 }
 
 func (b *Index) eachCell(box orb.Bound, f func([2]int)) {

@@ -11,6 +11,9 @@ import (
 	"ratewright/rx/internal/boxes"
 )
 
+// Same is what borders that are drawn alike may differ by.
+const Same = unit.Length(1e-6)
+
 // Set is pieces of ground that share none. Pieces that have been joined go by one of
 // their numbers, and only that one has an area and borders that mean anything.
 type Set struct {
@@ -38,15 +41,13 @@ func Of(regions []geo.Region, least unit.Area) *Set {
 
 // Measure finds the borders of small pieces.
 func (s *Set) Measure() {
-	const reach = 0.01 // m: boxes of neighbours may miss each other by rounding
 	near := boxes.Of(s.Regions)
 	for i, r := range s.Regions {
 		if !s.IsSmall(i) {
 			continue
 		}
-		box := r.Bound().Pad(reach)
-		for _, j := range near.Near(box) {
-			if _, known := s.Border[i][j]; known || i == j || !box.Intersects(s.Regions[j].Bound()) {
+		for _, j := range near.Beside(r) {
+			if _, known := s.Border[i][j]; known || i == j {
 				continue
 			}
 			s.Steps++
