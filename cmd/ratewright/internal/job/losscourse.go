@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 	"time"
 
 	"ratewright/cmd/ratewright/internal/outputs"
@@ -57,6 +56,9 @@ func (f Followed) unjudged(j Job) []string {
 	}
 	return notes
 }
+
+// lossCaution is said of all losses.
+const lossCaution = "Losses are a ranking and no forecast: they put averages of published measurements together, under the weather of the record and no other. " + rulesDecide
 
 // FollowedApplication is an application with its course; its JSON is that of the same
 // place in Followed.
@@ -286,7 +288,8 @@ func (j Job) lossUntil(a ApplicationSpec, on time.Time) (time.Time, error) {
 	return until, nil
 }
 
-// mostCourseYears is how long a course may be.
+// mostCourseYears is how long a course may be, with the days before it in which the water
+// in the soil is followed.
 const mostCourseYears = 2
 
 // lossRuns are the coefficients, with those that the job sets.
@@ -363,35 +366,4 @@ func (j Job) drawLoss(out *Followed, one *ApplicationSpec, how How, sums func() 
 type zoneWarnings struct {
 	ids  []string
 	list [][]guard.Warning
-}
-
-// lossCaution is said of all losses.
-const lossCaution = "Losses are a ranking and no forecast: they put averages of published measurements together, under the weather of the record and no other. Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
-
-// zonesNamed is "zone A" or "zones A, B".
-func zonesNamed(ids []string) string {
-	word := "zones "
-	if len(ids) == 1 {
-		word = "zone "
-	}
-	return word + strings.Join(ids, ", ")
-}
-
-// fewZones are named one by one where there is little room.
-const fewZones = 4
-
-// zonesInShort is zonesNamed that names the first of many zones and counts the others.
-func zonesInShort(ids []string) string {
-	if len(ids) == 1 {
-		return zonesNamed(ids)
-	}
-	return "zones " + namesInShort(ids)
-}
-
-// namesInShort names the first of many and counts the others.
-func namesInShort(names []string) string {
-	if len(names) <= fewZones+1 {
-		return strings.Join(names, ", ")
-	}
-	return fmt.Sprintf("%s and %d more", strings.Join(names[:fewZones], ", "), len(names)-fewZones)
 }

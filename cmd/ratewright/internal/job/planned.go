@@ -117,7 +117,10 @@ func Plan(jobs []Job, how How) (Planned, error) {
 }
 
 // planCaution is said of every plan.
-const planCaution = "A plan ranks by averages of published losses over the years of a record and forecasts nothing; of this spring it knows no more than the weather that the job names as observed. Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
+const planCaution = "A plan ranks by averages of published losses over the years of a record and forecasts nothing; of this spring it knows no more than the weather that the job names as observed. " + rulesDecide
+
+// rulesDecide ends the caution of a plan and that of losses.
+const rulesDecide = "Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
 
 // planInputs are the files that a plan reads.
 func (j Job) planInputs() []string {
