@@ -112,7 +112,8 @@ func (d decoder) strategies(m mapping, j Job) []StrategySpec {
 			return
 		}
 		m.require("give it a name, such as early ammonia", "name")
-		m.require("list what is applied: source, placement, date, and rate or share", "applications")
+		const whatIsApplied = "list what is applied: source, placement, date, and rate or share"
+		m.require(whatIsApplied, "applications")
 		if s.Name, _ = m.text("name"); s.Name != "" {
 			m.name = "strategy " + s.Name
 			const longest = 80
@@ -139,7 +140,7 @@ func (d decoder) strategies(m mapping, j Job) []StrategySpec {
 			s.Trips = append(s.Trips, t)
 		})
 		if m.has("applications") && len(s.Trips) == 0 {
-			d.add(m.lineOf("applications"), "list what is put down: source, placement, date, and rate or share", "%s has no application", m.name)
+			d.add(m.lineOf("applications"), whatIsApplied, "%s has no application", m.name)
 		}
 		if share > 1+1e-9 || share > 0 && share < 1-1e-9 {
 			d.add(n.Line, "shares count what fixed rates leave of the season's nitrogen, and make 100 % together", "%s: its shares come to %.4g %%", m.name, 100*share)

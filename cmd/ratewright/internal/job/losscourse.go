@@ -283,7 +283,7 @@ func (j Job) lossUntil(a ApplicationSpec, on time.Time) (time.Time, error) {
 		return until, j.fault(line, fmt.Sprintf("application %s is applied on %s, after the last day that is looked at, %s %s", a.Name, a.Date, of, text), "write a later day under loss: until, or choose another application with --application")
 	}
 	if last := on.AddDate(mostCourseYears, 0, -runUp); until.After(last) {
-		return until, j.fault(line, fmt.Sprintf("application %s is put down on %s, and %s %s is too long after it", a.Name, a.Date, of, text), "end the course within a season of it")
+		return until, j.fault(line, fmt.Sprintf("application %s is applied on %s, and %s %s is too long after it", a.Name, a.Date, of, text), "end the course within a season of it")
 	}
 	return until, nil
 }

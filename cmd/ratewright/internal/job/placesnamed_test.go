@@ -88,7 +88,7 @@ func TestDatesOfLossesAreOfTheCrop(t *testing.T) {
 		"spring after planting":    {[2]string{later, later + "    season: spring\n"}, sidedress, "application sidedress is on 2026-06-05, its season is spring"},
 		"fall in spring":           {[2]string{when, when + "    season: fall\n"}, preplant, "which is no fall before planting on 2026-05-02"},
 		"ammonia on top":           {[2]string{"    placement: knife\n    depth: 7 in\n", "    placement: broadcast\n"}, preplant, "application preplant: Anhydrous ammonia is broadcast, but ammonia is a gas"},
-		"a course without end":     {[2]string{"loss: {until: 2026-07-15}", "loss: {until: 2029-05-01}"}, "loss: {until", "application sidedress is put down on 2026-06-05, and loss: until 2029-05-01 is too long after it"},
+		"a course without end":     {[2]string{"loss: {until: 2026-07-15}", "loss: {until: 2029-05-01}"}, "loss: {until", "application sidedress is applied on 2026-06-05, and loss: until 2029-05-01 is too long after it"},
 		"worked in before it lies": {[2]string{when, "    date: 2026-04-20\n    incorporate: {date: 2026-04-18, depth: 3 in}\n"}, preplant, "application preplant: Anhydrous ammonia is worked in on 2026-04-18, before it is applied on 2026-04-20"},
 	} {
 		j := followedJob(t, c.change[0], c.change[1])
@@ -193,7 +193,7 @@ func TestAPlansNumbersAreCheckedWhereTheyAreRead(t *testing.T) {
 	for _, c := range []struct{ is, becomes, line, what string }{
 		{"most: 240 lb/ac", "most: 5000 lb/ac", "most: 5000", "plan: most: a rate of 5000 lb N/ac (5604 kg N/ha) cannot be"},
 		{"most: 240 lb/ac", "most: 240 lb/ac\n  field_most: 1e300 lb/ac", "field_most", "plan: field_most: a rate of"},
-		{urea, "    applications: []", "applications: []", "strategy urea after planting has no application; list what is put down"},
+		{urea, "    applications: []", "applications: []", "strategy urea after planting has no application; list what is applied"},
 		{"urea: 540 $/ton", "ureas: 540 $/ton", "ureas: 540", `unknown source "ureas" in prices: sources; did you mean "urea"?`},
 		{"uan-32: 340 $/ton", "uan-32: 340 $/ton, UAN 32: 350 $/ton", "UAN 32: 350", "prices: sources: two prices of uan-32; keep one of them"},
 	} {
