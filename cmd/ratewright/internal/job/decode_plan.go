@@ -49,9 +49,12 @@ func (d decoder) plan(m mapping, j Job) *PlanSpec {
 	if m.has("field_most") && p.FieldMost == 0 {
 		d.add(m.lineOf("field_most"), "write the most that the field may get on average, or leave it out for no limit", "plan: field_most of none leaves no nitrogen to plan")
 	}
-	for key, rate := range map[string]unit.NRate{"most": p.Most, "field_most": p.FieldMost} {
-		if err := loss.CheckRate(rate); err != nil {
-			d.add(m.lineOf(key), "", "plan: %s: %v", key, err)
+	for _, of := range []struct {
+		key  string
+		rate unit.NRate
+	}{{"most", p.Most}, {"field_most", p.FieldMost}} {
+		if err := loss.CheckRate(of.rate); err != nil {
+			d.add(m.lineOf(of.key), "", "plan: %s: %v", of.key, err)
 		}
 	}
 	switch {

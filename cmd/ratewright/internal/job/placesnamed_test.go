@@ -187,6 +187,16 @@ func loadedWith(t *testing.T, is, becomes string) (Job, error) {
 	return changed, nil
 }
 
+// Faults of one line stand in one order: the same job is refused in the same words.
+func TestRatesThatCannotBeAreRefusedInOneOrder(t *testing.T) {
+	const text = "field: {name: F, boundary: b.geojson}\nplan: {until: 2026-07-01, most: 5000 lb/ac, field_most: 6000 lb/ac}\n"
+	for range 20 {
+		_, err := Decode("job.yaml", []byte(text))
+		require.ErrorContains(t, err, "line 2: plan: most: a rate of 5000")
+		require.Regexp(t, `(?s)plan: most: a rate of.*plan: field_most: a rate of`, err.Error())
+	}
+}
+
 // What a plan is made from is held to what can be where it is read.
 func TestAPlansNumbersAreCheckedWhereTheyAreRead(t *testing.T) {
 	const urea = "    applications:\n      - {name: urea, source: urea, placement: broadcast, date: 2026-05-12, inhibitor: urease, share: 100 %, cost: 8 $/ac, work: spreader}"
