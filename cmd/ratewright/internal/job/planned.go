@@ -74,10 +74,11 @@ func Plan(jobs []Job, how How) (Planned, error) {
 	}
 	over, unknown := p.beyond(out.Against, &r, c)
 	out.Beyond = over
-	last := slices.Concat(r.Notes, unknown)
+	last := r.Notes // of the plan, behind those of its fields
 	if c != nil {
-		last = slices.Concat(r.Notes, c.Notes, unknown)
+		last = slices.Concat(last, c.Notes)
 	}
+	last = slices.Concat(last, unknown)
 	out.Notes = unique(slices.Concat(p.notes, fieldNotes(p.fields), last))
 	out.Cautions = unique(append([]string{planCaution}, out.Cautions...))
 	var pages []outputs.File
