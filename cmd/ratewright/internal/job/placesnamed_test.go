@@ -27,6 +27,21 @@ func lineWith(t *testing.T, j Job, text string) string {
 	return ""
 }
 
+// loadedWith is what a change makes of the demo's job when it is read.
+func loadedWith(t *testing.T, is, becomes string) (Job, error) {
+	t.Helper()
+	j := demoJob(t, "")
+	data, err := os.ReadFile(j.Path)
+	require.NoError(t, err)
+	require.Contains(t, string(data), is)
+	require.NoError(t, os.WriteFile(j.Path, []byte(strings.Replace(string(data), is, becomes, 1)), 0o600))
+	changed, err := Load(j.Path)
+	if err != nil {
+		return j, err
+	}
+	return changed, nil
+}
+
 // What a plan cannot follow is told with the line of the job that says it.
 func TestErrorsOfAPlanNameTheirLine(t *testing.T) {
 	const ammonia, urea, practice = "{name: preplant, source: anhydrous-ammonia", "{name: urea, source: urea", "  practice: {source: uan-32"
@@ -135,12 +150,7 @@ func TestWhatGuardsAskForIsCheckedWhereItIsRead(t *testing.T) {
 		"rain_ahead: -1 in":  "rain_ahead of -1 in cannot be; write the rain in sight",
 		"rain_ahead: 900 in": "rain_ahead of 900 in cannot be",
 	} {
-		j := demoJob(t, "")
-		data, err := os.ReadFile(j.Path)
-		require.NoError(t, err)
-		broken := strings.Replace(string(data), "depth: 7 in, date", "depth: 7 in, "+text+", date", 1)
-		require.NoError(t, os.WriteFile(j.Path, []byte(broken), 0o600))
-		_, err = Load(j.Path)
+		j, err := loadedWith(t, "depth: 7 in, date", "depth: 7 in, "+text+", date")
 		require.ErrorContains(t, err, what)
 		require.ErrorContains(t, err, lineWith(t, j, text)+":")
 	}
@@ -149,11 +159,7 @@ func TestWhatGuardsAskForIsCheckedWhereItIsRead(t *testing.T) {
 // The end of a plan is a date or a stage, and both are offered.
 func TestTheEndOfAPlanIsADateOrAStage(t *testing.T) {
 	for _, by := range []string{"V0", "V25", "R1", "2026-02-30"} {
-		j := demoJob(t, "")
-		data, err := os.ReadFile(j.Path)
-		require.NoError(t, err)
-		require.NoError(t, os.WriteFile(j.Path, []byte(strings.Replace(string(data), "until: V12", "until: "+by, 1)), 0o600))
-		_, err = Load(j.Path)
+		_, err := loadedWith(t, "until: V12", "until: "+by)
 		require.ErrorContains(t, err, fmt.Sprintf("plan: until: %q is neither a date nor a stage; write a date such as 2026-07-01, or a growth stage from V1 to V18", by))
 	}
 }
@@ -170,21 +176,6 @@ func TestARecordWithoutASeasonNamesItsFileOnce(t *testing.T) {
 	require.ErrorContains(t, err, "no year of the record covers")
 	require.Equal(t, 1, strings.Count(err.Error(), "weather.csv"))
 	require.Equal(t, 1, strings.Count(err.Error(), "; give"))
-}
-
-// loadedWith is what a change makes of the demo's job when it is read.
-func loadedWith(t *testing.T, is, becomes string) (Job, error) {
-	t.Helper()
-	j := demoJob(t, "")
-	data, err := os.ReadFile(j.Path)
-	require.NoError(t, err)
-	require.Contains(t, string(data), is)
-	require.NoError(t, os.WriteFile(j.Path, []byte(strings.Replace(string(data), is, becomes, 1)), 0o600))
-	changed, err := Load(j.Path)
-	if err != nil {
-		return j, err
-	}
-	return changed, nil
 }
 
 // Faults of one line stand in one order: the same job is refused in the same words.
