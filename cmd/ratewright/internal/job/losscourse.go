@@ -33,28 +33,30 @@ type Followed struct {
 
 // Beyond lists the warnings that a job refuses, about what it puts down.
 func (f Followed) Beyond(j Job) []string {
-	var over []string
-	for _, a := range f.JSON.Applications {
-		for _, w := range a.Warnings {
-			if slices.Contains(j.AcceptNot, w.Key) && !w.Unchecked {
-				over = append(over, fmt.Sprintf("%s: %s, %s", w.Key, a.Name, zonesNamed(w.Zones)))
-			}
-		}
-	}
+	over, _ := f.judged(j)
 	return over
 }
 
-// unjudged tells of the warnings that a job refuses and for which it does not tell enough.
-func (f Followed) unjudged(j Job) []string {
-	var notes []string
+// judged are the warnings that a job refuses, and of those for which it does not tell
+// enough a note each.
+func (f Followed) judged(j Job) (over, unknown []string) {
 	for _, a := range f.JSON.Applications {
 		for _, w := range a.Warnings {
-			if slices.Contains(j.AcceptNot, w.Key) && w.Unchecked {
-				notes = append(notes, fmt.Sprintf("accept: %s cannot be judged for %s, %s: the job does not tell what it needs", w.Key, a.Name, zonesNamed(w.Zones)))
+			switch of := a.Name + ", " + zonesNamed(w.Zones); {
+			case !slices.Contains(j.AcceptNot, w.Key):
+			case w.Unchecked:
+				unknown = append(unknown, unjudged(w.Key, of))
+			default:
+				over = append(over, w.Key+": "+of)
 			}
 		}
 	}
-	return notes
+	return over, unknown
+}
+
+// unjudged tells that a warning which a job refuses cannot be judged.
+func unjudged(key, of string) string {
+	return fmt.Sprintf("accept: %s cannot be judged for %s: the job does not tell what it needs", key, of)
 }
 
 // lossCaution is said of all losses.
@@ -100,7 +102,8 @@ func (j Job) LossAs(application string, how How) (Followed, error) {
 		out.Cautions = append(out.Cautions, rx.Cautions(ground.Field, a.Application)...)
 	}
 	out.Notes, out.Cautions = unique(append(o.notes, ground.Field.Notes...)), unique(append([]string{lossCaution}, out.Cautions...))
-	out.Notes = append(out.Notes, out.unjudged(j)...)
+	_, unknown := out.judged(j)
+	out.Notes = append(out.Notes, unknown...)
 	return out, j.drawLoss(&out, one, how, sums)
 }
 
