@@ -83,11 +83,11 @@ func (g guard) ammoniaDepth() (Warning, bool) {
 	case below(*g.s.Depth, g.o.DepthFloor):
 		w.Level = Warn
 		depth, floor := g.t.depths(*g.s.Depth, g.o.DepthFloor)
-		return w.say(fmt.Sprintf("ammonia at %s lies above the least depth of practice, %s; %s is asked for %s", depth, floor, g.t.depth(asked), of))
+		return w.say(fmt.Sprintf("ammonia at %s is shallower than the least depth of practice, %s; %s is asked for %s", depth, floor, g.t.depth(asked), of))
 	case below(*g.s.Depth, enough):
 		w.Level = Note
 		depth, deep := g.t.depths(*g.s.Depth, asked)
-		return w.say(fmt.Sprintf("ammonia at %s lies above the %s asked for %s", depth, deep, of))
+		return w.say(fmt.Sprintf("ammonia at %s is shallower than the %s asked for %s", depth, deep, of))
 	case g.s.Texture == "" && below(*g.s.Depth, g.o.DepthCoarse-g.o.DepthAbout):
 		w.Unchecked = true
 		depth, deep := g.t.depths(*g.s.Depth, g.o.DepthCoarse)

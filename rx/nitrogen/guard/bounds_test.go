@@ -31,8 +31,8 @@ func TestAFigureJustPastItsBoundIsToldApart(t *testing.T) {
 		key    string
 		us, si string
 	}{
-		{harmless(t), deep(4.99), AmmoniaDepth, "Ammonia at 4.99 in lies above the least depth of practice, 5 in", "Ammonia at 12.67 cm lies above the least depth of practice, 12.7 cm"},
-		{harmless(t), deep(5.82), AmmoniaDepth, "Ammonia at 5.8 in lies above the 6 in", "Ammonia at 14.8 cm lies above the 15.2 cm"},
+		{harmless(t), deep(4.99), AmmoniaDepth, "Ammonia at 4.99 in is shallower than the least depth of practice, 5 in", "Ammonia at 12.67 cm is shallower than the least depth of practice, 12.7 cm"},
+		{harmless(t), deep(5.82), AmmoniaDepth, "Ammonia at 5.8 in is shallower than the 6 in", "Ammonia at 14.8 cm is shallower than the 15.2 cm"},
 		{corn, both(rate(90.4), func(s *Situation) { s.Stage = &Stages{3, 4} }), UANOverCorn, "90.4 lb N/ac of UAN broadcast over corn at V3 to V4: above the 90 lb N/ac", "101.3 kg N/ha of UAN broadcast over corn at V3 to V4: above the 100.9 kg N/ha"},
 		{corn, both(rate(60.2), func(s *Situation) { s.Stage = &Stages{7, 7} }), UANOverCorn, "60.2 lb N/ac of UAN broadcast over corn at V7: above the 60 lb N/ac", "67.5 kg N/ha of UAN broadcast over corn at V7: above the 67.3 kg N/ha"},
 		{corn, both(rate(60.2), func(s *Situation) { s.Stage, s.Atrazine = &Stages{3, 4}, Unknown }), UANOverCorn, "60.2 lb N/ac of UAN broadcast over corn at V3 to V4 burns leaves; whether atrazine goes with it is not known, and with it this is above the 60 lb N/ac", "67.5 kg N/ha of UAN broadcast over corn at V3 to V4 burns leaves; whether atrazine goes with it is not known, and with it this is above the 67.3 kg N/ha"},
@@ -53,12 +53,12 @@ func TestWholeCentimetresCountAsTheInches(t *testing.T) {
 	untold := func(s *Situation) { s.Texture = "" }
 	for _, c := range []speaks{
 		{"15 cm in fine soil", cm(15), AmmoniaDepth, 0, false, ""},
-		{"14 cm in fine soil", cm(14), AmmoniaDepth, Note, false, "Ammonia at 5.5 in lies above the 6 in"},
+		{"14 cm in fine soil", cm(14), AmmoniaDepth, Note, false, "Ammonia at 5.5 in is shallower than the 6 in"},
 		{"20 cm in coarse soil", both(cm(20), coarse), AmmoniaDepth, 0, false, ""},
-		{"19 cm in coarse soil", both(cm(19), coarse), AmmoniaDepth, Note, false, "Ammonia at 7.5 in lies above the 8 in"},
+		{"19 cm in coarse soil", both(cm(19), coarse), AmmoniaDepth, Note, false, "Ammonia at 7.5 in is shallower than the 8 in"},
 		{"20 cm in dry soil", both(cm(20), func(s *Situation) { s.Moisture = Dry }), AmmoniaDepth, 0, false, ""},
 		{"20 cm, texture not told", both(cm(20), untold), AmmoniaDepth, 0, false, ""},
-		{"12.6 cm, no depth of practice", cm(12.6), AmmoniaDepth, Warn, false, "Ammonia at 4.96 in lies above the least depth of practice, 5 in"},
+		{"12.6 cm, no depth of practice", cm(12.6), AmmoniaDepth, Warn, false, "Ammonia at 4.96 in is shallower than the least depth of practice, 5 in"},
 	} {
 		c.hold(t, harmless(t))
 	}

@@ -112,7 +112,7 @@ func rate(v float64) change { return func(s *Situation) { s.N = unit.LbNPerAcre(
 func TestAmmonia(t *testing.T) {
 	for _, c := range []speaks{
 		{"Illinois, fine", deep(6), AmmoniaDepth, 0, false, ""},
-		{"above Illinois", deep(5.5), AmmoniaDepth, Note, false, "Ammonia at 5.5 in lies above the 6 in asked for in fine soil. Published: Illinois 6 in on fine and 8 in on coarse soil"},
+		{"above Illinois", deep(5.5), AmmoniaDepth, Note, false, "Ammonia at 5.5 in is shallower than the 6 in asked for in fine soil. Published: Illinois 6 in on fine and 8 in on coarse soil"},
 		{"above the floor of practice", deep(4.5), AmmoniaDepth, Warn, false, "the least depth of practice, 5 in"},
 		{"coarse at 7 in", both(deep(7), func(s *Situation) { s.Texture = "coarse" }), AmmoniaDepth, Note, false, "8 in asked for in coarse soil"},
 		{"coarse at 8 in", func(s *Situation) { s.Texture = "coarse" }, AmmoniaDepth, 0, false, ""},

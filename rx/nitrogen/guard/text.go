@@ -33,7 +33,7 @@ type figure struct {
 func (f figure) String() string { return plain(f.value, f.decimals) + " " + f.unit }
 
 // toldApart prints a figure and the bound that it passes with as many decimals as it
-// takes to tell them apart: nobody reads that 5 in lies above 5 in.
+// takes to tell them apart: nobody reads that 5 in is shallower than 5 in.
 func toldApart(is, bound figure) (string, string) {
 	const most = 9
 	for is.decimals < most && is.String() == bound.String() {
