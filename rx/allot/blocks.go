@@ -5,33 +5,14 @@ import "slices"
 const (
 	blockSize  = 8   // groups in a block
 	blockNodes = 300 // of a search of two blocks
+	blockSteps = 20_000_000
 )
 
 // blockwise makes a choice better block by block out of the options that are on and its own.
 func (m *model) blockwise(on []bool, choice []int32, price []float64, a aim, bound float64) (better []int32, steps int) {
-	keep := slices.Clone(on)
-	for _, k := range choice {
-		keep[k] = true
-	}
-	small, rows := m.only(keep)
-	own, now := make([]float64, small.rows), make([]int32, len(choice))
-	for i, row := range rows {
-		own[i] = price[row]
-	}
-	for g, k := range choice {
-		now[g] = small.at(g, k)
-	}
+	small, now, own := m.smaller(on, choice, price)
 	now, steps = small.inBlocks(now, own, a, bound)
-	for g, k := range now {
-		now[g] = small.from[k]
-	}
-	return now, steps
-}
-
-// at is the number of an option of the model that this one was made from.
-func (m *model) at(g int, from int32) int32 {
-	i, _ := slices.BinarySearch(m.from[m.start[g]:m.start[g+1]], from)
-	return m.start[g] + int32(i)
+	return small.origins(now), steps
 }
 
 // inBlocks chooses two blocks of groups at a time anew, while all others keep what they
@@ -39,11 +20,12 @@ func (m *model) at(g int, from int32) int32 {
 func (m *model) inBlocks(choice []int32, price []float64, a aim, bound float64) (better []int32, steps int) {
 	choice = slices.Clone(choice)
 	blocks := (m.groups() + blockSize - 1) / blockSize
-	for since, turn := 0, 0; since < blocks*(blocks-1)/2; turn++ {
+	pairs := blocks * (blocks - 1) / 2
+	for since, turn := 0, 0; since < pairs; turn++ {
 		if v, _ := m.value(choice); bound <= v+a.open(v) {
 			break
 		}
-		x, y := pairOf(turn%(blocks*(blocks-1)/2), blocks)
+		x, y := pairOf(turn%pairs, blocks)
 		var free []int
 		for g := range m.groups() {
 			if b := g / blockSize; b == x || b == y {
@@ -59,7 +41,7 @@ func (m *model) inBlocks(choice []int32, price []float64, a aim, bound float64) 
 		if !ok {
 			return choice, steps
 		}
-		f := branch(s, start, price, aim{}, blockNodes, 20_000_000)
+		f := branch(s, start, price, aim{}, blockNodes, blockSteps)
 		steps += f.steps
 		since++
 		if f.value > was+closes(s) {
@@ -72,14 +54,10 @@ func (m *model) inBlocks(choice []int32, price []float64, a aim, bound float64) 
 	return choice, steps
 }
 
-// pairOf is one of the pairs of so many.
+// pairOf is the pair whose turn it is, of all pairs of so many.
 func pairOf(turn, of int) (a, b int) {
-	for a = range of {
-		if n := of - a - 1; turn < n {
-			return a, a + 1 + turn
-		} else {
-			turn -= n
-		}
+	for n := of - 1; turn >= n; n-- {
+		a, turn = a+1, turn-n
 	}
-	return 0, 1
+	return a, a + 1 + turn
 }

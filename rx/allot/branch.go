@@ -86,6 +86,23 @@ func branch(m *model, start []int32, price []float64, a aim, maxNodes, maxSteps 
 	return b.run(maxNodes, maxSteps, b.visit)
 }
 
+// run visits nodes until none is open or the work is done.
+func (b *branching) run(nodes, steps int, visit func(*node)) found {
+	for len(b.open) > 0 && b.best.nodes < nodes && b.best.steps < steps {
+		n := heap.Pop(&b.open).(*node)
+		b.best.nodes++
+		if !b.closed(n.bound) {
+			visit(n)
+		}
+	}
+	b.best.settled = len(b.open) == 0
+	for _, n := range b.open {
+		b.best.bound = max(b.best.bound, n.bound)
+	}
+	b.best.bound = max(b.best.bound, b.best.value)
+	return b.best
+}
+
 // closes is the difference that is not worth a search: a tenth of a billionth of what is at stake.
 func closes(m *model) float64 {
 	sum := 0.0

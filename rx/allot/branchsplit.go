@@ -6,36 +6,26 @@ import (
 	"slices"
 )
 
-// split parts a node in two by the options of one group: of those that the mix parts, the
-// one whose parting lowers the bounds of both sides most.
+const tried = 8 // groups by which a node is parted on trial
+
+// split parts a node in two by the options of one group that the mix parts: where nodes are
+// worth it the one whose parting lowers the bounds of both sides most, else the widest.
 func (b *branching) split(n *node, r *relaxed, on []bool, price []float64, bound float64, from *basis) {
 	means, spread := b.spreads(r.shares, price)
+	mixed := widest(spread, 0)
+	if mixed < 0 || !b.thorough() {
+		b.halve(node{bound: bound, price: price, from: from, depth: n.depth + 1}, on, mixed, means, price)
+		return
+	}
 	var groups []int
 	for g, v := range spread {
 		if v > 0 {
 			groups = append(groups, g)
 		}
 	}
-	if len(groups) == 0 {
-		g := b.undecided(on)
-		if g < 0 {
-			b.leaf(on)
-			return
-		}
-		for _, side := range b.parted(on, g, math.NaN(), price) {
-			b.push(&node{on: pack(side), bound: bound, price: price, from: from, depth: n.depth + 1})
-		}
-		return
-	}
 	slices.SortStableFunc(groups, func(x, y int) int { return cmp.Compare(spread[y], spread[x]) })
 	var best []*node
 	most := -1.0
-	if !b.thorough() {
-		for _, side := range b.parted(on, groups[0], means[groups[0]], price) {
-			b.push(&node{on: pack(side), bound: bound, price: price, from: from, depth: n.depth + 1})
-		}
-		return
-	}
 	for _, g := range groups[:min(len(groups), tried)] {
 		var sides []*node
 		score := 1.0
@@ -56,6 +46,23 @@ func (b *branching) split(n *node, r *relaxed, on []bool, price []float64, bound
 	}
 }
 
+// halve pushes the two sides of a node, which are like the one given, parted by a group at
+// the mean of what its options cost; by the first undecided group where it is -1.
+func (b *branching) halve(like node, on []bool, g int, means, price []float64) {
+	mean := math.NaN()
+	if g >= 0 {
+		mean = means[g]
+	} else if g = b.undecided(on); g < 0 {
+		b.leaf(on)
+		return
+	}
+	for _, side := range b.parted(on, g, mean, price) {
+		c := like
+		c.on = pack(side)
+		b.push(&c)
+	}
+}
+
 // look solves the relaxation of a side that may become a node.
 func (b *branching) look(on []bool, price []float64, bound float64, from *basis) *node {
 	c := &node{on: pack(on), bound: bound, price: price, from: from}
@@ -70,8 +77,6 @@ func (b *branching) look(on []bool, price []float64, bound float64, from *basis)
 	b.best.steps += r.steps
 	return c
 }
-
-const tried = 8
 
 // parted are the options on, parted in two by what those of a group cost; by the first of
 // them against the rest where that parts none.
@@ -124,6 +129,17 @@ func (b *branching) spreads(shares func(f func(g int, k int32, share float64)), 
 		}
 	})
 	return means, spread
+}
+
+// widest is the group whose spread is the largest above the least that counts; -1 for none.
+func widest(spread []float64, least float64) int {
+	group := -1
+	for g, v := range spread {
+		if v > least && (group < 0 || v > spread[group]) {
+			group = g
+		}
+	}
+	return group
 }
 
 // undecided is the first group with more than one option on.

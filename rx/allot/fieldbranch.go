@@ -1,15 +1,19 @@
 package allot
 
 import (
-	"container/heap"
 	"math"
 	"slices"
 )
 
 const (
+	diveFieldsEvery = 8 // as diveEvery, after the same first nodes
+
 	nodeRounds = 6    // of prices at a node
 	stepsEach  = 4    // times that a step costs where models are small
 	nodeClose  = 0.05 // of what is open: bound and master are one
+
+	// leastSpread is more than rounding where several plans give a group the same option.
+	leastSpread = 1e-9
 )
 
 // branch searches by branch and bound with the bound of fields solved one by one at every
@@ -19,23 +23,6 @@ func (c *columns) branch(start []int32, a aim, nodes, steps int) found {
 	b.offer(start)
 	b.push(&node{on: pack(c.on), bound: c.bound, price: c.best, plans: c.plans})
 	return b.run(nodes, steps, func(n *node) { c.visit(b, n) })
-}
-
-// run visits nodes until none is open or the work is done.
-func (b *branching) run(nodes, steps int, visit func(*node)) found {
-	for len(b.open) > 0 && b.best.nodes < nodes && b.best.steps < steps {
-		n := heap.Pop(&b.open).(*node)
-		b.best.nodes++
-		if !b.closed(n.bound) {
-			visit(n)
-		}
-	}
-	b.best.settled = len(b.open) == 0
-	for _, n := range b.open {
-		b.best.bound = max(b.best.bound, n.bound)
-	}
-	b.best.bound = max(b.best.bound, b.best.value)
-	return b.best
 }
 
 // whole are prices of all limits: those given of the shared ones, and of the fields' own
@@ -80,18 +67,9 @@ func (c *columns) visit(b *branching, n *node) {
 			}
 		})
 	}
-	g, mean := b.widest(shares, whole)
-	if g < 0 {
-		if g = b.undecided(on); g < 0 {
-			b.leaf(on)
-			return
-		}
-		mean = math.NaN()
-	}
-	for _, side := range b.parted(on, g, mean, whole) {
-		b.push(&node{on: pack(side), bound: bound, price: at.best, plans: at.plans, depth: n.depth + 1})
-	}
-	if b.best.nodes <= diveFirst || b.best.nodes%(diveEvery/2) == 0 {
+	means, spread := b.spreads(shares, whole)
+	b.halve(node{bound: bound, price: at.best, plans: at.plans, depth: n.depth + 1}, on, widest(spread, leastSpread), means, whole)
+	if b.best.nodes <= diveFirst || b.best.nodes%diveFieldsEvery == 0 {
 		at.dive(b, x, master)
 	}
 }
@@ -179,20 +157,4 @@ func (c *columns) fix(b *branching, whole []float64) {
 			}
 		}
 	}
-}
-
-// widest is the group whose mix lies furthest apart in what its options cost, with the
-// mean of that; -1 where no group is mixed.
-func (b *branching) widest(shares func(f func(g int, k int32, share float64)), price []float64) (group int, mean float64) {
-	means, spread := b.spreads(shares, price)
-	group = -1
-	for g, v := range spread {
-		if v > 1e-9 && (group < 0 || v > spread[group]) {
-			group = g
-		}
-	}
-	if group < 0 {
-		return -1, 0
-	}
-	return group, means[group]
 }

@@ -185,47 +185,6 @@ func (m *model) tooMuch(k int32, sum, low []float64) bool {
 	return false
 }
 
-// only is the model of the options that are on, without the rows that they cannot fill.
-// rows maps its rows to those of m.
-func (m *model) only(on []bool) (small *model, rows []int32) {
-	full, index := m.mostUse(on), make([]int32, m.rows)
-	small = &model{start: []int32{0}, uses: []int32{0}}
-	for i := range m.rows {
-		index[i] = -1
-		if full[i] > m.limit[i] {
-			index[i] = int32(len(rows))
-			rows = append(rows, int32(i))
-			small.limit, small.slack = append(small.limit, m.limit[i]), append(small.slack, m.slack[i])
-		}
-	}
-	small.rows = len(rows)
-	options, nonzero := 0, 0
-	for k, is := range on {
-		if is {
-			options++
-			nonzero += int(m.uses[k+1] - m.uses[k])
-		}
-	}
-	small.ret, small.from = make([]float64, 0, options), make([]int32, 0, options)
-	small.row, small.amt = make([]int32, 0, nonzero), make([]float64, 0, nonzero)
-	for g := range m.groups() {
-		for k := m.start[g]; k < m.start[g+1]; k++ {
-			if !on[k] {
-				continue
-			}
-			for e := m.uses[k]; e < m.uses[k+1]; e++ {
-				if i := index[m.row[e]]; i >= 0 {
-					small.row, small.amt = append(small.row, i), append(small.amt, m.amt[e])
-				}
-			}
-			small.ret, small.from = append(small.ret, m.ret[k]), append(small.from, k)
-			small.uses = append(small.uses, int32(len(small.row)))
-		}
-		small.start = append(small.start, int32(len(small.ret)))
-	}
-	return small, rows
-}
-
 // mostUse is the sum over groups of the most that each can take of every row.
 func (m *model) mostUse(on []bool) []float64 {
 	sum, high := make([]float64, m.rows), make([]float64, m.rows)

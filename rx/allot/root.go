@@ -17,18 +17,17 @@ func atRoot(m *model, price []float64, known []int32) *root {
 	r := &root{m: m, on: allOn(len(m.ret))}
 	r.found = found{value: math.Inf(-1), bound: math.Inf(1), price: make([]float64, m.rows)}
 	x := relax(m, r.on, price)
-	if !x.solve() {
-		if proof := x.prices(); m.lacks(proof, r.on) {
-			r.empty = proof
-		}
-		r.price = make([]float64, m.rows)
-		r.dual = m.dual(r.price, r.on)
-		r.bound = r.dual
-		return r
+	solved := x.solve()
+	if solved {
+		r.price = x.prices()
+	} else if proof := x.prices(); m.lacks(proof, r.on) {
+		r.empty = proof
 	}
-	r.price = x.prices()
 	r.dual = m.dual(r.price, r.on)
 	r.bound = r.dual
+	if !solved {
+		return r
+	}
 	x.shares(func(_ int, k int32, part float64) { r.mix = append(r.mix, share{k, part}) })
 	if known != nil {
 		r.offer(known)
@@ -80,10 +79,7 @@ func (f *root) offer(choice []int32) {
 // within the gap asked for, and then, with less work, for the best.
 func (f *root) refine(o Options, s scaling) found {
 	if f.m.groups() > manyGroups && (f.choice == nil || s.gap(f.value, f.bound) > o.Gap) {
-		got := f.searched(aim{gap: aimed * o.Gap, scale: s}, o.Nodes, o.Steps-min(f.steps, o.Steps/2))
-		nodes := f.nodes + got.nodes
-		f.found = got
-		f.nodes = nodes
+		f.found = f.searched(aim{gap: aimed * o.Gap, scale: s}, o.Nodes, o.Steps-min(f.steps, o.Steps/2))
 		if f.choice == nil || s.gap(f.value, f.bound) > o.Gap {
 			return f.found
 		}
@@ -98,23 +94,16 @@ func (f *root) refine(o Options, s scaling) found {
 			steps /= 3
 		}
 	}
-	nodes := f.nodes
-	got := f.searched(aim{}, o.Nodes, steps)
-	got.nodes += nodes
-	return got
+	return f.searched(aim{}, o.Nodes, steps)
 }
 
 // aimed is the part of the gap asked for that a search aims at, to end below it for certain.
 const aimed = 0.95
 
-// searched searches the options that could be part of a choice better than the one known by
-// more than what may stay open.
+// searched searches the promising options.
 func (f *root) searched(a aim, nodes, steps int) found {
-	core, rows, start, dropped := f.core(a)
-	price := make([]float64, core.rows)
-	for i, row := range rows {
-		price[i] = f.price[row]
-	}
+	keep, dropped := f.promising(a)
+	core, start, price := f.m.smaller(keep, f.choice, f.price)
 	b := branch(core, start, price, a, nodes, steps)
 	b.bound = max(b.bound, dropped)
 	return f.merge(core, b)
@@ -134,25 +123,17 @@ func (f *root) polish(gap float64, s scaling) {
 	if f.choice == nil || f.m.groups() <= manyGroups || f.m.groups() > fewGroups || s.gap(f.value, f.bound) <= a.gap {
 		return
 	}
-	spare := f.dual - f.value - a.open(f.value)
-	on := make([]bool, len(f.on))
-	for g := range f.m.groups() {
-		_, top := f.m.best(g, f.price, f.on)
-		for k := f.m.start[g]; k < f.m.start[g+1]; k++ {
-			on[k] = top-f.m.priced(k, f.price) <= spare
-		}
-	}
+	on, _ := f.promising(a)
 	choice, steps := f.m.blockwise(on, f.choice, f.price, a, f.bound)
 	f.steps += steps
 	f.offer(choice)
 }
 
-// core is the model of the options that could be part of a better choice, and the bound of
-// the choices with any other.
-func (f *root) core(a aim) (core *model, rows, start []int32, dropped float64) {
+// promising are the options that could be part of a choice better than the one known by more
+// than what may stay open, and the bound of the choices with any other.
+func (f *root) promising(a aim) (keep []bool, dropped float64) {
 	spare := f.dual - f.value - a.open(f.value)
-	dropped = math.Inf(-1)
-	keep := make([]bool, len(f.on))
+	keep, dropped = make([]bool, len(f.on)), math.Inf(-1)
 	for g := range f.m.groups() {
 		_, top := f.m.best(g, f.price, f.on)
 		for k := f.m.start[g]; k < f.m.start[g+1]; k++ {
@@ -161,35 +142,16 @@ func (f *root) core(a aim) (core *model, rows, start []int32, dropped float64) {
 				dropped = max(dropped, f.dual-loss)
 			}
 		}
-		if f.choice != nil {
-			keep[f.choice[g]] = true
-		}
 	}
-	core, rows = f.m.only(keep)
-	if f.choice == nil {
-		return core, rows, nil, dropped
-	}
-	start = make([]int32, len(f.choice))
-	for g, k := range f.choice {
-		for c := core.start[g]; c < core.start[g+1]; c++ {
-			if core.from[c] == k {
-				start[g] = c
-			}
-		}
-	}
-	return core, rows, start, dropped
+	return keep, dropped
 }
 
 // merge takes what a search of the core found.
 func (f *root) merge(core *model, b found) found {
 	all := f.found
-	all.nodes, all.steps, all.settled = b.nodes, all.steps+b.steps, b.settled
+	all.nodes, all.steps, all.settled = all.nodes+b.nodes, all.steps+b.steps, b.settled
 	if b.choice != nil {
-		choice := make([]int32, len(b.choice))
-		for g, k := range b.choice {
-			choice[g] = core.from[k]
-		}
-		all.choice, all.value = choice, b.value
+		all.choice, all.value = core.origins(b.choice), b.value
 	}
 	all.bound = min(all.bound, max(b.bound, all.value))
 	return all

@@ -162,6 +162,16 @@ func TestPotentialIsTheMeanOverTheYears(t *testing.T) {
 	require.InDelta(t, in.Runs.High.MostPhi, doc.Zones[0].PotentialShareHigh, 1e-12, "no more than there is")
 }
 
+// byHand is the course on a zone under the first year, by packages water and loss alone.
+func byHand(t *testing.T, in *Input, z Zone, l loss.Coefficients, w water.Coefficients) loss.Course {
+	t.Helper()
+	season, err := water.Run(z.Soil, in.Latitude, weatherDays(&in.Years[0]), w)
+	require.NoError(t, err)
+	c, err := loss.Follow(in.Application, z.Site, z.Rate, &season, in.Until, &l)
+	require.NoError(t, err)
+	return c
+}
+
 // TestOneYearIsWhatPackageLossSays holds a course against a run by hand.
 func TestOneYearIsWhatPackageLossSays(t *testing.T) {
 	in := sample(t)
@@ -170,10 +180,7 @@ func TestOneYearIsWhatPackageLossSays(t *testing.T) {
 	for i, z := range in.Zones[:3] {
 		mid, wet := loss.Mid(), water.Mid()
 		wet.Planted = on(time.May, 2)
-		season, err := water.Run(z.Soil, in.Latitude, weatherDays(&in.Years[0]), wet)
-		require.NoError(t, err)
-		c, err := loss.Follow(in.Application, z.Site, z.Rate, &season, in.Until, &mid)
-		require.NoError(t, err)
+		c := byHand(t, &in, z, mid, wet)
 		require.InDelta(t, c.Potential, r.Zones[i].Years.Potential, 1e-15)
 		for k, d := range c.Days {
 			require.Equal(t, d.Balance, r.Zones[i].Years.Days[k].Balance)
@@ -435,10 +442,7 @@ func TestEveryWayOfLossIsInTheCourse(t *testing.T) {
 	for i, z := range in.Zones[:3] {
 		mid, wet := loss.Mid(), water.Mid()
 		wet.Planted = on(time.May, 2)
-		season, err := water.Run(z.Soil, in.Latitude, weatherDays(&in.Years[0]), wet)
-		require.NoError(t, err)
-		c, err := loss.Follow(in.Application, z.Site, z.Rate, &season, in.Until, &mid)
-		require.NoError(t, err)
+		c := byHand(t, &in, z, mid, wet)
 		want, got := c.Days[len(c.Days)-1].Balance, r.Zones[i].Years.Days[len(c.Days)-1].Balance
 		require.Equal(t, want, got)
 		leached, denitrified = max(leached, got.Leached), max(denitrified, got.Denitrified)
@@ -455,10 +459,7 @@ func TestTheBandIsOfTheRunsAndTheDraws(t *testing.T) {
 	r := follow(t, in)
 	runs := DefaultRuns(on(time.May, 2))
 	end := func(z Zone, l loss.Coefficients, w water.Coefficients) float64 {
-		season, err := water.Run(z.Soil, in.Latitude, weatherDays(&in.Years[0]), w)
-		require.NoError(t, err)
-		c, err := loss.Follow(in.Application, z.Site, z.Rate, &season, in.Until, &l)
-		require.NoError(t, err)
+		c := byHand(t, &in, z, l, w)
 		return c.Days[len(c.Days)-1].StillThere()
 	}
 	for i, z := range in.Zones[:3] {

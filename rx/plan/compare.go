@@ -52,10 +52,11 @@ func Compare(in Input) (Result, error) {
 // missing tells of what the money lacks.
 func (in *Input) missing() []string {
 	var without, silent []string
+	several := slices.ContainsFunc(in.Zones, func(z Zone) bool { return z.Field != in.Zones[0].Field })
 	for i := range in.Zones {
 		z := &in.Zones[i]
 		name := z.ID
-		if z.Field != in.Zones[0].Field || in.Zones[len(in.Zones)-1].Field != z.Field {
+		if several {
 			name = z.Field + " " + z.ID
 		}
 		switch {

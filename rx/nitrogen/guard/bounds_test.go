@@ -157,7 +157,7 @@ func TestUreaThatIsWorkedInSoon(t *testing.T) {
 	s := overCorn(t)
 	after(-2)(&s)
 	_, err := Check(s, DefaultOptions(), unit.US)
-	require.ErrorContains(t, err, "worked in 2 days before it is put down")
+	require.ErrorContains(t, err, "worked in 2 days before it is applied")
 }
 
 // A heap of ammonium nitrate is one whatever its density is said to be; a solution of it is

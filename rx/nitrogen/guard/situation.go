@@ -153,7 +153,7 @@ func (s Situation) check() error {
 		}
 	}
 	if s.WorkedIn != nil && *s.WorkedIn < 0 {
-		return fmt.Errorf("warnings before an application: it is worked in %s before it is put down; correct one of the dates", days(-*s.WorkedIn))
+		return fmt.Errorf("warnings before an application: it is worked in %s before it is applied; correct one of the dates", days(-*s.WorkedIn))
 	}
 	for _, mm := range s.RainMM {
 		if !(mm >= 0 && mm <= 2000) {

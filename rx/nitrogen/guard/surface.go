@@ -2,7 +2,6 @@ package guard
 
 import (
 	"fmt"
-	"strings"
 
 	"ratewright/geo/unit"
 )
@@ -65,15 +64,16 @@ func (g guard) surfaceUrea() (Warning, bool) {
 	if !urea || rainKnown && !below(mm, g.o.RainMostMM) || g.s.Residue != nil && below(*g.s.Residue, g.o.HighResidue) {
 		return silent()
 	}
+	other := "inject or dribble"
+	if g.s.Placement == SurfaceBand {
+		other = "inject"
+	}
 	w := Warning{
 		Key:       SurfaceUrea,
 		Level:     Note,
 		Published: "in no-till corn urea lost 30 %, sprayed UAN 16 % and dribbled UAN 13 % of the nitrogen; undisturbed soil had 4.2 times the urease of ploughed soil and lost 21 % against 4 %; a urease inhibitor about halves the loss (31 to 15 %)",
-		Practice:  "inject or dribble, add a urease inhibitor, or go ahead of rain; half of the loss of urea is to be expected of UAN",
+		Practice:  other + ", add a urease inhibitor, or go ahead of rain; half of the loss of urea is to be expected of UAN",
 		Source:    "Fox, Piekielek & Macneal 1996, Soil Sci. Soc. Am. J. 60 (citation " + fromMemory + "); Rochette et al. 2009 (citation " + fromMemory + "); Silva et al. 2017, Agron. J.; Iowa State Univ. ICM 2018; " + commonRule,
-	}
-	if g.s.Placement == SurfaceBand {
-		w.Practice = strings.Replace(w.Practice, "inject or dribble", "inject", 1)
 	}
 	lacks := missing(map[string]bool{
 		"the residue cover": g.s.Residue != nil, "the rain of the coming days": rainKnown,
@@ -85,8 +85,8 @@ func (g guard) surfaceUrea() (Warning, bool) {
 	}
 	lies := "stays on a surface"
 	if g.barelyBelow() {
-		lies = fmt.Sprintf("lies %s deep, no better than on a surface", g.t.rain(1000*g.s.Depth.Metres()))
-		w.Published += fmt.Sprintf("; mixed into the top %s it lost about as much as on top", g.t.rain(1000*unit.Inches(shallowMix).Metres()))
+		lies = fmt.Sprintf("lies %s deep, no better than on a surface", g.t.shallow(*g.s.Depth))
+		w.Published += fmt.Sprintf("; mixed into the top %s it lost about as much as on top", g.t.shallow(unit.Inches(shallowMix)))
 		w.Source = "Ernst & Massey 1960; " + w.Source
 	}
 	what := fmt.Sprintf("urea %s with %s of residue cover%s, with %s of rain in sight within %s", lies, percent(*g.s.Residue), g.until(), g.t.rain(mm), days(within))

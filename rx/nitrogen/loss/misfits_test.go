@@ -190,11 +190,11 @@ func TestUreaseUnderNoTill(t *testing.T) {
 // Source: Maddux et al. 1991, SSSAJ 55 (two years, urea of UAN labelled with 15N): the crop
 // recovered 61 and 68 % of what was banded and 39 and 44 % of what was broadcast and worked
 // in, 22 and 24 points less; 58 and 14 % more was immobilized broadcast. Not used to set
-// the pathways; the larger share of tie-up for broadcast leans on it. MISSED
-// in size: what is still there differs by 7 points under full residue, in this order, and
-// on bare ground by 0.4 in the other, for slots are reckoned to leak. The study's rate, depths, residue, soil and weather are not at hand (167
-// kg N/ha, 5 cm, moist at 20 °C are assumed), and recovery is uptake, which the scheme
-// does not have: a crop that finds a band takes more of it.
+// the pathways; the larger share of tie-up for broadcast leans on it. MISSED in size: what is
+// still there differs by 7 points under full residue, in this order, and on bare ground by
+// 0.4 in the other, for slots are reckoned to leak. The study's rate, depths, residue, soil
+// and weather are not at hand (167 kg N/ha, 5 cm, moist at 20 °C are assumed), and recovery
+// is uptake, which the scheme does not have: a crop that finds a band takes more of it.
 func TestBandedOverBroadcastIsTooFlat(t *testing.T) {
 	c := Mid()
 	const rate, days = 167, 60

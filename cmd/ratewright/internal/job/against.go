@@ -82,7 +82,7 @@ func (p *planner) beyond(list []plan.AgainstJSON, r *plan.Result, c *plan.Choice
 		switch text := fmt.Sprintf("%s of %s on %s, %s", a.Application, a.Strategy, a.Field, zonesNamed(zones)); {
 		case len(zones) == 0:
 		case a.Unchecked:
-			unknown = append(unknown, fmt.Sprintf("accept: %s cannot be judged for %s: the job does not tell what it needs", a.Key, text))
+			unknown = append(unknown, unjudged(a.Key, text))
 		default:
 			over = append(over, fmt.Sprintf("%s: %s", a.Key, text))
 		}

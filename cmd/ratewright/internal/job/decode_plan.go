@@ -49,9 +49,12 @@ func (d decoder) plan(m mapping, j Job) *PlanSpec {
 	if m.has("field_most") && p.FieldMost == 0 {
 		d.add(m.lineOf("field_most"), "write the most that the field may get on average, or leave it out for no limit", "plan: field_most of none leaves no nitrogen to plan")
 	}
-	for key, rate := range map[string]unit.NRate{"most": p.Most, "field_most": p.FieldMost} {
-		if err := loss.CheckRate(rate); err != nil {
-			d.add(m.lineOf(key), "", "plan: %s: %v", key, err)
+	for _, of := range []struct {
+		key  string
+		rate unit.NRate
+	}{{"most", p.Most}, {"field_most", p.FieldMost}} {
+		if err := loss.CheckRate(of.rate); err != nil {
+			d.add(m.lineOf(of.key), "", "plan: %s: %v", of.key, err)
 		}
 	}
 	switch {
@@ -112,7 +115,8 @@ func (d decoder) strategies(m mapping, j Job) []StrategySpec {
 			return
 		}
 		m.require("give it a name, such as early ammonia", "name")
-		m.require("list what is applied: source, placement, date, and rate or share", "applications")
+		const whatIsApplied = "list what is applied: source, placement, date, and rate or share"
+		m.require(whatIsApplied, "applications")
 		if s.Name, _ = m.text("name"); s.Name != "" {
 			m.name = "strategy " + s.Name
 			const longest = 80
@@ -139,7 +143,7 @@ func (d decoder) strategies(m mapping, j Job) []StrategySpec {
 			s.Trips = append(s.Trips, t)
 		})
 		if m.has("applications") && len(s.Trips) == 0 {
-			d.add(m.lineOf("applications"), "list what is put down: source, placement, date, and rate or share", "%s has no application", m.name)
+			d.add(m.lineOf("applications"), whatIsApplied, "%s has no application", m.name)
 		}
 		if share > 1+1e-9 || share > 0 && share < 1-1e-9 {
 			d.add(n.Line, "shares count what fixed rates leave of the season's nitrogen, and make 100 % together", "%s: its shares come to %.4g %%", m.name, 100*share)

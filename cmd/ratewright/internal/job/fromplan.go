@@ -1,7 +1,7 @@
 package job
 
 import (
-	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
 	"os"
@@ -18,8 +18,6 @@ import (
 
 // sameGround is the part of its area by which a zone may differ from that of the plan.
 const sameGround = 1e-6
-
-const changedPlan = "make the plan anew: the file was changed since ratewright plan wrote it"
 
 // otherwise says in what the application of a plan is another one than that of the job.
 // What the job leaves out is not held against it.
@@ -56,93 +54,6 @@ func (j Job) otherwise(a ApplicationSpec, doc plan.JSON, strategy string) string
 	return ""
 }
 
-// untold names an application that a plan chooses without its rate. Taken for a zero, it
-// would leave the zone without nitrogen.
-func untold(data []byte) string {
-	var doc struct {
-		Fields []struct {
-			Zones []struct {
-				ID     string `json:"id"`
-				Choice struct {
-					Applications []struct {
-						Name      string   `json:"name"`
-						NRateKgHa *float64 `json:"n_rate_kg_ha"`
-					} `json:"applications"`
-				} `json:"choice"`
-			} `json:"zones"`
-		} `json:"fields"`
-	}
-	if err := json.Unmarshal(data, &doc); err != nil {
-		return err.Error()
-	}
-	for _, f := range doc.Fields {
-		for _, z := range f.Zones {
-			for _, a := range z.Choice.Applications {
-				if a.NRateKgHa == nil {
-					return fmt.Sprintf("has no rate of %s for zone %s", a.Name, z.ID)
-				}
-			}
-		}
-	}
-	return ""
-}
-
-// twice names what a plan lists more than once, where it must be told which one counts.
-func twice(doc plan.JSON) string {
-	seen := map[string]bool{}
-	again := func(what string) bool {
-		was := seen[what]
-		seen[what] = true
-		return was
-	}
-	for _, s := range doc.Compared {
-		for _, a := range s.Applications {
-			if again("strategy " + s.Strategy + "\n" + a.Name) {
-				return fmt.Sprintf("lists application %s of %s twice", a.Name, s.Strategy)
-			}
-		}
-	}
-	for _, f := range doc.Fields {
-		if again("field " + f.Field) {
-			return fmt.Sprintf("lists field %s twice", f.Field)
-		}
-		for _, z := range f.Zones {
-			if again("zone " + f.Field + "\n" + z.ID) {
-				return fmt.Sprintf("lists zone %s of %s twice", z.ID, f.Field)
-			}
-			if z.Choice == nil {
-				continue
-			}
-			for _, a := range z.Choice.Applications {
-				if again("choice " + f.Field + "\n" + z.ID + "\n" + a.Name) {
-					return fmt.Sprintf("has two rates of %s for zone %s of %s", a.Name, z.ID, f.Field)
-				}
-			}
-		}
-	}
-	return ""
-}
-
-// unsummed names a zone whose rates by application are not the rate that was chosen: one
-// that is gone would leave ground without its nitrogen.
-func unsummed(doc plan.JSON) string {
-	for _, f := range doc.Fields {
-		for _, z := range f.Zones {
-			if z.Choice == nil {
-				continue
-			}
-			sum := 0.0
-			for _, a := range z.Choice.Applications {
-				sum += a.NRateKgHa
-			}
-			if z.Choice.Strategy == nil && len(z.Choice.Applications) > 0 || math.Abs(sum-z.Choice.NRateKgHa) > 1e-6*max(1, z.Choice.NRateKgHa) {
-				return fmt.Sprintf("has rates by application for zone %s of %s that are not those of its choice", z.ID, f.Field)
-			}
-		}
-	}
-	return ""
-}
-
 // fromPlan gives each zone what the choice of a plan gives it of an application.
 func fromPlan(j Job, a ApplicationSpec, zones []rx.Zone) (rates.Result, error) {
 	file := a.Rate.Plan
@@ -151,17 +62,12 @@ func fromPlan(j Job, a ApplicationSpec, zones []rx.Zone) (rates.Result, error) {
 	if err != nil {
 		return rates.Result{}, fault("cannot be read: "+cause(err), "make it first by ratewright plan")
 	}
-	var doc plan.JSON
-	if err := json.Unmarshal(data, &doc); err != nil || doc.Schema != plan.Schema {
-		return rates.Result{}, fault("is not the JSON of a plan", "name the plan.json that ratewright plan wrote")
-	}
-	if what := untold(data); what != "" {
-		return rates.Result{}, fault(what, changedPlan)
-	}
-	for _, amiss := range []func(plan.JSON) string{twice, unsummed} {
-		if what := amiss(doc); what != "" {
-			return rates.Result{}, fault(what, changedPlan)
-		}
+	doc, err := plan.Read(data)
+	switch {
+	case errors.Is(err, plan.ErrNoPlan):
+		return rates.Result{}, fault(err.Error(), "name the plan.json that ratewright plan wrote")
+	case err != nil:
+		return rates.Result{}, fault(err.Error(), "make the plan anew: the file was changed since ratewright plan wrote it")
 	}
 	i := slices.IndexFunc(doc.Fields, func(f plan.FieldJSON) bool { return f.Field == j.Field.Name })
 	if i < 0 {

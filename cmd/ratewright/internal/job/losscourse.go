@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 	"time"
 
 	"ratewright/cmd/ratewright/internal/outputs"
@@ -34,29 +33,34 @@ type Followed struct {
 
 // Beyond lists the warnings that a job refuses, about what it puts down.
 func (f Followed) Beyond(j Job) []string {
-	var over []string
-	for _, a := range f.JSON.Applications {
-		for _, w := range a.Warnings {
-			if slices.Contains(j.AcceptNot, w.Key) && !w.Unchecked {
-				over = append(over, fmt.Sprintf("%s: %s, %s", w.Key, a.Name, zonesNamed(w.Zones)))
-			}
-		}
-	}
+	over, _ := f.judged(j)
 	return over
 }
 
-// unjudged tells of the warnings that a job refuses and for which it does not tell enough.
-func (f Followed) unjudged(j Job) []string {
-	var notes []string
+// judged are the warnings that a job refuses, and of those for which it does not tell
+// enough a note each.
+func (f Followed) judged(j Job) (over, unknown []string) {
 	for _, a := range f.JSON.Applications {
 		for _, w := range a.Warnings {
-			if slices.Contains(j.AcceptNot, w.Key) && w.Unchecked {
-				notes = append(notes, fmt.Sprintf("accept: %s cannot be judged for %s, %s: the job does not tell what it needs", w.Key, a.Name, zonesNamed(w.Zones)))
+			switch of := a.Name + ", " + zonesNamed(w.Zones); {
+			case !slices.Contains(j.AcceptNot, w.Key):
+			case w.Unchecked:
+				unknown = append(unknown, unjudged(w.Key, of))
+			default:
+				over = append(over, w.Key+": "+of)
 			}
 		}
 	}
-	return notes
+	return over, unknown
 }
+
+// unjudged tells that a warning which a job refuses cannot be judged.
+func unjudged(key, of string) string {
+	return fmt.Sprintf("accept: %s cannot be judged for %s: the job does not tell what it needs", key, of)
+}
+
+// lossCaution is said of all losses.
+const lossCaution = "Losses are a ranking and no forecast: they put averages of published measurements together, under the weather of the record and no other. " + rulesDecide
 
 // FollowedApplication is an application with its course; its JSON is that of the same
 // place in Followed.
@@ -98,7 +102,8 @@ func (j Job) LossAs(application string, how How) (Followed, error) {
 		out.Cautions = append(out.Cautions, rx.Cautions(ground.Field, a.Application)...)
 	}
 	out.Notes, out.Cautions = unique(append(o.notes, ground.Field.Notes...)), unique(append([]string{lossCaution}, out.Cautions...))
-	out.Notes = append(out.Notes, out.unjudged(j)...)
+	_, unknown := out.judged(j)
+	out.Notes = append(out.Notes, unknown...)
 	return out, j.drawLoss(&out, one, how, sums)
 }
 
@@ -281,12 +286,13 @@ func (j Job) lossUntil(a ApplicationSpec, on time.Time) (time.Time, error) {
 		return until, j.fault(line, fmt.Sprintf("application %s is applied on %s, after the last day that is looked at, %s %s", a.Name, a.Date, of, text), "write a later day under loss: until, or choose another application with --application")
 	}
 	if last := on.AddDate(mostCourseYears, 0, -runUp); until.After(last) {
-		return until, j.fault(line, fmt.Sprintf("application %s is put down on %s, and %s %s is too long after it", a.Name, a.Date, of, text), "end the course within a season of it")
+		return until, j.fault(line, fmt.Sprintf("application %s is applied on %s, and %s %s is too long after it", a.Name, a.Date, of, text), "end the course within a season of it")
 	}
 	return until, nil
 }
 
-// mostCourseYears is how long a course may be.
+// mostCourseYears is how long a course may be, with the days before it in which the water
+// in the soil is followed.
 const mostCourseYears = 2
 
 // lossRuns are the coefficients, with those that the job sets.
@@ -363,35 +369,4 @@ func (j Job) drawLoss(out *Followed, one *ApplicationSpec, how How, sums func() 
 type zoneWarnings struct {
 	ids  []string
 	list [][]guard.Warning
-}
-
-// lossCaution is said of all losses.
-const lossCaution = "Losses are a ranking and no forecast: they put averages of published measurements together, under the weather of the record and no other. Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
-
-// zonesNamed is "zone A" or "zones A, B".
-func zonesNamed(ids []string) string {
-	word := "zones "
-	if len(ids) == 1 {
-		word = "zone "
-	}
-	return word + strings.Join(ids, ", ")
-}
-
-// fewZones are named one by one where there is little room.
-const fewZones = 4
-
-// zonesInShort is zonesNamed that names the first of many zones and counts the others.
-func zonesInShort(ids []string) string {
-	if len(ids) == 1 {
-		return zonesNamed(ids)
-	}
-	return "zones " + namesInShort(ids)
-}
-
-// namesInShort names the first of many and counts the others.
-func namesInShort(names []string) string {
-	if len(names) <= fewZones+1 {
-		return strings.Join(names, ", ")
-	}
-	return fmt.Sprintf("%s and %d more", strings.Join(names[:fewZones], ", "), len(names)-fewZones)
 }

@@ -27,6 +27,21 @@ func lineWith(t *testing.T, j Job, text string) string {
 	return ""
 }
 
+// loadedWith is what a change makes of the demo's job when it is read.
+func loadedWith(t *testing.T, is, becomes string) (Job, error) {
+	t.Helper()
+	j := demoJob(t, "")
+	data, err := os.ReadFile(j.Path)
+	require.NoError(t, err)
+	require.Contains(t, string(data), is)
+	require.NoError(t, os.WriteFile(j.Path, []byte(strings.Replace(string(data), is, becomes, 1)), 0o600))
+	changed, err := Load(j.Path)
+	if err != nil {
+		return j, err
+	}
+	return changed, nil
+}
+
 // What a plan cannot follow is told with the line of the job that says it.
 func TestErrorsOfAPlanNameTheirLine(t *testing.T) {
 	const ammonia, urea, practice = "{name: preplant, source: anhydrous-ammonia", "{name: urea, source: urea", "  practice: {source: uan-32"
@@ -88,7 +103,7 @@ func TestDatesOfLossesAreOfTheCrop(t *testing.T) {
 		"spring after planting":    {[2]string{later, later + "    season: spring\n"}, sidedress, "application sidedress is on 2026-06-05, its season is spring"},
 		"fall in spring":           {[2]string{when, when + "    season: fall\n"}, preplant, "which is no fall before planting on 2026-05-02"},
 		"ammonia on top":           {[2]string{"    placement: knife\n    depth: 7 in\n", "    placement: broadcast\n"}, preplant, "application preplant: Anhydrous ammonia is broadcast, but ammonia is a gas"},
-		"a course without end":     {[2]string{"loss: {until: 2026-07-15}", "loss: {until: 2029-05-01}"}, "loss: {until", "application sidedress is put down on 2026-06-05, and loss: until 2029-05-01 is too long after it"},
+		"a course without end":     {[2]string{"loss: {until: 2026-07-15}", "loss: {until: 2029-05-01}"}, "loss: {until", "application sidedress is applied on 2026-06-05, and loss: until 2029-05-01 is too long after it"},
 		"worked in before it lies": {[2]string{when, "    date: 2026-04-20\n    incorporate: {date: 2026-04-18, depth: 3 in}\n"}, preplant, "application preplant: Anhydrous ammonia is worked in on 2026-04-18, before it is applied on 2026-04-20"},
 	} {
 		j := followedJob(t, c.change[0], c.change[1])
@@ -135,12 +150,7 @@ func TestWhatGuardsAskForIsCheckedWhereItIsRead(t *testing.T) {
 		"rain_ahead: -1 in":  "rain_ahead of -1 in cannot be; write the rain in sight",
 		"rain_ahead: 900 in": "rain_ahead of 900 in cannot be",
 	} {
-		j := demoJob(t, "")
-		data, err := os.ReadFile(j.Path)
-		require.NoError(t, err)
-		broken := strings.Replace(string(data), "depth: 7 in, date", "depth: 7 in, "+text+", date", 1)
-		require.NoError(t, os.WriteFile(j.Path, []byte(broken), 0o600))
-		_, err = Load(j.Path)
+		j, err := loadedWith(t, "depth: 7 in, date", "depth: 7 in, "+text+", date")
 		require.ErrorContains(t, err, what)
 		require.ErrorContains(t, err, lineWith(t, j, text)+":")
 	}
@@ -149,11 +159,7 @@ func TestWhatGuardsAskForIsCheckedWhereItIsRead(t *testing.T) {
 // The end of a plan is a date or a stage, and both are offered.
 func TestTheEndOfAPlanIsADateOrAStage(t *testing.T) {
 	for _, by := range []string{"V0", "V25", "R1", "2026-02-30"} {
-		j := demoJob(t, "")
-		data, err := os.ReadFile(j.Path)
-		require.NoError(t, err)
-		require.NoError(t, os.WriteFile(j.Path, []byte(strings.Replace(string(data), "until: V12", "until: "+by, 1)), 0o600))
-		_, err = Load(j.Path)
+		_, err := loadedWith(t, "until: V12", "until: "+by)
 		require.ErrorContains(t, err, fmt.Sprintf("plan: until: %q is neither a date nor a stage; write a date such as 2026-07-01, or a growth stage from V1 to V18", by))
 	}
 }
@@ -172,19 +178,14 @@ func TestARecordWithoutASeasonNamesItsFileOnce(t *testing.T) {
 	require.Equal(t, 1, strings.Count(err.Error(), "; give"))
 }
 
-// loadedWith is what a change makes of the demo's job when it is read.
-func loadedWith(t *testing.T, is, becomes string) (Job, error) {
-	t.Helper()
-	j := demoJob(t, "")
-	data, err := os.ReadFile(j.Path)
-	require.NoError(t, err)
-	require.Contains(t, string(data), is)
-	require.NoError(t, os.WriteFile(j.Path, []byte(strings.Replace(string(data), is, becomes, 1)), 0o600))
-	changed, err := Load(j.Path)
-	if err != nil {
-		return j, err
+// Faults of one line stand in one order: the same job is refused in the same words.
+func TestRatesThatCannotBeAreRefusedInOneOrder(t *testing.T) {
+	const text = "field: {name: F, boundary: b.geojson}\nplan: {until: 2026-07-01, most: 5000 lb/ac, field_most: 6000 lb/ac}\n"
+	for range 20 {
+		_, err := Decode("job.yaml", []byte(text))
+		require.ErrorContains(t, err, "line 2: plan: most: a rate of 5000")
+		require.Regexp(t, `(?s)plan: most: a rate of.*plan: field_most: a rate of`, err.Error())
 	}
-	return changed, nil
 }
 
 // What a plan is made from is held to what can be where it is read.
@@ -193,7 +194,7 @@ func TestAPlansNumbersAreCheckedWhereTheyAreRead(t *testing.T) {
 	for _, c := range []struct{ is, becomes, line, what string }{
 		{"most: 240 lb/ac", "most: 5000 lb/ac", "most: 5000", "plan: most: a rate of 5000 lb N/ac (5604 kg N/ha) cannot be"},
 		{"most: 240 lb/ac", "most: 240 lb/ac\n  field_most: 1e300 lb/ac", "field_most", "plan: field_most: a rate of"},
-		{urea, "    applications: []", "applications: []", "strategy urea after planting has no application; list what is put down"},
+		{urea, "    applications: []", "applications: []", "strategy urea after planting has no application; list what is applied"},
 		{"urea: 540 $/ton", "ureas: 540 $/ton", "ureas: 540", `unknown source "ureas" in prices: sources; did you mean "urea"?`},
 		{"uan-32: 340 $/ton", "uan-32: 340 $/ton, UAN 32: 350 $/ton", "UAN 32: 350", "prices: sources: two prices of uan-32; keep one of them"},
 	} {

@@ -76,7 +76,7 @@ func (p *planner) add(j Job) error {
 	for _, s := range j.Strategies {
 		var list []loss.Application
 		for _, t := range s.Trips {
-			a, err := j.putDown(t)
+			a, err := j.plannedTrip(t)
 			if err != nil {
 				return err
 			}
@@ -88,7 +88,7 @@ func (p *planner) add(j Job) error {
 		apps = append(apps, list)
 	}
 	if t := j.Plan.Practice; t != nil {
-		a, err := j.putDown(*t)
+		a, err := j.plannedTrip(*t)
 		if err != nil {
 			return err
 		}
@@ -110,9 +110,6 @@ func (p *planner) add(j Job) error {
 	if err := p.weather(o, j, ground, first); err != nil {
 		return err
 	}
-	if err := j.beforeEnd(p.in.By); err != nil {
-		return err
-	}
 	f := plannedField{job: j, name: ground.Field.Name, ground: ground, from: len(p.in.Zones)}
 	if err := p.zones(o, j, &f); err != nil {
 		return err
@@ -130,8 +127,8 @@ func (p *planner) add(j Job) error {
 	return nil
 }
 
-// putDown is a trip of a strategy, with dates that its crop allows.
-func (j Job) putDown(t TripSpec) (loss.Application, error) {
+// plannedTrip is a trip of a strategy, with dates that its crop allows.
+func (j Job) plannedTrip(t TripSpec) (loss.Application, error) {
 	a, err := j.follows(t)
 	if err == nil {
 		err = j.inSeason(t, a)

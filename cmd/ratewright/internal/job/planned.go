@@ -74,10 +74,11 @@ func Plan(jobs []Job, how How) (Planned, error) {
 	}
 	over, unknown := p.beyond(out.Against, &r, c)
 	out.Beyond = over
-	last := slices.Concat(r.Notes, unknown)
+	last := r.Notes // of the plan, behind those of its fields
 	if c != nil {
-		last = slices.Concat(r.Notes, c.Notes, unknown)
+		last = slices.Concat(last, c.Notes)
 	}
+	last = slices.Concat(last, unknown)
 	out.Notes = unique(slices.Concat(p.notes, fieldNotes(p.fields), last))
 	out.Cautions = unique(append([]string{planCaution}, out.Cautions...))
 	var pages []outputs.File
@@ -117,7 +118,10 @@ func Plan(jobs []Job, how How) (Planned, error) {
 }
 
 // planCaution is said of every plan.
-const planCaution = "A plan ranks by averages of published losses over the years of a record and forecasts nothing; of this spring it knows no more than the weather that the job names as observed. Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
+const planCaution = "A plan ranks by averages of published losses over the years of a record and forecasts nothing; of this spring it knows no more than the weather that the job names as observed. " + rulesDecide
+
+// rulesDecide ends the caution of a plan and that of losses.
+const rulesDecide = "Labels, the nutrient management plan, and state and local rules set what may be applied, when and by whom."
 
 // planInputs are the files that a plan reads.
 func (j Job) planInputs() []string {

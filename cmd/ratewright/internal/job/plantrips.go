@@ -2,7 +2,6 @@ package job
 
 import (
 	"fmt"
-	"slices"
 	"time"
 
 	"ratewright/geo/unit"
@@ -82,80 +81,6 @@ func (j Job) beforeEnd(by time.Time) error {
 	return nil
 }
 
-// mostAmount is more kilograms or hours than anybody has.
-const mostAmount = 1e12
-
-// planLimits are the supplies and the times to work of a job.
-func (j Job) planLimits() ([]plan.Limit, error) {
-	var limits []plan.Limit
-	used := map[string]bool{}
-	for _, s := range j.Strategies {
-		for _, t := range s.Trips {
-			source, _ := j.plainSource(t.Source)
-			used[source], used["work "+t.Work] = true, true
-		}
-	}
-	given := map[string]bool{}
-	for _, s := range j.Supply {
-		source, ok := j.plainSource(s.Source)
-		if given[source] {
-			return nil, j.fault(s.line, fmt.Sprintf("supply of %s is given twice", source), "write all there is of it once")
-		}
-		given[source] = true
-		if !ok || !used[source] {
-			return nil, j.fault(s.line, fmt.Sprintf("supply of %s, which no strategy uses", s.Source), "name a source as the strategies name it")
-		}
-		src, err := j.source(ApplicationSpec{Source: s.Source, sourceLine: s.line})
-		if err != nil {
-			return nil, err
-		}
-		l := plan.Limit{Name: j.supplyName(source, src.Label), Unit: "kg", Amount: s.Mass.Kilograms(), More: unit.ShortTons(1).Kilograms()}
-		if j.Units == unit.SI {
-			l.More = 1000 // a tonne
-		}
-		if s.Mass == 0 && s.Volume > 0 {
-			if !src.HasDensity {
-				return nil, j.fault(s.line, fmt.Sprintf("supply of %s is by volume, and it has no density", s.Source), "give it by mass, or a density under `sources:`")
-			}
-			l.Amount = s.Volume.Litres() * src.Density.KgPerLitre()
-		}
-		if l.Amount > mostAmount {
-			return nil, j.fault(s.line, fmt.Sprintf("supply of %s is more than there is", s.Source), "correct it, or leave it out where there is enough")
-		}
-		limits = append(limits, l)
-	}
-	for _, w := range j.Work {
-		if !used["work "+w.Name] {
-			return nil, j.fault(w.line, fmt.Sprintf("work %s, which no strategy uses", w.Name), "name it as `work:` of an application, or leave it out")
-		}
-		if slices.ContainsFunc(limits, func(l plan.Limit) bool { return l.Name == w.Name }) {
-			return nil, j.fault(w.line, fmt.Sprintf("work %s has the name of a product under supply", w.Name), "give it another name")
-		}
-		if w.Available > mostAmount {
-			return nil, j.fault(w.line, fmt.Sprintf("work %s is available for longer than there is time", w.Name), "correct it, or leave it out where there is enough")
-		}
-		limits = append(limits, plan.Limit{Name: w.Name, Unit: w.Unit, Amount: w.Available})
-	}
-	return limits, nil
-}
-
-// supplyName is the label of a product, with the name of its source where the strategies
-// have another of that label.
-func (j Job) supplyName(source, label string) string {
-	for _, s := range j.Strategies {
-		for _, t := range s.Trips {
-			other, _ := j.plainSource(t.Source)
-			if other == source {
-				continue
-			}
-			if src, err := j.source(ApplicationSpec{Source: t.Source, sourceLine: t.line}); err == nil && src.Label == label {
-				return label + " (" + source + ")"
-			}
-		}
-	}
-	return label
-}
-
 // trip is a trip with its costs and what it takes of the limits.
 func (p *planner) trip(j Job, t TripSpec, a loss.Application) (plan.Trip, error) {
 	trip := plan.Trip{Name: t.Name, Application: a, Share: t.Share, PerHa: t.Cost.PerHa()}
@@ -185,17 +110,6 @@ func (p *planner) trip(j Job, t TripSpec, a loss.Application) (plan.Trip, error)
 			trip.PerHaInhibitor, trip.PerKgInhibitor = price.PerHa.PerHa(), price.PerKg.PerKg()
 		}
 	}
-	// Limits are supplies and then work, in the order of the job.
-	source, _ := j.plainSource(t.Source)
-	for i, s := range j.Supply {
-		if name, _ := j.plainSource(s.Source); name == source {
-			trip.Uses = append(trip.Uses, plan.Use{Limit: i, PerKgN: 100 / a.Source.PercentN})
-		}
-	}
-	for i, w := range j.Work {
-		if w.Name == t.Work {
-			trip.Uses = append(trip.Uses, plan.Use{Limit: len(j.Supply) + i, PerHa: 1 / w.Rate.Hectares()})
-		}
-	}
+	trip.Uses = j.uses(t, a.Source.PercentN)
 	return trip, nil
 }

@@ -52,6 +52,9 @@ func (p *planner) weather(o *opener, j Job, g Ground, first time.Time) error {
 		if by, err = j.stageDay(&p.in.Stations[at]); err != nil {
 			return err
 		}
+		if err := j.beforeEnd(by); err != nil {
+			return err
+		}
 		o.notes = append(o.notes, fmt.Sprintf("%s is reached on %s in the middle year of the record", j.Plan.By, by.Format(time.DateOnly)))
 	}
 	if p.in.By.IsZero() {

@@ -105,6 +105,9 @@ func fit(dirs []string, shards []Season) error {
 	return nil
 }
 
+// changedByHand says why a shard's table is no good, and what to do.
+const changedByHand = "the table was changed by hand: " + runAgain
+
 // complete looks that the table has rows of exactly the jobs of its shard.
 func complete(dir string, s *Season) error {
 	path := filepath.Join(dir, jsonName)
@@ -114,15 +117,15 @@ func complete(dir string, s *Season) error {
 	jobs := map[int]bool{}
 	for _, r := range s.Rows {
 		if r.Number < 1 || r.Number > s.Jobs || !s.Shard.holds(r.Number) {
-			return fmt.Errorf("%s: job %d (%s) does not belong to shard %d/%d; the table was changed by hand: remove it and run the shard again", path, r.Number, r.Job, s.Shard.Index, s.Shard.Of)
+			return fmt.Errorf("%s: job %d (%s) does not belong to shard %d/%d; %s", path, r.Number, r.Job, s.Shard.Index, s.Shard.Of, changedByHand)
 		}
 		if r.State != Done && r.State != Failed && r.State != Unchanged {
-			return fmt.Errorf("%s: job %d (%s) has the state %q, which is none; the table was changed by hand: remove it and run the shard again", path, r.Number, r.Job, r.State)
+			return fmt.Errorf("%s: job %d (%s) has the state %q, which is none; %s", path, r.Number, r.Job, r.State, changedByHand)
 		}
 		jobs[r.Number] = true
 	}
 	if want := s.Shard.size(s.Jobs); len(jobs) != want {
-		return fmt.Errorf("%s: has %d jobs of the %d of its shard; the table was changed by hand: remove it and run the shard again", path, len(jobs), want)
+		return fmt.Errorf("%s: has %d jobs of the %d of its shard; %s", path, len(jobs), want, changedByHand)
 	}
 	return nil
 }

@@ -201,6 +201,9 @@ func (r *Row) name() string {
 	return r.Job + ", " + r.Application
 }
 
+// runAgain is what to do about a table that cannot be used.
+const runAgain = "remove it and run the shard again"
+
 // readSeason reads the season.json of a folder.
 func readSeason(dir string) (Season, error) {
 	path := filepath.Join(dir, jsonName)
@@ -210,10 +213,10 @@ func readSeason(dir string) (Season, error) {
 	}
 	var s Season
 	if err := json.Unmarshal(data, &s); err != nil {
-		return Season{}, fmt.Errorf("%s: is not the table of a season: %w; the file is cut or was changed: remove it and run the shard again", path, err)
+		return Season{}, fmt.Errorf("%s: is not the table of a season: %w; the file is cut or was changed: %s", path, err, runAgain)
 	}
 	if s.Schema != Schema {
-		return Season{}, fmt.Errorf("%s: is not the table of a season of this release (%q, not %q); remove it and run the shard again", path, s.Schema, Schema)
+		return Season{}, fmt.Errorf("%s: is not the table of a season of this release (%q, not %q); %s", path, s.Schema, Schema, runAgain)
 	}
 	return s, nil
 }
