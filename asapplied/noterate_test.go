@@ -22,7 +22,7 @@ func TestARateInAWrongUnitIsAskedAbout(t *testing.T) {
 		{115, ""},
 		{100 / 1.12085, "By the log the covered ground has 89.2 % of the nitrogen prescribed there, which is as lb/ac are to kg/ha"},
 		{112.085, "has 112 % of the nitrogen prescribed there, which is as lb/ac are to kg/ha"},
-		{100 / 0.32, "has 312 % of the nitrogen prescribed there, which is more than machines are off: see that the log's unit and the machine's width are right, and whether the log counts nitrogen or product"},
+		{100 / 0.28, "has 357 % of the nitrogen prescribed there, which is more than machines are off: see that the log's unit and the machine's width are right, and whether the log counts nitrogen or product"},
 		{32, "has 32 % of the nitrogen"},
 	} {
 		p := newPilot(t, 12, 4, 0, -40, 0)

@@ -8,8 +8,8 @@ import (
 // tieM is the distance below which two edges count as meeting, in metres.
 const tieM = 1e-10
 
-// live is a piece in the current strip with its x at the strip's bottom, top
-// and middle.
+// live is a piece in the current strip with its x at the strip's bottom and top, and
+// twice that at its middle.
 type live struct {
 	xb, xt, mid float64
 	piece       int32
@@ -20,7 +20,7 @@ type gap struct {
 	left, right        int32 // the pieces on its sides; wallSide for the block's walls
 	xbl, xbr, xtl, xtr float64
 	areaM2             float64
-	verdict            Verdict
+	verdict            *Verdict
 }
 
 // wallSide stands for a wall of the block where a gap reaches it.
@@ -35,35 +35,45 @@ type sweeper struct {
 
 	box    box
 	pieces []piece
+	starts []start // of the pieces, from the lowest
 	walls  []wallStep
+	beside []beside
 	on     []winding // on the left wall at the present height
 	owners owners
-	cuts   []float64
-	order  []int32 // pieces by their lower end
 	lives  []live
 	sorted []live
+	ys     []float64
 	gaps   []gap
 	over   overlay
-	weave  weave
+}
+
+// start is where a piece begins.
+type start struct {
+	y     float64
+	piece int32
 }
 
 // block judges every face of one block.
 func (s *sweeper) block(b box, swaths, edges []int32, corner []winding) {
 	s.box = b
 	s.collect(swaths, edges, corner)
-	s.over.start(len(s.owners.list))
-	s.cutHeights()
-
+	s.over.begin()
 	s.lives, s.on = s.lives[:0], s.on[:0]
-	var nextPiece, nextStep int
-	for i := 0; i+1 < len(s.cuts); i++ {
-		y0, y1 := s.cuts[i], s.cuts[i+1]
-		for ; nextStep < len(s.walls) && s.walls[nextStep].y <= y0; nextStep++ {
-			s.on = addWinding(s.on, winding{s.walls[nextStep].owner, s.walls[nextStep].w})
+	starts, walls := s.starts, s.walls
+	for y0 := b.y0; y0 < b.y1; {
+		for ; len(walls) > 0 && walls[0].y <= y0; walls = walls[1:] {
+			s.on = addWinding(s.on, winding{walls[0].owner, walls[0].w})
+			s.over.wall = unknown
 		}
-		nextPiece = s.enter(nextPiece, y0, y1)
+		y1 := b.y1
+		if len(walls) > 0 {
+			y1 = min(y1, walls[0].y)
+		}
+		y1, starts = s.enter(y0, y1, starts)
 		s.strip(y0, y1)
+		y0 = y1
 	}
+	s.over.flush()
 	if s.rec != nil {
 		s.rec.endBlock()
 	}
@@ -72,7 +82,7 @@ func (s *sweeper) block(b box, swaths, edges []int32, corner []winding) {
 // collect gathers the pieces and wall steps of all swaths and polygons that
 // touch the block.
 func (s *sweeper) collect(swaths, edges []int32, corner []winding) {
-	s.pieces, s.walls = s.pieces[:0], s.walls[:0]
+	s.pieces, s.walls, s.beside = s.pieces[:0], s.walls[:0], s.beside[:0]
 	s.owners.assign(s.sw, swaths)
 	for k, i := range swaths {
 		s.collectSwath(&s.sw.in.Swaths[i], &s.owners.of[k])
@@ -90,6 +100,7 @@ func (s *sweeper) collect(swaths, edges []int32, corner []winding) {
 		}
 	}
 	s.settleWalls()
+	s.sortStarts()
 }
 
 // collectSwath adds the edges of one swath, without the bars it shares.
@@ -131,16 +142,39 @@ func (s *sweeper) addSide(a, b point, owner int32) {
 		}
 	}
 	if !left.empty() {
-		s.walls = append(s.walls, wallStep{left.lo, owner, w})
-		if left.hi < s.box.y1 {
-			s.walls = append(s.walls, wallStep{left.hi, owner, -w})
+		s.addBeside(beside{left, owner, w})
+	}
+}
+
+// addBeside adds a stretch of the left wall. Along a pass most go on where the one of
+// the same side of the swath before ends, two before.
+func (s *sweeper) addBeside(n beside) {
+	for i := len(s.beside) - 1; i >= max(len(s.beside)-2, 0); i-- {
+		b := &s.beside[i]
+		if b.owner != n.owner || b.w != n.w {
+			continue
+		}
+		switch {
+		case b.hi == n.lo:
+			b.hi = n.hi
+			return
+		case b.lo == n.hi:
+			b.lo = n.lo
+			return
 		}
 	}
+	s.beside = append(s.beside, n)
 }
 
 // settleWalls sorts the wall steps by height and drops those that cancel, such
 // as where one side of a run of swaths goes on into the next.
 func (s *sweeper) settleWalls() {
+	for _, b := range s.beside {
+		s.walls = append(s.walls, wallStep{b.lo, b.owner, b.w})
+		if b.hi < s.box.y1 {
+			s.walls = append(s.walls, wallStep{b.hi, b.owner, -b.w})
+		}
+	}
 	slices.SortFunc(s.walls, func(a, b wallStep) int {
 		if a.y != b.y {
 			return compare(a.y, b.y)
@@ -164,22 +198,31 @@ func (s *sweeper) settleWalls() {
 	s.walls = kept
 }
 
-// cutHeights sorts the heights at which a piece begins or ends or the wall
-// changes, and the pieces by their lower ends.
-func (s *sweeper) cutHeights() {
-	s.cuts = append(s.cuts[:0], s.box.y0, s.box.y1)
-	s.order = s.order[:0]
+// sortStarts orders the pieces by where they begin. Along a pass they come in order, up
+// or down.
+func (s *sweeper) sortStarts() {
+	s.starts = s.starts[:0]
 	for i := range s.pieces {
-		s.cuts = append(s.cuts, s.pieces[i].lo, s.pieces[i].hi)
-		s.order = append(s.order, int32(i))
+		s.starts = append(s.starts, start{s.pieces[i].lo, int32(i)})
 	}
-	for i := range s.walls {
-		s.cuts = append(s.cuts, s.walls[i].y)
+	if n := len(s.starts); n > 1 && s.starts[0].y > s.starts[n-1].y {
+		slices.Reverse(s.starts)
 	}
-	slices.Sort(s.cuts)
-	s.cuts = slices.Compact(s.cuts)
-	slices.SortFunc(s.order, func(a, b int32) int { return compare(s.pieces[a].lo, s.pieces[b].lo) })
+	if len(s.starts) > fewStarts {
+		slices.SortFunc(s.starts, func(a, b start) int { return compare(a.y, b.y) })
+		return
+	}
+	for i := 1; i < len(s.starts); i++ {
+		n, j := s.starts[i], i
+		for ; j > 0 && s.starts[j-1].y > n.y; j-- {
+			s.starts[j] = s.starts[j-1]
+		}
+		s.starts[j] = n
+	}
 }
+
+// fewStarts are sorted faster by hand.
+const fewStarts = 48
 
 // compare is [cmp.Compare] of what is never NaN, which most of the time of sorting
 // goes into otherwise.
@@ -193,47 +236,63 @@ func compare(a, b float64) int {
 	return 0
 }
 
-// enter brings the live pieces to the strip [y0, y1]: those that ended leave,
-// those that begin join, and each is placed at the strip's bottom and top.
-func (s *sweeper) enter(next int, y0, y1 float64) int {
+// enter brings the live pieces to the strip from y0 up: those that ended leave, those
+// that begin join. The strip ends at y1 at most, and where the first of them ends or
+// another begins.
+func (s *sweeper) enter(y0, y1 float64, starts []start) (float64, []start) {
 	kept := s.lives[:0]
 	for _, l := range s.lives {
-		if p := &s.pieces[l.piece]; p.hi > y0 {
-			kept = append(kept, live{xb: l.xt, xt: p.at(y1, &s.box), piece: l.piece})
+		if hi := s.pieces[l.piece].hi; hi > y0 {
+			l.xb = l.xt
+			kept, y1 = append(kept, l), min(y1, hi)
 		}
 	}
-	for ; next < len(s.order) && s.pieces[s.order[next]].lo <= y0; next++ {
-		p := &s.pieces[s.order[next]]
-		kept = append(kept, live{xb: p.at(y0, &s.box), xt: p.at(y1, &s.box), piece: s.order[next]})
+	for ; len(starts) > 0 && starts[0].y <= y0; starts = starts[1:] {
+		p := &s.pieces[starts[0].piece]
+		kept, y1 = append(kept, live{xb: p.at(y0, &s.box), piece: starts[0].piece}), min(y1, p.hi)
+	}
+	if len(starts) > 0 {
+		y1 = min(y1, starts[0].y)
 	}
 	s.lives = kept
-	return next
+	s.place(y1)
+	return y1, starts
 }
 
-// strip judges the faces between two heights, cutting once more where live
-// pieces cross.
-func (s *sweeper) strip(y0, y1 float64) {
-	sortByMiddle(s.lives)
-	if inOrder(s.lives) {
-		s.walk(y0, y1)
-		return
-	}
-	s.weaveStrip(y0, s.crossings(y0, y1), y1)
-}
-
-// sortByMiddle orders pieces from left to right at the middle of the strip.
-// They are nearly in order from the strip below.
-func sortByMiddle(ls []live) {
+// place finds the x of the live pieces at the top of a strip and sorts them from left
+// to right at its middle. They are nearly in order from the strip below.
+func (s *sweeper) place(y1 float64) {
+	ls := s.lives
 	for i := range ls {
-		ls[i].mid = ls[i].xb + ls[i].xt
-	}
-	for i := 1; i < len(ls); i++ {
 		l := ls[i]
+		l.xt = s.pieces[l.piece].at(y1, &s.box)
+		l.mid = l.xb + l.xt
 		j := i
 		for ; j > 0 && ls[j-1].mid > l.mid; j-- {
 			ls[j] = ls[j-1]
 		}
 		ls[j] = l
+	}
+}
+
+// strip judges the faces between two heights, cutting once more where live
+// pieces cross.
+func (s *sweeper) strip(y0, y1 float64) {
+	if inOrder(s.lives) {
+		s.walk(y0, y1)
+		return
+	}
+	ys := s.crossings(y0, y1)
+	for i := range s.lives {
+		s.lives[i].xt = s.lives[i].xb
+	}
+	for _, y := range append(ys, y1) {
+		for i := range s.lives {
+			s.lives[i].xb = s.lives[i].xt
+		}
+		s.place(y)
+		s.walk(y0, y)
+		y0 = y
 	}
 }
 
@@ -258,7 +317,7 @@ func (s *sweeper) crossings(y0, y1 float64) []float64 {
 		}
 		return compare(a.xt, b.xt)
 	})
-	var ys []float64
+	ys := s.ys[:0]
 	for i := 1; i < len(ls); i++ {
 		l := ls[i]
 		j := i
@@ -271,7 +330,7 @@ func (s *sweeper) crossings(y0, y1 float64) []float64 {
 		}
 		ls[j] = l
 	}
-	s.sorted = ls
+	s.sorted, s.ys = ls, ys
 	slices.Sort(ys)
 	inside := ys[:0]
 	last := y0
@@ -284,41 +343,48 @@ func (s *sweeper) crossings(y0, y1 float64) []float64 {
 	return inside
 }
 
-// walk goes through a strip from left to right and judges each gap between
-// pieces.
+// walk goes through a strip from left to right and finds out in which state each gap
+// between pieces is.
 func (s *sweeper) walk(y0, y1 float64) {
 	h := (y1 - y0) / 2
 	s.gaps = s.gaps[:0]
-	for _, w := range s.on {
-		s.over.cross(s, w.owner, w.w)
-	}
-	g := gap{left: wallSide, xbl: s.box.x0, xtl: s.box.x0}
+	left, at := 2*s.box.x0, s.over.atWall()
 	for i := range s.lives {
 		l := &s.lives[i]
-		g.right, g.xbr, g.xtr = l.piece, l.xb, l.xt
-		s.face(&g, h)
-		g = gap{left: l.piece, xbl: l.xb, xtl: l.xt}
+		s.ground(i, at, (l.mid-left)*h)
 		p := &s.pieces[l.piece]
-		s.over.cross(s, p.owner, p.w)
+		left, at = l.mid, s.over.cross(at, p.owner, p.w)
 	}
-	g.right, g.xbr, g.xtr = wallSide, s.box.x1, s.box.x1
-	s.face(&g, h)
-	s.over.clear(s)
+	s.ground(len(s.lives), at, (2*s.box.x1-left)*h)
 	if s.rec != nil {
 		s.rec.strip(y0, y1, &s.box, s.gaps)
 	}
 }
 
-// face judges one gap of half height h.
-func (s *sweeper) face(g *gap, h float64) {
-	g.areaM2 = ((g.xbr + g.xtr) - (g.xbl + g.xtl)) * h
-	if g.areaM2 <= 0 {
+// ground adds the gap left of the live piece i to the ground of its state.
+func (s *sweeper) ground(i int, at int32, areaM2 float64) {
+	if areaM2 <= 0 || at == nothing {
 		return
 	}
-	if f, ok := s.over.face(s); ok {
-		g.verdict = s.judge.Face(f, g.areaM2)
-		if s.rec != nil && g.verdict.Kinds != 0 {
-			s.gaps = append(s.gaps, *g)
-		}
+	s.over.areaM2[at] += areaM2
+	if s.rec == nil {
+		return
 	}
+	if v := s.over.verdict(at); v.Kinds != 0 {
+		s.gaps = append(s.gaps, s.gap(i, areaM2, v))
+	}
+}
+
+// gap is the trapezoid left of the live piece i.
+func (s *sweeper) gap(i int, areaM2 float64, v *Verdict) gap {
+	g := gap{left: wallSide, xbl: s.box.x0, xtl: s.box.x0, right: wallSide, xbr: s.box.x1, xtr: s.box.x1, areaM2: areaM2, verdict: v}
+	if i > 0 {
+		l := &s.lives[i-1]
+		g.left, g.xbl, g.xtl = l.piece, l.xb, l.xt
+	}
+	if i < len(s.lives) {
+		r := &s.lives[i]
+		g.right, g.xbr, g.xtr = r.piece, r.xb, r.xt
+	}
+	return g
 }

@@ -7,12 +7,12 @@
 // where the edge lies left of the block, a piece on the block's left wall that
 // carries the same winding. The ends of the pieces cut the block into strips.
 // Where two pieces change places between the bottom and the top of a strip they
-// cross, and the strip is cut again at the crossing, through which what lies beside
-// it goes on as it was: see weave.go. Between two cuts the block
-// is a row of trapezoids; walking it from left to right and adding the windings
-// tells which swaths and which polygons lie over each trapezoid: that is a
-// [Face]. A [Judge] is told each face with its area and adds up whatever it
-// wants to know.
+// cross, and the strip is cut again at the crossing. Between two cuts the block is a
+// row of trapezoids. What can be told of a place hangs on the windings there alone:
+// walking a row from left to right, each piece leads from one state of the windings to
+// another, and each trapezoid adds its area to the state that it is in: see overlay.go.
+// When the block is done a [Judge] is told each state as a [Face] with its area, and
+// adds up whatever it wants to know.
 //
 // # Invariants
 //

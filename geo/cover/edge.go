@@ -59,6 +59,12 @@ type wallStep struct {
 	owner, w int32
 }
 
+// beside is a stretch of the left wall along which a side of an owner lies left of it.
+type beside struct {
+	stretch
+	owner, w int32
+}
+
 // box is the square of one block.
 type box struct{ x0, y0, x1, y1 float64 }
 

@@ -203,6 +203,35 @@ func TestNumberOfWorkersChangesNothing(t *testing.T) {
 	}
 }
 
+// TestDeepGroundIsAddedUpInParts lays more swaths over one another than a block keeps
+// states for: ground k deep is k - 1 steps of 1 cm from either end.
+func TestDeepGroundIsAddedUpInParts(t *testing.T) {
+	const n, step = 600, 0.01
+	var stack []cover.Swath
+	for k := range n {
+		x, y := 1+float64(k)*step, float64(k)*step/20
+		stack = append(stack, cover.Swath{
+			Quad: [4]orb.Point{{x, y}, {x + 6, y + 0.3}, {x + 6, y + 1.3}, {x, y + 1}}, From: 10 * float64(k), To: 10 * float64(k),
+		})
+	}
+	for _, patches := range []bool{false, true} {
+		got, res := measure(cover.Input{Swaths: stack, Layers: []cover.Layer{{square(40, 1e-3)}}}, cover.Options{Patches: patches})
+		require.InDelta(t, 2*step, got.once, 1e-9)
+		require.InDelta(t, 6+(n-1)*step-2*step, got.twice, 1e-9)
+		if !patches {
+			continue
+		}
+		var twice float64
+		for _, p := range res.Patches {
+			if p.Kind == kindTwice {
+				twice += p.AreaM2
+				require.InDelta(t, p.AreaM2, outlined(p), 1e-3)
+			}
+		}
+		require.InDelta(t, got.twice, twice, 1e-9)
+	}
+}
+
 func TestEmptyInputGivesNothing(t *testing.T) {
 	res := cover.Sweep(cover.Input{}, func() cover.Judge { return &tally{} }, cover.Options{Patches: true})
 	require.Empty(t, res.Judges)
@@ -231,12 +260,16 @@ func TestPatchesAreConnectedAreas(t *testing.T) {
 	require.Len(t, bare[0].Polygons[0], 2, "around: one shell with the ring as its hole")
 	require.Len(t, bare[1].Polygons[0], 2, "within: the disc with the hole of the field")
 	for _, p := range bare {
-		var drawn float64
-		for _, poly := range p.Polygons {
-			for _, ring := range poly {
-				drawn += area(ring)
-			}
-		}
-		require.InDelta(t, p.AreaM2, drawn, 1e-2)
+		require.InDelta(t, p.AreaM2, outlined(p), 1e-2)
 	}
+}
+
+// outlined is the area within the outline of a patch.
+func outlined(p cover.Patch) (m2 float64) {
+	for _, poly := range p.Polygons {
+		for _, ring := range poly {
+			m2 += area(ring)
+		}
+	}
+	return m2
 }

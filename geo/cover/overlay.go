@@ -1,170 +1,176 @@
 package cover
 
 import (
+	"cmp"
 	"slices"
-
-	"github.com/paulmach/orb"
 )
 
-type point = orb.Point
-
-// winding is how often an owner's outline goes round a spot.
-type winding struct{ owner, w int32 }
-
-// base is the edges of all layers. Owners of layers are negative, those of
-// swaths are not: see layerOwner.
-type base struct {
-	edges []edge
-	label []ownerLabel
-}
-
-// ownerLabel is what a layer's owner stands for.
-type ownerLabel struct{ layer, label int32 }
-
-// layerOwner numbers the owners of layers -1, -2, …
-func layerOwner(i int) int32 { return int32(-1 - i) }
-
-func newBase(layers []Layer) base {
-	var b base
-	for l, layer := range layers {
-		for label, mp := range layer {
-			owner := layerOwner(len(b.label))
-			b.label = append(b.label, ownerLabel{int32(l), int32(label)})
-			for _, poly := range mp {
-				for _, ring := range poly {
-					eachRingEdge(ring, func(p, q orb.Point) {
-						b.edges = append(b.edges, newEdge(p, q, owner))
-					})
-				}
-			}
-		}
-	}
-	return b
-}
-
-// passesLeftWall tells at which height within the block's row an edge passes the
-// line of the left wall, and by how much the owner's winding on the wall changes
-// above it.
-func (b *box) passesLeftWall(e *edge) (y float64, w int32, ok bool) {
-	lo, hi := max(e.y0, b.y0), min(e.y1, b.y1)
-	left, leftAbove := e.at(lo) <= b.x0, e.at(hi) <= b.x0
-	if e.level() {
-		left, leftAbove = e.x0 <= b.x0, e.x1 <= b.x0
-		lo, hi = e.y0, e.y0
-		if lo <= b.y0 {
-			return 0, 0, false
-		}
-	} else if lo >= hi {
-		return 0, 0, false
-	}
-	if left == leftAbove {
-		return 0, 0, false
-	}
-	y = e.crossingX(b.x0, lo, hi)
-	if leftAbove {
-		return y, e.w, true
-	}
-	return y, -e.w, true
-}
-
-// overlay knows which swaths and labels lie over the present place of a walk.
+// overlay tells what lies over the places of a block. All that can be told of a place
+// hangs on the windings there alone: places of the same windings are in one state.
+// Crossing a piece leads from one state to another, always the same, so that a walk
+// along a strip looks up where it has come to, and only what is met for the first time
+// in a block is worked out.
 type overlay struct {
-	wind   []int32 // block's owner -> winding
-	layers []int32 // layer owner (as -1-owner) -> winding
-	on     []int32 // block's owners of winding other than zero, ascending
-	active [MaxLayers][]int32
-	known  bool // f describes the present place
-	some   bool // and something lies over it
-	f      Face
+	s        *sweeper
+	states   []state
+	areaM2   []float64 // ground of each state
+	windings []winding // of all states, one after the other
+	steps    numbers   // from a state across a piece to a state
+	sums     numbers   // from the sum of a state's windings to the state
+	wall     int32     // the state at the left wall of the present strip, or unknown
+	scratch  []winding
+	face     Face
 }
 
-func newOverlay(owners int) overlay { return overlay{layers: make([]int32, owners)} }
-
-// start makes room for a block's owners.
-func (o *overlay) start(owners int) {
-	if cap(o.wind) < owners {
-		o.wind = make([]int32, owners*2)
-	}
-	o.wind = o.wind[:owners]
-	clear(o.wind)
-	o.on = o.on[:0]
+// state is what lies over places of a block.
+type state struct {
+	first, end int32 // its windings in all, none of them zero, owners ascending
+	sum        uint64
+	verdict    Verdict // where it was asked for
+	judged     bool
 }
 
-// cross adds a piece's winding to its owner's.
-func (o *overlay) cross(s *sweeper, owner, w int32) {
-	o.known = false
-	if owner < 0 {
-		i := -1 - owner
-		l := s.sw.base.label[i]
-		o.active[l.layer] = turn(o.active[l.layer], &o.layers[i], w, l.label)
-		return
-	}
-	o.on = turn(o.on, &o.wind[owner], w, owner)
+const (
+	// nothing is the state of ground that nothing touches.
+	nothing int32 = 0
+	// unknown is a state that is to be found.
+	unknown int32 = -1
+	// mostWindings is how many windings are kept: where thousands of swaths lie over one
+	// another, states are told to the judge and forgotten before they fill the memory.
+	mostWindings = 1 << 18
+)
+
+// begin forgets all states but that of nothing.
+func (o *overlay) begin() {
+	o.states, o.areaM2 = append(o.states[:0], state{}), append(o.areaM2[:0], 0)
+	o.windings, o.wall = o.windings[:0], unknown
+	o.steps.clear()
+	o.sums.clear()
+	o.sums.put(0, nothing)
 }
 
-// turn changes a winding and keeps the sorted list of those that are not zero.
-func turn(list []int32, wind *int32, w, item int32) []int32 {
-	before := *wind
-	*wind += w
-	switch {
-	case before == 0 && *wind != 0:
-		i := len(list)
-		for i > 0 && list[i-1] > item {
-			i--
+// flush tells the judge of the ground of all states.
+func (o *overlay) flush() {
+	for i, a := range o.areaM2 {
+		if i != int(nothing) && a > 0 {
+			o.judge(int32(i), a)
 		}
-		return slices.Insert(list, i, item)
-	case before != 0 && *wind == 0:
-		i := slices.Index(list, item)
-		return slices.Delete(list, i, i+1)
 	}
-	return list
 }
 
-// clear forgets the windings at the end of a walk. Pieces right of the block are
-// not walked, so windings need not have come back to zero by themselves.
-func (o *overlay) clear(s *sweeper) {
-	for _, k := range o.on {
-		o.wind[k] = 0
+// verdict is what the judge says of a state.
+func (o *overlay) verdict(at int32) *Verdict {
+	st := &o.states[at]
+	if !st.judged {
+		st.judged, st.verdict = true, o.judge(at, 0)
 	}
-	for i := range s.lives {
-		if p := &s.pieces[s.lives[i].piece]; p.owner < 0 {
-			o.layers[-1-p.owner] = 0
-		}
-	}
-	for _, w := range s.on {
-		if w.owner < 0 {
-			o.layers[-1-w.owner] = 0
-		}
-	}
-	o.on = o.on[:0]
-	for l := range o.active {
-		o.active[l] = o.active[l][:0]
-	}
-	o.known = false
+	return &st.verdict
 }
 
-// face describes the present place; ok is false on ground that nothing touches.
-func (o *overlay) face(s *sweeper) (*Face, bool) {
-	if o.known {
-		return &o.f, o.some
+// judge tells the judge of ground of a state.
+func (o *overlay) judge(at int32, areaM2 float64) Verdict {
+	st := &o.states[at]
+	o.describe(o.windings[st.first:st.end])
+	return o.s.judge.Face(&o.face, areaM2)
+}
+
+// atWall is the state at the left wall.
+func (o *overlay) atWall() int32 {
+	if o.wall == unknown {
+		o.scratch = append(o.scratch[:0], o.s.on...)
+		slices.SortFunc(o.scratch, func(a, b winding) int { return cmp.Compare(a.owner, b.owner) })
+		var sum uint64
+		for _, w := range o.scratch {
+			sum += w.mixed()
+		}
+		o.wall = o.find(sum)
 	}
-	o.known, o.some = true, len(o.on) > 0
-	for l := range o.active {
-		o.f.Labels[l] = None
-		if a := o.active[l]; len(a) > 0 {
-			o.f.Labels[l] = a[0]
-			o.some = true
+	return o.wall
+}
+
+// cross is the state on the other side of a piece.
+func (o *overlay) cross(from int32, owner, w int32) int32 {
+	key := uint64(from)<<33 | uint64(uint32(owner))<<1
+	if w > 0 {
+		key |= 1
+	}
+	to, ok := o.steps.get(key)
+	if !ok {
+		to = o.step(from, winding{owner, w})
+		// Where states were forgotten, the one it came from has another number.
+		if int(from) < len(o.states) && o.wall != unknown {
+			o.steps.put(key, to)
 		}
 	}
-	o.f.Over = o.f.Over[:0]
-	for _, k := range o.on {
-		w := &s.owners.list[k]
-		times := int32(1)
-		if w.joined {
-			times = o.wind[k]
-		}
-		o.f.Over = append(o.f.Over, Over{w.swath, times})
+	return to
+}
+
+// step works out the state that a winding leads to.
+func (o *overlay) step(from int32, add winding) int32 {
+	f := &o.states[from]
+	on := o.windings[f.first:f.end]
+	i, there := slices.BinarySearchFunc(on, add.owner, func(w winding, owner int32) int { return cmp.Compare(w.owner, owner) })
+	rest, now := on[i:], add
+	if there {
+		now.w += rest[0].w
+		rest = rest[1:]
 	}
-	o.f.Visits = s.owners.visits(o.on)
-	return &o.f, o.some
+	o.scratch = append(o.scratch[:0], on[:i]...)
+	if now.w != 0 {
+		o.scratch = append(o.scratch, now)
+	}
+	o.scratch = append(o.scratch, rest...)
+	return o.find(f.sum + add.mixed())
+}
+
+// find is the state of the windings in scratch, a new one where there is none.
+func (o *overlay) find(sum uint64) int32 {
+	i, taken := o.sums.get(sum)
+	if taken && slices.Equal(o.scratch, o.windings[o.states[i].first:o.states[i].end]) {
+		return i
+	}
+	if len(o.windings) > mostWindings {
+		o.flush()
+		o.states = nil // gaps of the present strip still have verdicts of these
+		o.begin()
+		taken = false
+	}
+	i = int32(len(o.states))
+	first := len(o.windings)
+	o.windings = append(o.windings, o.scratch...)
+	o.states = append(o.states, state{first: int32(first), end: int32(len(o.windings)), sum: sum})
+	o.areaM2 = append(o.areaM2, 0)
+	if !taken {
+		o.sums.put(sum, i)
+	}
+	return i
+}
+
+// describe makes the face that the judge is told of.
+func (o *overlay) describe(ws []winding) {
+	f := &o.face
+	f.Labels = [MaxLayers]int32{None, None, None, None}
+	for len(ws) > 0 && ws[0].owner < 0 {
+		l := o.s.sw.base.label[-1-ws[0].owner]
+		f.Labels[l.layer] = l.label // the last is the lowest: see layerOwner
+		ws = ws[1:]
+	}
+	over := f.Over[:0]
+	for _, w := range ws {
+		of, times := &o.s.owners.list[w.owner], int32(1)
+		if of.joined {
+			times = w.w
+		}
+		over = append(over, Over{of.swath, times})
+	}
+	f.Over, f.Visits = over, o.s.owners.visits(ws)
+}
+
+// mixed is a number for a winding that is the sum of those of its parts; for windings
+// of different places they are unlike.
+func (w winding) mixed() uint64 {
+	x := uint64(uint32(w.owner)) + 0x9e3779b97f4a7c15
+	x = (x ^ x>>30) * 0xbf58476d1ce4e5b9
+	x = (x ^ x>>27) * 0x94d049bb133111eb
+	return (x ^ x>>31) * uint64(int64(w.w))
 }

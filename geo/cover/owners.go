@@ -85,17 +85,17 @@ func (o *owners) add(sw *sweep, i int32, short bool, lo, hi float64) {
 }
 
 // visits counts the visits of owners in ascending order; see [Face].
-func (o *owners) visits(on []int32) int {
+func (o *owners) visits(on []winding) int {
 	if len(on) < 2 {
 		return len(on)
 	}
-	if o.list[on[len(on)-1]].from <= o.list[on[0]].to+1 {
+	if o.list[on[len(on)-1].owner].from <= o.list[on[0].owner].to+1 {
 		return 1 // they ascend, so none begins beyond the end of the first
 	}
 	n := 0
 	var end float64
 	for _, k := range on {
-		w := &o.list[k]
+		w := &o.list[k.owner]
 		if n == 0 || w.from > end+1 {
 			n++
 			end = w.to

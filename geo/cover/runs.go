@@ -64,7 +64,8 @@ func (r *recorder) addRun(k int, y0, y1 float64, gaps []gap) {
 	}
 	n.below = r.continues(k, &n)
 	if n.below >= 0 {
-		n.trap = r.open[k][n.below].trap
+		o := &r.open[k][n.below]
+		n.trap, o.grown = o.trap, true
 	} else {
 		n.trap = int32(len(r.traps))
 		r.traps = append(r.traps, trap{kind: int32(k), share: -1})
@@ -77,11 +78,17 @@ func (r *recorder) addRun(k int, y0, y1 float64, gaps []gap) {
 	r.runs = append(r.runs, n)
 }
 
-// continues is the open run that a run continues, or -1.
+// continues is the open run that a run continues, or -1: one between the same pieces,
+// or one that is as wide where the two meet.
 func (r *recorder) continues(k int, n *run) int32 {
 	open := r.open[k]
 	for i := range open {
-		if open[i].left == n.left && open[i].right == n.right {
+		o := &open[i]
+		if o.grown {
+			continue
+		}
+		if o.left == n.left && o.right == n.right ||
+			o.xtl == n.leftFrom[0] && o.xtr == n.rightFrom[0] && o.xtr-o.xtl > slitM {
 			return int32(i)
 		}
 	}
@@ -112,9 +119,7 @@ func (r *recorder) matchRuns(k int, y float64, b *box) {
 			r.fresh = append(r.fresh, span{n.leftFrom[0], n.rightFrom[0], n.trap})
 			continue
 		}
-		o := &open[n.below]
-		n.leftFrom, n.rightFrom, o.grown = o.leftFrom, o.rightFrom, true
-		r.restSides(k, o, n)
+		r.growSides(k, &open[n.below], n)
 	}
 	for i := range open {
 		if o := &open[i]; !o.grown {
@@ -165,36 +170,44 @@ func (r *recorder) goOn(k int, links [][2]int32) {
 	}
 }
 
-// restSides lets the sides of a run that goes on from another begin anew before they
-// become too long.
-func (r *recorder) restSides(k int, o, n *run) {
-	if n.left != wallSide && !isShort(n.leftFrom, orb.Point{n.xtl, n.yt}) {
-		at := orb.Point{o.xtl, o.yt}
-		r.add(k, at, n.leftFrom, n.trap)
-		n.leftFrom = at
+// growSides lets the sides of a run go on from those of the run that it continues.
+// Sides along other pieces begin anew, and so do those that become too long.
+func (r *recorder) growSides(k int, o, n *run) {
+	if n.left == o.left && (n.left == wallSide || isShort(o.leftFrom, orb.Point{n.xtl, n.yt})) {
+		n.leftFrom = o.leftFrom
+	} else {
+		r.leftSide(k, o)
 	}
-	if n.right != wallSide && !isShort(n.rightFrom, orb.Point{n.xtr, n.yt}) {
-		at := orb.Point{o.xtr, o.yt}
-		r.add(k, n.rightFrom, at, n.trap)
-		n.rightFrom = at
+	if n.right == o.right && (n.right == wallSide || isShort(o.rightFrom, orb.Point{n.xtr, n.yt})) {
+		n.rightFrom = o.rightFrom
+	} else {
+		r.rightSide(k, o)
 	}
 }
 
-// sides gives the left and right sides of an ended run to the outline or to the
-// walls.
-func (r *recorder) sides(k int, o *run) {
-	switch {
-	case o.leftWent:
-	case o.left == wallSide:
+// leftSide and rightSide give a side of a run to the outline or to the wall.
+func (r *recorder) leftSide(k int, o *run) {
+	if o.left == wallSide {
 		r.atWest[k] = append(r.atWest[k], span{o.leftFrom[1], o.yt, o.trap})
-	default:
+	} else {
 		r.add(k, orb.Point{o.xtl, o.yt}, o.leftFrom, o.trap)
 	}
-	switch {
-	case o.rightWent:
-	case o.right == wallSide:
+}
+
+func (r *recorder) rightSide(k int, o *run) {
+	if o.right == wallSide {
 		r.atEast[k] = append(r.atEast[k], span{o.rightFrom[1], o.yt, o.trap})
-	default:
+	} else {
 		r.add(k, o.rightFrom, orb.Point{o.xtr, o.yt}, o.trap)
+	}
+}
+
+// sides gives away the sides of an ended run that no other took over.
+func (r *recorder) sides(k int, o *run) {
+	if !o.leftWent {
+		r.leftSide(k, o)
+	}
+	if !o.rightWent {
+		r.rightSide(k, o)
 	}
 }

@@ -33,8 +33,8 @@ type Swath struct {
 // holes clockwise. Where two labels overlap by rounding, the lower one holds.
 type Layer []orb.MultiPolygon
 
-// Face is a piece of ground with the same swaths and labels all over. It is
-// valid during one call only.
+// Face is ground with the same swaths and labels all over. It is valid during one
+// call only.
 type Face struct {
 	// Labels has one label for each layer, None where no polygon covers the face.
 	Labels [MaxLayers]int32
@@ -65,7 +65,9 @@ type Verdict struct {
 
 // Judge is told every face of one row of blocks.
 type Judge interface {
-	// Face is called once for each face with its area in square metres.
+	// Face is called with each face and its area in square metres. The ground of a
+	// block with the same swaths and labels over it is told as one. Where patches are
+	// asked for, a face is first shown with an area of 0, for its verdict.
 	Face(f *Face, areaM2 float64) Verdict
 }
 

@@ -84,11 +84,12 @@ type rowResult struct {
 // run works through the rows on several processors.
 func (sw *sweep) run() {
 	parallel.EachBy(len(sw.rows), sw.options.Workers, func() func(int) {
-		s := sweeper{sw: sw, over: newOverlay(len(sw.base.label))}
+		s := &sweeper{sw: sw}
+		s.over.s = s
 		if sw.options.Patches {
 			s.rec = newRecorder(sw.options)
 		}
-		return func(r int) { sw.row(&s, r) }
+		return func(r int) { sw.row(s, r) }
 	})
 }
 
