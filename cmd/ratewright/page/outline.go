@@ -131,9 +131,10 @@ const evenAbove = 1000
 // time with their square.
 func farthest(l line, tolerance float64) int {
 	last := len(l) - 1
+	away := awayFrom(l[0], l[last])
 	at, worst := 0, tolerance*tolerance
 	for i := 1; i < last; i++ {
-		if d := toSegment2(l[i], l[0], l[last]); d > worst {
+		if d := away.distance2(l[i]); d > worst {
 			at, worst = i, d
 		}
 	}
@@ -143,7 +144,7 @@ func farthest(l line, tolerance float64) int {
 	enough := max(0.98*worst, tolerance*tolerance)
 	for off := 0; off < last/2; off++ {
 		for _, i := range [2]int{last/2 - off, last/2 + off} {
-			if i > 0 && i < last && toSegment2(l[i], l[0], l[last]) > enough {
+			if i > 0 && i < last && away.distance2(l[i]) > enough {
 				return i
 			}
 		}
@@ -156,14 +157,27 @@ func distance2(p, q orb.Point) float64 {
 	return dx*dx + dy*dy
 }
 
-// toSegment2 returns the square of the distance of p from the segment a to b.
-func toSegment2(p, a, b orb.Point) float64 {
-	dx, dy := b[0]-a[0], b[1]-a[1]
-	if l := dx*dx + dy*dy; l > 0 {
-		t := max(0, min(1, ((p[0]-a[0])*dx+(p[1]-a[1])*dy)/l))
-		a = orb.Point{a[0] + t*dx, a[1] + t*dy}
+// segment is a stretch from which many places are measured.
+type segment struct {
+	a          orb.Point
+	dx, dy     float64
+	perLength2 float64 // 1 over its length squared; 0 where it has none
+}
+
+func awayFrom(a, b orb.Point) segment {
+	s := segment{a: a, dx: b[0] - a[0], dy: b[1] - a[1]}
+	if l := s.dx*s.dx + s.dy*s.dy; l > 0 {
+		s.perLength2 = 1 / l
 	}
-	return distance2(p, a)
+	return s
+}
+
+// distance2 is the square of the distance of p from the segment.
+func (s *segment) distance2(p orb.Point) float64 {
+	x, y := p[0]-s.a[0], p[1]-s.a[1]
+	t := max(0, min(1, (x*s.dx+y*s.dy)*s.perLength2))
+	x, y = x-t*s.dx, y-t*s.dy
+	return x*x + y*y
 }
 
 // holds tells whether a box lies in a polygon whole.

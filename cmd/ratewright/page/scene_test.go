@@ -181,7 +181,8 @@ func TestThinnedStaysNear(t *testing.T) {
 		for _, p := range l {
 			d := math.Inf(1)
 			for i, a := range thin {
-				d = min(d, toSegment2(p, a, thin[(i+1)%len(thin)]))
+				side := awayFrom(a, thin[(i+1)%len(thin)])
+				d = min(d, side.distance2(p))
 			}
 			require.LessOrEqual(t, math.Sqrt(d), tolerance+1e-9)
 		}
