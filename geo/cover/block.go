@@ -41,10 +41,9 @@ type sweeper struct {
 	on     []winding // on the left wall at the present height
 	owners owners
 	lives  []live
-	sorted []live
-	ys     []float64
 	gaps   []gap
 	over   overlay
+	lace   lace
 }
 
 // start is where a piece begins.
@@ -273,118 +272,4 @@ func (s *sweeper) place(y1 float64) {
 		}
 		ls[j] = l
 	}
-}
-
-// strip judges the faces between two heights, cutting once more where live
-// pieces cross.
-func (s *sweeper) strip(y0, y1 float64) {
-	if inOrder(s.lives) {
-		s.walk(y0, y1)
-		return
-	}
-	ys := s.crossings(y0, y1)
-	for i := range s.lives {
-		s.lives[i].xt = s.lives[i].xb
-	}
-	for _, y := range append(ys, y1) {
-		for i := range s.lives {
-			s.lives[i].xb = s.lives[i].xt
-		}
-		s.place(y)
-		s.walk(y0, y)
-		y0 = y
-	}
-}
-
-// inOrder tells whether no two pieces change places within the strip.
-func inOrder(ls []live) bool {
-	for i := 1; i < len(ls); i++ {
-		if ls[i-1].xb > ls[i].xb+tieM || ls[i-1].xt > ls[i].xt+tieM {
-			return false
-		}
-	}
-	return true
-}
-
-// crossings returns the heights inside (y0, y1) at which live pieces cross,
-// ascending. Sorting the bottom order into the top order swaps each crossing
-// pair once.
-func (s *sweeper) crossings(y0, y1 float64) []float64 {
-	ls := append(s.sorted[:0], s.lives...)
-	slices.SortFunc(ls, func(a, b live) int {
-		if a.xb != b.xb {
-			return compare(a.xb, b.xb)
-		}
-		return compare(a.xt, b.xt)
-	})
-	ys := s.ys[:0]
-	for i := 1; i < len(ls); i++ {
-		l := ls[i]
-		j := i
-		for ; j > 0 && ls[j-1].xt > l.xt; j-- {
-			bottom, top := l.xb-ls[j-1].xb, ls[j-1].xt-l.xt
-			if bottom > tieM && top > tieM {
-				ys = append(ys, y0+(y1-y0)*bottom/(bottom+top))
-			}
-			ls[j] = ls[j-1]
-		}
-		ls[j] = l
-	}
-	s.sorted, s.ys = ls, ys
-	slices.Sort(ys)
-	inside := ys[:0]
-	last := y0
-	for _, y := range ys {
-		if y > last && y < y1 {
-			inside = append(inside, y)
-			last = y
-		}
-	}
-	return inside
-}
-
-// walk goes through a strip from left to right and finds out in which state each gap
-// between pieces is.
-func (s *sweeper) walk(y0, y1 float64) {
-	h := (y1 - y0) / 2
-	s.gaps = s.gaps[:0]
-	left, at := 2*s.box.x0, s.over.atWall()
-	for i := range s.lives {
-		l := &s.lives[i]
-		s.ground(i, at, (l.mid-left)*h)
-		p := &s.pieces[l.piece]
-		left, at = l.mid, s.over.cross(at, p.owner, p.w)
-	}
-	s.ground(len(s.lives), at, (2*s.box.x1-left)*h)
-	if s.rec != nil {
-		s.rec.strip(y0, y1, &s.box, s.gaps)
-	}
-}
-
-// ground adds the gap left of the live piece i to the ground of its state.
-func (s *sweeper) ground(i int, at int32, areaM2 float64) {
-	if areaM2 <= 0 || at == nothing {
-		return
-	}
-	s.over.areaM2[at] += areaM2
-	if s.rec == nil {
-		return
-	}
-	if v := s.over.verdict(at); v.Kinds != 0 {
-		s.gaps = append(s.gaps, s.gap(i, areaM2, v))
-	}
-}
-
-// gap is the trapezoid left of the live piece i.
-func (s *sweeper) gap(i int, areaM2 float64, v *Verdict) gap {
-	g := gap{left: wallSide, xbl: s.box.x0, xtl: s.box.x0, right: wallSide, xbr: s.box.x1, xtr: s.box.x1, areaM2: areaM2, verdict: v}
-	if i > 0 {
-		l := &s.lives[i-1]
-		g.left, g.xbl, g.xtl = l.piece, l.xb, l.xt
-	}
-	if i < len(s.lives) {
-		r := &s.lives[i]
-		g.right, g.xbr, g.xtr = r.piece, r.xb, r.xt
-	}
-	return g
 }

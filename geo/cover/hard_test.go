@@ -232,6 +232,39 @@ func TestDeepGroundIsAddedUpInParts(t *testing.T) {
 	}
 }
 
+// TestASquareThatTurnsIsAddedUpInParts turns a square about its middle, so that sides
+// cross at thousands of places and ground lies as deep as there are squares. What they
+// cover is, around each of their corners, a little of a square:
+// 4 n r^2 (tan 45 deg - tan(45 deg - 45 deg / n)) in all.
+func TestASquareThatTurnsIsAddedUpInParts(t *testing.T) {
+	const n, r = 110, 6.0
+	var turned []cover.Swath
+	for k := range n {
+		var q [4]orb.Point
+		for i := range q {
+			sin, cos := math.Sincos(math.Pi/2*(float64(k)/n+float64(i)) + 0.1)
+			q[i] = orb.Point{13 + math.Sqrt2*r*cos, 14 + math.Sqrt2*r*sin}
+		}
+		turned = append(turned, cover.Swath{Quad: q, From: 10 * float64(k), To: 10 * float64(k)})
+	}
+	want := 4 * n * r * r * (1 - math.Tan(math.Pi/4-math.Pi/4/n))
+	for _, patches := range []bool{false, true} {
+		got, res := measure(cover.Input{Swaths: turned, Layers: []cover.Layer{{square(40, 1e-3)}}}, cover.Options{Patches: patches})
+		require.InDelta(t, want, got.once+got.twice, 1e-9)
+		if !patches {
+			continue
+		}
+		laid := got.once
+		for _, p := range res.Patches {
+			if p.Kind == kindTwice {
+				laid += p.Amounts[0]
+			}
+		}
+		laid += res.Small[kindTwice].Amounts[0]
+		require.InDelta(t, n*4*r*r, laid, 1e-8)
+	}
+}
+
 func TestEmptyInputGivesNothing(t *testing.T) {
 	res := cover.Sweep(cover.Input{}, func() cover.Judge { return &tally{} }, cover.Options{Patches: true})
 	require.Empty(t, res.Judges)

@@ -14,6 +14,7 @@ type overlay struct {
 	s        *sweeper
 	states   []state
 	areaM2   []float64 // ground of each state
+	found    []int32   // states with ground, in the order in which it was found
 	windings []winding // of all states, one after the other
 	steps    numbers   // from a state across a piece to a state
 	sums     numbers   // from the sum of a state's windings to the state
@@ -35,15 +36,15 @@ const (
 	nothing int32 = 0
 	// unknown is a state that is to be found.
 	unknown int32 = -1
-	// mostWindings is how many windings are kept: where thousands of swaths lie over one
-	// another, states are told to the judge and forgotten before they fill the memory.
+	// mostWindings is about how many windings are kept: where thousands of swaths lie over
+	// one another, states are told to the judge and forgotten before they fill the memory.
 	mostWindings = 1 << 18
 )
 
 // begin forgets all states but that of nothing.
 func (o *overlay) begin() {
 	o.states, o.areaM2 = append(o.states[:0], state{}), append(o.areaM2[:0], 0)
-	o.windings, o.wall = o.windings[:0], unknown
+	o.found, o.windings, o.wall = o.found[:0], o.windings[:0], unknown
 	o.steps.clear()
 	o.sums.clear()
 	o.sums.put(0, nothing)
@@ -51,11 +52,24 @@ func (o *overlay) begin() {
 
 // flush tells the judge of the ground of all states.
 func (o *overlay) flush() {
-	for i, a := range o.areaM2 {
-		if i != int(nothing) && a > 0 {
-			o.judge(int32(i), a)
+	for _, at := range o.found {
+		if a := o.areaM2[at]; a > 0 {
+			o.judge(at, a)
 		}
+		o.areaM2[at] = 0
 	}
+	o.found = o.found[:0]
+}
+
+// add adds to the ground of a state.
+func (o *overlay) add(at int32, areaM2 float64) {
+	if at == nothing {
+		return
+	}
+	if o.areaM2[at] == 0 {
+		o.found = append(o.found, at)
+	}
+	o.areaM2[at] += areaM2
 }
 
 // verdict is what the judge says of a state.
@@ -97,10 +111,7 @@ func (o *overlay) cross(from int32, owner, w int32) int32 {
 	to, ok := o.steps.get(key)
 	if !ok {
 		to = o.step(from, winding{owner, w})
-		// Where states were forgotten, the one it came from has another number.
-		if int(from) < len(o.states) && o.wall != unknown {
-			o.steps.put(key, to)
-		}
+		o.steps.put(key, to)
 	}
 	return to
 }
@@ -128,12 +139,6 @@ func (o *overlay) find(sum uint64) int32 {
 	i, taken := o.sums.get(sum)
 	if taken && slices.Equal(o.scratch, o.windings[o.states[i].first:o.states[i].end]) {
 		return i
-	}
-	if len(o.windings) > mostWindings {
-		o.flush()
-		o.states = nil // gaps of the present strip still have verdicts of these
-		o.begin()
-		taken = false
 	}
 	i = int32(len(o.states))
 	first := len(o.windings)
