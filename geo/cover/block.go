@@ -92,7 +92,7 @@ func (s *sweeper) collect(swaths, edges []int32, corner []winding) {
 	for _, i := range edges {
 		e := &s.sw.base.edges[i]
 		if in, _ := s.box.cut(e); !in.empty() {
-			s.pieces = append(s.pieces, piece{*e, in.lo, in.hi})
+			s.pieces = append(s.pieces, newPiece(e, in))
 		}
 		if y, w, ok := s.box.passesLeftWall(e); ok {
 			s.walls = append(s.walls, wallStep{y, e.owner, w})
@@ -137,7 +137,7 @@ func (s *sweeper) addSide(a, b point, owner int32) {
 		var in stretch
 		in, left = s.box.cut(&e)
 		if !in.empty() {
-			s.pieces = append(s.pieces, piece{e, in.lo, in.hi})
+			s.pieces = append(s.pieces, newPiece(&e, in))
 		}
 	}
 	if !left.empty() {

@@ -50,7 +50,11 @@ func (e *edge) crossingX(x, lo, hi float64) float64 {
 type piece struct {
 	edge
 	lo, hi float64 // heights between which the piece is there
+	// Where it was crossed last, mostly from the same state as the time before.
+	from, to int32
 }
+
+func newPiece(e *edge, in stretch) piece { return piece{*e, in.lo, in.hi, unknown, unknown} }
 
 // wallStep is a change of an owner's winding on the left wall of a block, from a
 // height upwards. What lies left of a block matters to it only in this way.

@@ -36,12 +36,13 @@ type event struct {
 func (l *lace) bind(lives []live, y0, y1 float64) {
 	l.events = l.events[:0]
 	l.row = append(l.row[:0], lives...)
-	slices.SortFunc(l.row, func(a, b live) int {
-		if a.xb != b.xb {
-			return compare(a.xb, b.xb)
+	for i, n := range l.row { // nearly in order
+		j := i
+		for ; j > 0 && (l.row[j-1].xb > n.xb || l.row[j-1].xb == n.xb && l.row[j-1].xt > n.xt); j-- {
+			l.row[j] = l.row[j-1]
 		}
-		return compare(a.xt, b.xt)
-	})
+		l.row[j] = n
+	}
 	l.tops = append(l.tops[:0], l.row...)
 	for i, n := range l.tops {
 		j := i
@@ -118,8 +119,7 @@ func (s *sweeper) settle(i, j int) {
 		l.gaps[0].state = s.over.atWall()
 	}
 	for k := i; k < j; k++ {
-		p := &s.pieces[l.row[k].piece]
-		l.gaps[k+1].state = s.over.cross(l.gaps[k].state, p.owner, p.w)
+		l.gaps[k+1].state = s.over.cross(l.gaps[k].state, &s.pieces[l.row[k].piece])
 	}
 }
 
@@ -129,8 +129,7 @@ func (s *sweeper) makeRoom() {
 	if len(s.over.windings) < l.room {
 		return
 	}
-	s.over.flush()
-	s.over.begin()
+	s.over.forget()
 	s.settle(0, len(l.row))
 	l.room = 2*len(s.over.windings) + mostWindings
 }

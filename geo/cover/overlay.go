@@ -16,9 +16,10 @@ type overlay struct {
 	areaM2   []float64 // ground of each state
 	found    []int32   // states with ground, in the order in which it was found
 	windings []winding // of all states, one after the other
-	steps    numbers   // from a state across a piece to a state
-	sums     numbers   // from the sum of a state's windings to the state
-	wall     int32     // the state at the left wall of the present strip, or unknown
+	verdicts []Verdict
+	steps    numbers // from a state across a piece to a state
+	sums     numbers // from the sum of a state's windings to the state
+	wall     int32   // the state at the left wall of the present strip, or unknown
 	scratch  []winding
 	face     Face
 }
@@ -27,8 +28,7 @@ type overlay struct {
 type state struct {
 	first, end int32 // its windings in all, none of them zero, owners ascending
 	sum        uint64
-	verdict    Verdict // where it was asked for
-	judged     bool
+	verdict    int32 // its number in all from 1, where it was asked for
 }
 
 const (
@@ -45,9 +45,19 @@ const (
 func (o *overlay) begin() {
 	o.states, o.areaM2 = append(o.states[:0], state{}), append(o.areaM2[:0], 0)
 	o.found, o.windings, o.wall = o.found[:0], o.windings[:0], unknown
+	o.verdicts = o.verdicts[:0]
 	o.steps.clear()
 	o.sums.clear()
 	o.sums.put(0, nothing)
+}
+
+// forget tells the judge of all states and begins anew within the block.
+func (o *overlay) forget() {
+	o.flush()
+	o.begin()
+	for i := range o.s.pieces {
+		o.s.pieces[i].from = unknown
+	}
 }
 
 // flush tells the judge of the ground of all states.
@@ -75,10 +85,11 @@ func (o *overlay) add(at int32, areaM2 float64) {
 // verdict is what the judge says of a state.
 func (o *overlay) verdict(at int32) *Verdict {
 	st := &o.states[at]
-	if !st.judged {
-		st.judged, st.verdict = true, o.judge(at, 0)
+	if st.verdict == 0 {
+		o.verdicts = append(o.verdicts, o.judge(at, 0))
+		st.verdict = int32(len(o.verdicts))
 	}
-	return &st.verdict
+	return &o.verdicts[st.verdict-1]
 }
 
 // judge tells the judge of ground of a state.
@@ -103,7 +114,15 @@ func (o *overlay) atWall() int32 {
 }
 
 // cross is the state on the other side of a piece.
-func (o *overlay) cross(from int32, owner, w int32) int32 {
+func (o *overlay) cross(from int32, p *piece) int32 {
+	if p.from != from {
+		p.from, p.to = from, o.across(from, p.owner, p.w)
+	}
+	return p.to
+}
+
+// across looks up the state on the other side of a piece.
+func (o *overlay) across(from, owner, w int32) int32 {
 	key := uint64(from)<<33 | uint64(uint32(owner))<<1
 	if w > 0 {
 		key |= 1

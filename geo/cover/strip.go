@@ -3,8 +3,7 @@ package cover
 // strip adds up the ground between two heights.
 func (s *sweeper) strip(y0, y1 float64) {
 	if len(s.over.windings) > mostWindings {
-		s.over.flush()
-		s.over.begin()
+		s.over.forget()
 	}
 	if inOrder(s.lives) {
 		s.walk(y0, y1, true)
@@ -66,8 +65,7 @@ func (s *sweeper) walk(y0, y1 float64, add bool) {
 		if i == len(s.lives) {
 			break
 		}
-		p := &s.pieces[s.lives[i].piece]
-		left, at = right, s.over.cross(at, p.owner, p.w)
+		left, at = right, s.over.cross(at, &s.pieces[s.lives[i].piece])
 	}
 	if s.rec != nil {
 		s.rec.strip(y0, y1, &s.box, s.gaps)
