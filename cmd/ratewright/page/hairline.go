@@ -160,29 +160,52 @@ func wideChains(ps []piece, thin []bool) []orb.Ring {
 	return chains
 }
 
-// joinedChains makes rings of chains, each going on where the nearest begins; none
-// where one would have to go far.
-func joinedChains(chains []orb.Ring) []orb.Ring {
-	type link struct {
-		from, to int
-		d        float64
+// link leads from the end of a chain to the beginning of one.
+type link struct {
+	from, to int
+	d        float64
+}
+
+// links are all that are short enough, the shortest first.
+func links(chains []orb.Ring) []link {
+	eastward := make([]int, len(chains)) // chains by where they begin
+	for i := range eastward {
+		eastward[i] = i
 	}
-	var links []link
+	slices.SortFunc(eastward, func(i, j int) int { return cmp.Compare(chains[i][0][0], chains[j][0][0]) })
+	begins := make([]orb.Point, len(chains))
+	for k, i := range eastward {
+		begins[k] = chains[i][0]
+	}
+	var all []link
 	for i, c := range chains {
-		e := c[len(c)-1]
-		for j, o := range chains {
-			if d := math.Hypot(e[0]-o[0][0], e[1]-o[0][1]); d <= hairReachM {
-				links = append(links, link{i, j, d})
+		end := c[len(c)-1]
+		k, _ := slices.BinarySearchFunc(begins, end[0]-hairReachM, func(p orb.Point, x float64) int { return cmp.Compare(p[0], x) })
+		for ; k < len(begins) && begins[k][0] <= end[0]+hairReachM; k++ {
+			dx, dy := end[0]-begins[k][0], end[1]-begins[k][1]
+			if math.Abs(dy) > hairReachM {
+				continue
+			}
+			if d := math.Hypot(dx, dy); d <= hairReachM {
+				all = append(all, link{i, eastward[k], d})
 			}
 		}
 	}
-	slices.SortStableFunc(links, func(a, b link) int { return cmp.Compare(a.d, b.d) })
+	slices.SortFunc(all, func(a, b link) int {
+		return cmp.Or(cmp.Compare(a.d, b.d), cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
+	})
+	return all
+}
+
+// joinedChains makes rings of chains, each going on where the nearest begins; none
+// where one would have to go far.
+func joinedChains(chains []orb.Ring) []orb.Ring {
 	next, taken := make([]int, len(chains)), make([]bool, len(chains))
 	for i := range next {
 		next[i] = -1
 	}
 	n := 0
-	for _, l := range links {
+	for _, l := range links(chains) {
 		if next[l.from] < 0 && !taken[l.to] {
 			next[l.from], taken[l.to] = l.to, true
 			n++
