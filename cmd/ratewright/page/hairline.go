@@ -6,8 +6,6 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
-
-	"ratewright/geo"
 )
 
 // Where passes meet edge to edge, patches hang together by ground of a millimetre's
@@ -168,31 +166,41 @@ type link struct {
 
 // links are all that are short enough, the shortest first.
 func links(chains []orb.Ring) []link {
-	eastward := make([]int, len(chains)) // chains by where they begin
-	for i := range eastward {
-		eastward[i] = i
+	begins := make(orb.MultiPoint, len(chains))
+	for i, c := range chains {
+		begins[i] = c[0]
 	}
-	slices.SortFunc(eastward, func(i, j int) int { return cmp.Compare(chains[i][0][0], chains[j][0][0]) })
-	begins := make([]orb.Point, len(chains))
-	for k, i := range eastward {
-		begins[k] = chains[i][0]
+	box := begins.Bound()
+	along := 0 // the axis along which they lie farther apart
+	if box.Max[1]-box.Min[1] > box.Max[0]-box.Min[0] {
+		along = 1
 	}
+	inOrder := make([]int, len(chains))
+	for i := range inOrder {
+		inOrder[i] = i
+	}
+	slices.SortFunc(inOrder, func(i, j int) int { return cmp.Compare(begins[i][along], begins[j][along]) })
 	var all []link
 	for i, c := range chains {
 		end := c[len(c)-1]
-		k, _ := slices.BinarySearchFunc(begins, end[0]-hairReachM, func(p orb.Point, x float64) int { return cmp.Compare(p[0], x) })
-		for ; k < len(begins) && begins[k][0] <= end[0]+hairReachM; k++ {
-			dx, dy := end[0]-begins[k][0], end[1]-begins[k][1]
-			if math.Abs(dy) > hairReachM {
+		k, _ := slices.BinarySearchFunc(inOrder, end[along]-hairReachM, func(j int, at float64) int { return cmp.Compare(begins[j][along], at) })
+		for _, j := range inOrder[k:] {
+			if begins[j][along] > end[along]+hairReachM {
+				break
+			}
+			if math.Abs(end[1-along]-begins[j][1-along]) > hairReachM {
 				continue
 			}
-			if d := math.Hypot(dx, dy); d <= hairReachM {
-				all = append(all, link{i, eastward[k], d})
+			if d := math.Hypot(end[0]-begins[j][0], end[1]-begins[j][1]); d <= hairReachM {
+				all = append(all, link{i, j, d})
 			}
 		}
 	}
 	slices.SortFunc(all, func(a, b link) int {
-		return cmp.Or(cmp.Compare(a.d, b.d), cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
+		if a.d != b.d {
+			return cmp.Compare(a.d, b.d)
+		}
+		return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
 	})
 	return all
 }
@@ -246,11 +254,25 @@ func assembled(rings []orb.Ring) orb.MultiPolygon {
 			continue
 		}
 		for i, s := range shells {
-			if p := r[len(r)/2]; bounds[i].Contains(p) && geo.Inside(p, s[:1]) > 0 {
+			if p := halfway(r); bounds[i].Contains(p) && within(p, s[0]) {
 				shells[i] = append(s, r)
 				break
 			}
 		}
 	}
 	return shells
+}
+
+// halfway is the middle of an edge of a ring: rings may touch in a vertex.
+func halfway(r orb.Ring) orb.Point {
+	a, b := r[len(r)/2-1], r[len(r)/2]
+	return orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
+}
+
+func within(p orb.Point, ring orb.Ring) bool {
+	odd := false
+	for _, x := range crossings([]line{ring}, p[1]) {
+		odd = odd != (p[0] < x)
+	}
+	return odd
 }
