@@ -44,7 +44,7 @@ func parted(polygon orb.Polygon) orb.MultiPolygon {
 	if len(polygon) == 0 {
 		return nil
 	}
-	if b := polygon.Bound(); math.Hypot(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]) < hairPatchM {
+	if b, _ := around(polygon[:1]); math.Hypot(b.w(), b.h()) < hairPatchM {
 		return nil
 	}
 	rings := make([][]piece, len(polygon))
