@@ -46,6 +46,9 @@ func (o Outline) Geometry() orb.Geometry { return o.g }
 
 // IsEmpty reports whether the outline has no points at all.
 func (o Outline) IsEmpty() bool {
+	if p, ok := o.g.(orb.Polygon); ok && len(p) > 0 {
+		return false // its rings have been checked
+	}
 	_, ok := o.Bounds()
 	return !ok
 }

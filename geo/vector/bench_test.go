@@ -7,9 +7,12 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/paulmach/orb"
 	"github.com/stretchr/testify/require"
+
+	"ratewright/geo"
 )
 
 // pointLog returns the parts of a point shapefile with the attributes of a usual
@@ -112,4 +115,38 @@ func TestReadHoldsLittle(t *testing.T) {
 	}
 	held := len(r.src.(*geojsonSource).s.buf)
 	require.Less(t, int64(held), st.Size()/100)
+}
+
+// toothed is a ring of n vertices on the grid of 10 decimals of degrees.
+func toothed(n int) orb.Polygon {
+	ring := make(orb.Ring, 0, n+1)
+	for i := range n - 1 {
+		ring = append(ring, orb.Point{float64(-936000000000+int64(i)*377) / 1e10, float64(420300000000+int64(i%2)*25691) / 1e10})
+	}
+	ring = append(ring, orb.Point{-93.59, 42})
+	return orb.Polygon{append(ring, ring[0])}
+}
+
+func BenchmarkWriteGeoJSON(b *testing.B) {
+	o, err := geo.NewOutline(toothed(100_000))
+	require.NoError(b, err)
+	fc := Collection{Decimals: 10, Items: []Item{{Outline: o}}}
+	var text strings.Builder
+	require.NoError(b, WriteGeoJSON(&text, fc))
+	b.SetBytes(int64(text.Len()))
+	for b.Loop() {
+		require.NoError(b, WriteGeoJSON(io.Discard, fc))
+	}
+}
+
+func BenchmarkEncodeShapefile(b *testing.B) {
+	shapes := []Shape{{Polygons: orb.MultiPolygon{toothed(100_000)}, Values: []any{"missed"}}}
+	fields := []Field{{Name: "KIND", Type: 'C', Length: 12}}
+	parts, err := EncodeShapefile(fields, shapes, time.Date(2026, 6, 5, 0, 0, 0, 0, time.UTC))
+	require.NoError(b, err)
+	b.SetBytes(int64(len(parts.SHP)))
+	for b.Loop() {
+		_, err := EncodeShapefile(fields, shapes, time.Date(2026, 6, 5, 0, 0, 0, 0, time.UTC))
+		require.NoError(b, err)
+	}
 }

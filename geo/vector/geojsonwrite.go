@@ -72,7 +72,6 @@ func WriteGeoJSON(w io.Writer, fc Collection) error {
 type jsonWriter struct {
 	w        *bufio.Writer
 	decimals int
-	buf      []byte
 	err      error
 }
 
@@ -183,13 +182,13 @@ func (j *jsonWriter) polygon(p orb.Polygon) {
 func (j *jsonWriter) positions(ps []orb.Point) { list(j, ps, j.position) }
 
 func (j *jsonWriter) position(p orb.Point) {
-	b := append(j.buf[:0], '[')
+	b := append(j.w.AvailableBuffer(), '[')
 	b = appendFixed(b, p[0], j.decimals)
 	b = append(b, ',')
 	b = appendFixed(b, p[1], j.decimals)
-	j.buf = append(b, ']')
+	b = append(b, ']')
 	if j.err == nil {
-		_, j.err = j.w.Write(j.buf)
+		_, j.err = j.w.Write(b)
 	}
 }
 
@@ -202,8 +201,8 @@ func onGrid(f float64, decimals int) (int64, bool) {
 	if decimals >= len(powersOfTen) || math.Abs(f) > 1000 {
 		return 0, false
 	}
-	steps := math.Round(f * powersOfTen[decimals])
-	return int64(steps), steps/powersOfTen[decimals] == f
+	n := int64(f*powersOfTen[decimals] + math.Copysign(0.5, f)) // the nearest
+	return n, float64(n)/powersOfTen[decimals] == f
 }
 
 // appendFixed writes f with a fixed number of decimals and no negative zero.
@@ -238,22 +237,38 @@ func wound(r orb.Ring, ccw bool) orb.Ring {
 	return back
 }
 
-// appendSteps writes a number of steps of the last decimal.
+// appendSteps writes a number of steps of the last decimal, two digits at a time.
 func appendSteps(b []byte, n int64, decimals int) []byte {
 	if n < 0 {
 		b = append(b, '-')
 		n = -n
 	}
-	var digits [24]byte
-	at := len(digits)
-	for i := 0; n > 0 || i <= decimals; i++ {
-		if i == decimals && decimals > 0 {
-			at--
-			digits[at] = '.'
-		}
-		at--
-		digits[at] = byte('0' + n%10)
-		n /= 10
+	steps := uint64(powersOfTen[decimals]) // in one
+	whole, rest := uint64(n)/steps, uint64(n)%steps
+	b = strconv.AppendUint(b, whole, 10)
+	if decimals == 0 {
+		return b
 	}
-	return append(b, digits[at:]...)
+	at := len(b) + 1 + decimals
+	b = append(b, ".000000000000"[:1+decimals]...)
+	for ; rest > 9; rest /= 100 {
+		at -= 2
+		pair := digitPairs[2*(rest%100):]
+		b[at], b[at+1] = pair[0], pair[1]
+	}
+	if rest > 0 {
+		b[at-1] = byte('0' + rest)
+	}
+	return b
 }
+
+const digitPairs = "00010203040506070809" +
+	"10111213141516171819" +
+	"20212223242526272829" +
+	"30313233343536373839" +
+	"40414243444546474849" +
+	"50515253545556575859" +
+	"60616263646566676869" +
+	"70717273747576777879" +
+	"80818283848586878889" +
+	"90919293949596979899"

@@ -6,8 +6,6 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
-
-	"ratewright/geo"
 )
 
 // Where passes meet edge to edge, patches hang together by ground of a millimetre's
@@ -46,7 +44,7 @@ func parted(polygon orb.Polygon) orb.MultiPolygon {
 	if len(polygon) == 0 {
 		return nil
 	}
-	if b := polygon.Bound(); math.Hypot(b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]) < hairPatchM {
+	if b, _ := around(polygon[:1]); math.Hypot(b.w(), b.h()) < hairPatchM {
 		return nil
 	}
 	rings := make([][]piece, len(polygon))
@@ -160,29 +158,62 @@ func wideChains(ps []piece, thin []bool) []orb.Ring {
 	return chains
 }
 
-// joinedChains makes rings of chains, each going on where the nearest begins; none
-// where one would have to go far.
-func joinedChains(chains []orb.Ring) []orb.Ring {
-	type link struct {
-		from, to int
-		d        float64
-	}
-	var links []link
+// link leads from the end of a chain to the beginning of one.
+type link struct {
+	from, to int
+	d        float64
+}
+
+// links are all that are short enough, the shortest first.
+func links(chains []orb.Ring) []link {
+	begins := make(orb.MultiPoint, len(chains))
 	for i, c := range chains {
-		e := c[len(c)-1]
-		for j, o := range chains {
-			if d := math.Hypot(e[0]-o[0][0], e[1]-o[0][1]); d <= hairReachM {
-				links = append(links, link{i, j, d})
+		begins[i] = c[0]
+	}
+	box := begins.Bound()
+	along := 0 // the axis along which they lie farther apart
+	if box.Max[1]-box.Min[1] > box.Max[0]-box.Min[0] {
+		along = 1
+	}
+	inOrder := make([]int, len(chains))
+	for i := range inOrder {
+		inOrder[i] = i
+	}
+	slices.SortFunc(inOrder, func(i, j int) int { return cmp.Compare(begins[i][along], begins[j][along]) })
+	var all []link
+	for i, c := range chains {
+		end := c[len(c)-1]
+		k, _ := slices.BinarySearchFunc(inOrder, end[along]-hairReachM, func(j int, at float64) int { return cmp.Compare(begins[j][along], at) })
+		for _, j := range inOrder[k:] {
+			if begins[j][along] > end[along]+hairReachM {
+				break
+			}
+			if math.Abs(end[1-along]-begins[j][1-along]) > hairReachM {
+				continue
+			}
+			if d := math.Hypot(end[0]-begins[j][0], end[1]-begins[j][1]); d <= hairReachM {
+				all = append(all, link{i, j, d})
 			}
 		}
 	}
-	slices.SortStableFunc(links, func(a, b link) int { return cmp.Compare(a.d, b.d) })
+	slices.SortFunc(all, func(a, b link) int {
+		if a.d != b.d {
+			return cmp.Compare(a.d, b.d)
+		}
+		return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
+	})
+	return all
+}
+
+// joinedChains makes rings of chains, each going on where the nearest begins; none
+// where one would have to go far.
+func joinedChains(chains []orb.Ring) []orb.Ring {
 	next, taken := make([]int, len(chains)), make([]bool, len(chains))
 	for i := range next {
 		next[i] = -1
 	}
 	n := 0
-	for _, l := range links {
+	for _, l := range links(chains) {
 		if next[l.from] < 0 && !taken[l.to] {
 			next[l.from], taken[l.to] = l.to, true
 			n++
@@ -223,11 +254,25 @@ func assembled(rings []orb.Ring) orb.MultiPolygon {
 			continue
 		}
 		for i, s := range shells {
-			if p := r[len(r)/2]; bounds[i].Contains(p) && geo.Inside(p, s[:1]) > 0 {
+			if p := halfway(r); bounds[i].Contains(p) && within(p, s[0]) {
 				shells[i] = append(s, r)
 				break
 			}
 		}
 	}
 	return shells
+}
+
+// halfway is the middle of an edge of a ring: rings may touch in a vertex.
+func halfway(r orb.Ring) orb.Point {
+	a, b := r[len(r)/2-1], r[len(r)/2]
+	return orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
+}
+
+func within(p orb.Point, ring orb.Ring) bool {
+	odd := false
+	for _, x := range crossings([]line{ring}, p[1]) {
+		odd = odd != (p[0] < x)
+	}
+	return odd
 }

@@ -122,3 +122,18 @@ func TestHairlinesArePartedWhereverTheyLie(t *testing.T) {
 		require.InDeltaSlice(t, []float64{400, 900}, each, 1, "%d", k)
 	}
 }
+
+// A hole that touches the outline in a vertex stays a hole, whichever vertex that is.
+func TestAHoleThatTouchesTheOutlineStays(t *testing.T) {
+	shell := dumbbell(0)[0]
+	corners := orb.Ring{{1020, -495}, {1018, -493.5}, {1016, -495}, {1018, -496.5}} // the first on the outline
+	for k := range corners {
+		hole := slices.Concat(corners[k:], corners[:k])
+		slices.Reverse(hole)
+		parts := withoutHairlines(orb.MultiPolygon{{shell, append(hole, hole[0])}})
+		require.Len(t, parts, 2, "%d", k)
+		_, each := areas(parts)
+		slices.Sort(each)
+		require.InDeltaSlice(t, []float64{400 - 6, 900}, each, 1, "%d", k)
+	}
+}

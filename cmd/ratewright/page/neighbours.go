@@ -17,14 +17,15 @@ type neighbours struct {
 
 // newNeighbours sorts pieces into squares, of which there are not many more than pieces.
 func newNeighbours(rings [][]piece, count int) neighbours {
-	b := orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
+	b := rect{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	for _, ps := range rings {
-		for _, p := range ps {
-			b = b.Extend(p.a)
+		for i := range ps {
+			a := &ps[i].a
+			b = rect{min(b.x0, a[0]), min(b.y0, a[1]), max(b.x1, a[0]), max(b.y1, a[1])}
 		}
 	}
-	n := neighbours{origin: b.Min}
-	w, h := b.Max[0]-b.Min[0], b.Max[1]-b.Min[1]
+	n := neighbours{origin: orb.Point{b.x0, b.y0}}
+	w, h := b.w(), b.h()
 	n.side = max(hairCellM, math.Sqrt(w*h/float64(count)), (w+h)/float64(count))
 	n.cols, n.rows = int(w/n.side)+1, int(h/n.side)+1
 	n.start = make([]int32, n.cols*n.rows+1)

@@ -5,15 +5,14 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
-
-	"ratewright/geo/parallel"
 )
 
 // What the first picture may hold, so that a phone shows it at once.
 const (
 	maxPrimitives = 3000
 	maxSceneBytes = 280_000
-	coarsest      = 1.6 // tolerance of outlines, units
+	finest        = 0.2 // tolerances of outlines, units
+	coarsest      = 1.6
 	forLabels     = 400 // primitives: legend, letters and rates
 )
 
@@ -29,9 +28,11 @@ const (
 func picture(s Sheet) scene {
 	sc := scene{}
 	f := sc.frame(s.Map)
-	for _, f.thin = range []float64{0.2, 0.4, 0.8, coarsest} {
+	f.thin = finest
+	o := f.outlined(s.Map)
+	for _, f.thin = range []float64{finest, 0.4, 0.8, coarsest} {
 		sc.steps, sc.patchesLeftOut = nil, 0
-		sc.drawMap(s, f)
+		sc.drawMap(s, o, f)
 		if !sc.tooDetailed {
 			break
 		}
@@ -130,22 +131,37 @@ type drawn struct {
 	area  float64
 }
 
-func (sc *scene) drawMap(s Sheet, f frame) {
+// outlined is what the map has, as outlines in the picture.
+type outlined struct {
+	boundary               outline
+	zones, limits, patches []outline
+}
+
+func (f frame) outlined(m Map) outlined {
+	return outlined{
+		boundary: f.outline(m.Boundary),
+		zones:    f.outlines(len(m.Zones), func(i int) orb.MultiPolygon { return m.Zones[i].Polygons }),
+		limits:   f.outlines(len(m.OffLimits), func(i int) orb.MultiPolygon { return m.OffLimits[i].Polygons }),
+		patches:  f.outlines(len(m.Patches), func(i int) orb.MultiPolygon { return m.Patches[i].Polygons }),
+	}
+}
+
+func (sc *scene) drawMap(s Sheet, o outlined, f frame) {
 	m := s.Map
 	d := drawing{primitives: maxPrimitives - forLabels, bytes: maxSceneBytes - forLabels*perStep}
-	boundary := flat(f.polygons(m.Boundary))
+	boundary := flat(o.boundary.thinned(f.thin))
 	sc.steps = append(sc.steps, step{clip: true, rings: boundary, fill: "ground", region: "field"})
 	_, b := (&step{rings: boundary}).sizes()
 	d.bytes -= 2 * b
 
-	zones := sc.zones(m, f, &d)
-	for _, p := range m.OffLimits {
-		rings := flat(f.polygons(p.Polygons))
+	zones := sc.zones(m, o.zones, f, &d)
+	for _, limits := range o.limits {
+		rings := flat(limits.thinned(f.thin))
 		if d.room(rings) {
 			sc.steps = append(sc.steps, step{clip: true, rings: rings, pattern: "limits", stroke: "limits", width: 1, region: "off-limits"})
 		}
 	}
-	patches := sc.patches(m, f, &d)
+	patches := sc.patches(m, o.patches, f.thin, &d)
 	sc.tooDetailed = d.outOfBytes
 	sc.steps = append(sc.steps, step{clip: true, rings: boundary, stroke: "line", width: 2.4, region: "boundary"})
 	sc.letters(m, patches, &d)
@@ -153,10 +169,10 @@ func (sc *scene) drawMap(s Sheet, f frame) {
 }
 
 // zones fills ground by its rate, or by what was chosen for it, those alike at a time.
-func (sc *scene) zones(m Map, f frame, d *drawing) []drawn {
+func (sc *scene) zones(m Map, zones []outline, f frame, d *drawing) []drawn {
 	var all []drawn
-	for i, z := range m.Zones {
-		for _, rings := range f.polygons(z.Polygons) {
+	for i, z := range zones {
+		for _, rings := range z.thinned(f.thin) {
 			all = append(all, drawn{i, rings, math.Abs(signedArea(rings[0]))})
 		}
 	}
@@ -184,14 +200,11 @@ func (sc *scene) zones(m Map, f frame, d *drawing) []drawn {
 }
 
 // patches draws the findings a kind at a time, what matters most on top.
-func (sc *scene) patches(m Map, f frame, d *drawing) []drawn {
+func (sc *scene) patches(m Map, patches []outline, thin float64, d *drawing) []drawn {
 	var all []drawn
-	view := sc.view
-	pictured := make([][][]line, len(m.Patches))
-	parallel.Each(len(pictured), 0, func(i int) { pictured[i] = f.polygons(m.Patches[i].Polygons) })
-	for i := range pictured {
-		for _, rings := range pictured[i] {
-			if r, ok := around(rings); ok && r.overlaps(view) {
+	for i, p := range patches {
+		for _, rings := range p.thinned(thin) {
+			if r, ok := around(rings); ok && r.overlaps(sc.view) {
 				all = append(all, drawn{i, rings, math.Abs(signedArea(rings[0]))})
 			}
 		}

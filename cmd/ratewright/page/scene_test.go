@@ -110,7 +110,7 @@ func TestTheSmallestPatchesAreLeftOutFirst(t *testing.T) {
 	f := sc.frame(s.Map)
 	f.thin = 0.2
 	d := drawing{primitives: 1000, bytes: maxSceneBytes}
-	kept := sc.patches(s.Map, f, &d)
+	kept := sc.patches(s.Map, f.outlined(s.Map).patches, f.thin, &d)
 	least = kept[len(kept)-1].area
 	isKept := map[int]bool{}
 	for _, k := range kept {
@@ -176,7 +176,7 @@ func TestThinnedStaysNear(t *testing.T) {
 			d := 100 + rapid.Float64Range(0, 5).Draw(t, "bump")
 			l[i] = orb.Point{d * cos, d * sin}
 		}
-		thin := thinned(l, tolerance)
+		thin := rank(l, tolerance/rapid.SampledFrom([]float64{1, 2, 8}).Draw(t, "finer")).thinned(tolerance)
 		require.GreaterOrEqual(t, len(thin), 3)
 		for _, p := range l {
 			d := math.Inf(1)
@@ -203,7 +203,7 @@ func TestACombIsPartedNearItsMiddle(t *testing.T) {
 		var part func(a, b, depth int)
 		part = func(a, b, depth int) {
 			deepest = max(deepest, depth)
-			if at := farthest(l[a:b+1], 0.01); at > 0 {
+			if at, _ := farthest(l[a:b+1], 0.01, evenly(b-a, depth)); at > 0 {
 				parts++
 				part(a, a+at, depth+1)
 				part(a+at, b, depth+1)
@@ -211,7 +211,7 @@ func TestACombIsPartedNearItsMiddle(t *testing.T) {
 		}
 		part(0, len(l)-1, 0)
 		require.Greater(t, parts, 3900, "every tooth stays")
-		require.Less(t, deepest, evenAbove+20, "of 4,000")
+		require.Less(t, deepest, evenBelow+20, "of 4,000")
 	}
 }
 
