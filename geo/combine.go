@@ -51,9 +51,10 @@ const maxCuts = 4
 func (c *contest) cut() *twoOutlines {
 	edges := c.near
 	for range maxCuts {
-		t := outlinesOf(nodedEdges(edges, c.shared))
-		cuts := t.meet(c)
+		t := outlinesOf(nodedEdges(edges, c.shared, c.inPlay))
+		cuts := t.cross(c)
 		if len(cuts) == 0 {
+			t.place(c)
 			return t
 		}
 		edges = t.cutAt(cuts)

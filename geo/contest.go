@@ -68,6 +68,18 @@ func (c *contest) isNear(e segment) bool {
 	return ok
 }
 
+// inPlay reports whether an edge may meet one of the other region: their boxes do, or
+// nearly. Of a field's edges in the box of a zone, few come near the zone's.
+func (c *contest) inPlay(e borderEdge) bool {
+	box := e.bound().Pad(widerM)
+	for set, net := range e.net {
+		if other := c.regions[1-set]; net != 0 && !other.IsEmpty() && other.ground.index().meets(box) {
+			return true
+		}
+	}
+	return false
+}
+
 // isLocal reports whether few of the edges are near, or few there are at all: in both
 // cases combining them here takes less time than by the library.
 func (c *contest) isLocal() bool {

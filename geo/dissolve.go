@@ -17,14 +17,15 @@ func dissolve(p Plane, parts []orb.MultiPolygon) (r Region, ok bool) {
 // leaveOut is dissolve with polygons that are taken away: their edges count the other
 // way round, and a spot that they cover is to be covered by one of the others.
 func leaveOut(p Plane, parts, away []orb.MultiPolygon) (r Region, ok bool) {
-	all := 0
+	count := 0
 	for _, mp := range append(parts[:len(parts):len(parts)], away...) {
-		all += vertices(mp)
+		count += vertices(mp)
 	}
-	edges := borders(borders(make([]borderEdge, 0, all), parts, 1), away, -1)
+	edges := borders(borders(make([]borderEdge, 0, count), parts, 1), away, -1)
 	// Most run on each other exactly where zones were cut from one outline. They go
 	// first, so that few are looked at for others that nearly do.
-	o, ok := outlinesOf(nodedEdges(unpaired(edges), anywhere)).once()
+	all := func(borderEdge) bool { return true }
+	o, ok := outlinesOf(nodedEdges(unpaired(edges), anywhere, all)).once()
 	if !ok {
 		return Region{}, false
 	}

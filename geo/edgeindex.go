@@ -73,6 +73,15 @@ func (x *edgeIndex) visit(want func(orb.Bound) bool, f func(segment)) {
 	x.boxTree.visit(want, func(i int) { f(x.edges[i]) })
 }
 
+// meets reports whether the box of an edge meets a box.
+func (x *edgeIndex) meets(box orb.Bound) (met bool) {
+	x.visit(
+		func(near orb.Bound) bool { return !met && near.Intersects(box) },
+		func(s segment) { met = met || s.bound().Intersects(box) },
+	)
+	return met
+}
+
 // contains reports whether q lies in an odd number of rings; on an edge the answer is
 // either.
 func (x *edgeIndex) contains(q orb.Point) bool {

@@ -42,17 +42,21 @@ func contested(parts []orb.MultiPolygon) orb.Bound {
 	return common(parts[0].Bound(), parts[1].Bound())
 }
 
-// nodedEdges does so with the edges of two regions near the box in which they can
-// meet. What comes to run both ways bounds nothing any more.
-func nodedEdges(edges []borderEdge, near orb.Bound) []borderEdge {
+// nodedEdges does so with those edges of two regions that may meet others, near the
+// box in which they can. What comes to run both ways bounds nothing any more.
+func nodedEdges(edges []borderEdge, near orb.Bound, may func(borderEdge) bool) []borderEdge {
 	all := make([]orb.Point, 0, len(edges)+8)
 	add := func(q orb.Point) {
 		if near.Contains(q) {
 			all = append(all, q)
 		}
 	}
+	meets := make([]bool, len(edges))
 	for i, e := range edges {
-		if i == 0 || e.a != edges[i-1].b {
+		if meets[i] = may(e); !meets[i] {
+			continue
+		}
+		if i == 0 || !meets[i-1] || e.a != edges[i-1].b {
 			add(e.a)
 		}
 		add(e.b)
@@ -63,9 +67,11 @@ func nodedEdges(edges []borderEdge, near orb.Bound) []borderEdge {
 	}
 	out := make([]borderEdge, 0, len(edges)+8)
 	var passed orb.Ring
-	for _, e := range edges {
+	for i, e := range edges {
 		a, b := n.node(e.a), n.node(e.b)
-		passed = n.appendPassed(passed[:0], a, b)
+		if passed = passed[:0]; meets[i] {
+			passed = n.appendPassed(passed, a, b)
+		}
 		for _, q := range append(passed, b) {
 			if q != a {
 				out = append(out, borderEdge{segment{a, q}, e.net})

@@ -83,9 +83,9 @@ func (t *twoOutlines) segment(i int32) segment {
 	return segment{t.points.list[t.edges[i][0]], t.points.list[t.edges[i][1]]}
 }
 
-// meet finds where edges of the two cross, by edge, and what lies around each. What
-// bounds both regions crosses neither.
-func (t *twoOutlines) meet(c *contest) map[int32][]orb.Point {
+// cross finds where edges of the two cross, by edge. What bounds both regions crosses
+// neither.
+func (t *twoOutlines) cross(c *contest) map[int32][]orb.Point {
 	cuts := map[int32][]orb.Point{}
 	s := &slabs{sets: 2, meet: func(e, f segmentID) bool {
 		if at, ok := properCrossing(t.segment(e.edge), t.segment(f.edge)); ok {
@@ -94,6 +94,26 @@ func (t *twoOutlines) meet(c *contest) map[int32][]orb.Point {
 		}
 		return true
 	}}
+	for i, net := range t.net {
+		e := borderEdge{t.segment(int32(i)), net}
+		if !c.inPlay(e) {
+			continue
+		}
+		for set := range int32(2) {
+			if net[set] != 0 {
+				s.add(segmentID{set, int32(i)}, e.a, e.b)
+			}
+		}
+	}
+	s.run()
+	t.tested += s.tested
+	return cuts
+}
+
+// place makes out what of the other region lies around each edge, where none crosses
+// another.
+func (t *twoOutlines) place(c *contest) {
+	s := &slabs{sets: 2, meet: func(segmentID, segmentID) bool { return true }}
 	for i, net := range t.net {
 		e := t.segment(int32(i))
 		for set := range int32(2) {
@@ -107,8 +127,6 @@ func (t *twoOutlines) meet(c *contest) map[int32][]orb.Point {
 		}
 	}
 	s.run()
-	t.tested += s.tested
-	return cuts
 }
 
 // cutAt parts edges at the points that belong on them.
