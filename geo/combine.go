@@ -51,8 +51,8 @@ const maxCuts = 4
 func (c *contest) cut() *twoOutlines {
 	edges := c.near
 	for range maxCuts {
-		t := outlinesOf(nodedEdges(edges, c.shared, c.inPlay))
-		cuts := t.cross(c)
+		t := outlinesOf(nodedEdges(edges, c.shared))
+		cuts := t.cross()
 		if len(cuts) == 0 {
 			t.place(c)
 			return t

@@ -24,8 +24,7 @@ func leaveOut(p Plane, parts, away []orb.MultiPolygon) (r Region, ok bool) {
 	edges := borders(borders(make([]borderEdge, 0, count), parts, 1), away, -1)
 	// Most run on each other exactly where zones were cut from one outline. They go
 	// first, so that few are looked at for others that nearly do.
-	all := func(borderEdge) bool { return true }
-	o, ok := outlinesOf(nodedEdges(unpaired(edges), anywhere, all)).once()
+	o, ok := outlinesOf(nodedEdges(unpaired(edges), anywhere)).once()
 	if !ok {
 		return Region{}, false
 	}
@@ -43,7 +42,7 @@ func borders(edges []borderEdge, parts []orb.MultiPolygon, net int32) []borderEd
 		for _, poly := range mp {
 			for _, ring := range poly {
 				for k, q := range ring[1:] {
-					edges = append(edges, borderEdge{segment{ring[k], q}, [2]int32{net}})
+					edges = append(edges, borderEdge{segment{ring[k], q}, [2]int32{net}, true})
 				}
 			}
 		}

@@ -44,19 +44,18 @@ func contested(parts []orb.MultiPolygon) orb.Bound {
 
 // nodedEdges does so with those edges of two regions that may meet others, near the
 // box in which they can. What comes to run both ways bounds nothing any more.
-func nodedEdges(edges []borderEdge, near orb.Bound, may func(borderEdge) bool) []borderEdge {
+func nodedEdges(edges []borderEdge, near orb.Bound) []borderEdge {
 	all := make([]orb.Point, 0, len(edges)+8)
 	add := func(q orb.Point) {
 		if near.Contains(q) {
 			all = append(all, q)
 		}
 	}
-	meets := make([]bool, len(edges))
 	for i, e := range edges {
-		if meets[i] = may(e); !meets[i] {
+		if !e.mayMeet {
 			continue
 		}
-		if i == 0 || !meets[i-1] || e.a != edges[i-1].b {
+		if i == 0 || !edges[i-1].mayMeet || e.a != edges[i-1].b {
 			add(e.a)
 		}
 		add(e.b)
@@ -67,14 +66,14 @@ func nodedEdges(edges []borderEdge, near orb.Bound, may func(borderEdge) bool) [
 	}
 	out := make([]borderEdge, 0, len(edges)+8)
 	var passed orb.Ring
-	for i, e := range edges {
+	for _, e := range edges {
 		a, b := n.node(e.a), n.node(e.b)
-		if passed = passed[:0]; meets[i] {
+		if passed = passed[:0]; e.mayMeet {
 			passed = n.appendPassed(passed, a, b)
 		}
 		for _, q := range append(passed, b) {
 			if q != a {
-				out = append(out, borderEdge{segment{a, q}, e.net})
+				out = append(out, borderEdge{segment{a, q}, e.net, e.mayMeet})
 				a = q
 			}
 		}

@@ -24,7 +24,7 @@ func unpaired(edges []borderEdge) []borderEdge {
 			at = (at + 1) & last
 		}
 		if table[at] == 0 {
-			out = append(out, borderEdge{segment: s})
+			out = append(out, borderEdge{segment: s, mayMeet: e.mayMeet})
 			table[at] = int32(len(out))
 		}
 		for set, n := range e.net {
