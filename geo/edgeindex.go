@@ -26,6 +26,7 @@ func (g *ground) index() *edgeIndex {
 }
 
 func (x *edgeIndex) build(mp orb.MultiPolygon) {
+	x.edges = make([]segment, 0, vertices(mp))
 	for _, p := range mp {
 		for _, r := range p {
 			for k := 0; k+1 < len(r); k++ {
