@@ -287,7 +287,7 @@ func (l *Log) tellsN() bool {
 }
 
 func standardOf(in *Input, ground *driven) *standard {
-	s := &standard{values: ground.values, hasPlan: in.Plan != nil, tolerance: in.Tolerance}
+	s := &standard{values: ground.values, hasPlan: in.Plan != nil, onZones: isOnZones(in.Plan, in.Zones), tolerance: in.Tolerance}
 	if in.HasShallow {
 		s.shallowM = in.Shallow.Metres()
 	}
