@@ -29,7 +29,10 @@ type twoOutlines struct {
 
 // outlinesOf numbers edges. One that a region runs both ways bounds nothing of it.
 func outlinesOf(edges []borderEdge) *twoOutlines {
-	t := &twoOutlines{points: pointNumbersFor(len(edges))}
+	t := &twoOutlines{
+		points: pointNumbersFor(len(edges)), edges: make([][2]int32, 0, len(edges)),
+		net: make([][2]int32, 0, len(edges)), meets: make([]bool, 0, len(edges)),
+	}
 	known := make(map[[2]int32]int32, len(edges))
 	var last orb.Point
 	var lastNumber int32
@@ -118,7 +121,7 @@ func (t *twoOutlines) cross() map[int32][]orb.Point {
 // place makes out what of the other region lies around each edge, where none crosses
 // another.
 func (t *twoOutlines) place(c *contest) {
-	s := &slabs{sets: 2}
+	s := &slabs{sets: 2, edges: make([]slabEdge, 0, len(t.edges))}
 	for i, net := range t.net {
 		e := t.segment(int32(i))
 		for set := range int32(2) {
