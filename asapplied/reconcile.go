@@ -351,6 +351,7 @@ func (r *Reconciliation) sum(f *field, judges []cover.Judge, ground *driven) {
 	if len(f.zones) == 0 {
 		return
 	}
+	r.Zones = make([]ZoneSums, 0, len(f.zones)+1)
 	for i := range f.zones {
 		r.Zones = append(r.Zones, ZoneSums{f.zones[i].ID, rows[i].area, rows[i].n})
 	}

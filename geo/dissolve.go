@@ -21,10 +21,12 @@ func leaveOut(p Plane, parts, away []orb.MultiPolygon) (r Region, ok bool) {
 	for _, mp := range append(parts[:len(parts):len(parts)], away...) {
 		count += vertices(mp)
 	}
-	edges := borders(borders(make([]borderEdge, 0, count), parts, 1), away, -1)
 	// Most run on each other exactly where zones were cut from one outline. They go
 	// first, so that few are looked at for others that nearly do.
-	o, ok := outlinesOf(nodedEdges(unpaired(edges), anywhere)).once()
+	u := newUnpaired(count)
+	u.addBorders(parts, 1)
+	u.addBorders(away, -1)
+	o, ok := outlinesOf(nodedEdges(u.left(), anywhere)).once()
 	if !ok {
 		return Region{}, false
 	}
@@ -36,18 +38,17 @@ func leaveOut(p Plane, parts, away []orb.MultiPolygon) (r Region, ok bool) {
 	return r, vertices(r.Polygons()) == vertices(mp) || isValid(r.Polygons())
 }
 
-// borders appends the edges of polygons.
-func borders(edges []borderEdge, parts []orb.MultiPolygon, net int32) []borderEdge {
+// addBorders adds the edges of polygons.
+func (u *unpaired) addBorders(parts []orb.MultiPolygon, net int32) {
 	for _, mp := range parts {
 		for _, poly := range mp {
 			for _, ring := range poly {
 				for k, q := range ring[1:] {
-					edges = append(edges, borderEdge{segment{ring[k], q}, [2]int32{net}, true})
+					u.add(segment{ring[k], q}, net)
 				}
 			}
 		}
 	}
-	return edges
 }
 
 // once is the outline of the first region; ok is false where an edge bounds it twice.
