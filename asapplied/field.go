@@ -2,6 +2,7 @@ package asapplied
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -48,8 +49,13 @@ const (
 	layerBoundary = iota
 	layerOffLimits
 	layerZones
-	layerPlan
+	layerPlan // empty where the zones tell of rates, too
 )
+
+// isOnZones reports whether the rate zones are the zones, as in a prescription of our own.
+func isOnZones(plan []rx.RateZone, zones []rx.Zone) bool {
+	return slices.EqualFunc(plan, zones, func(p rx.RateZone, z rx.Zone) bool { return p.Region == z.Region })
+}
 
 func (f *field) layers() []cover.Layer {
 	one := func(r geo.Region) cover.Layer { return cover.Layer{r.Polygons()} }
@@ -57,9 +63,11 @@ func (f *field) layers() []cover.Layer {
 	for i := range f.zones {
 		zones[i] = f.zones[i].Region.Polygons()
 	}
-	plan := make(cover.Layer, len(f.plan))
-	for i := range f.plan {
-		plan[i] = f.plan[i].Region.Polygons()
+	var plan cover.Layer
+	if !isOnZones(f.plan, f.zones) {
+		for i := range f.plan {
+			plan = append(plan, f.plan[i].Region.Polygons())
+		}
 	}
 	return []cover.Layer{layerBoundary: one(f.boundary), layerOffLimits: one(f.offLimit), layerZones: zones, layerPlan: plan}
 }

@@ -95,7 +95,7 @@ func (r *Reconciliation) JSON() ReconciliationJSON {
 			Read: r.Records.Read, Used: r.Records.Used, NotWorking: r.Records.NotWorking,
 			Dropped: map[string]int{DropDuplicate: 0, DropOtherField: 0},
 		},
-		Zones: []ZoneJSON{}, Patches: map[string]PatchSumJSON{},
+		Zones: make([]ZoneJSON, 0, len(r.Zones)), Patches: map[string]PatchSumJSON{},
 		SimplifyM: when(r.Simplify > 0, r.Simplify.Metres()), Files: map[string]string{},
 		Notes: append([]string{}, r.Notes...),
 	}

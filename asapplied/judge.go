@@ -14,6 +14,7 @@ const equalRel = 1e-9
 type standard struct {
 	values    []swathValue // nil where all are unknown
 	planKgM2  []float64    // rate of each rate zone
+	onZones   bool         // the rate zones are the zones
 	hasPlan   bool
 	tolerance float64
 	shallowM  float64 // 0: no limit
@@ -83,7 +84,11 @@ func (j *judge) inField(f *cover.Face, a, applied float64, v *cover.Verdict) {
 	s := j.row(f.Labels[layerZones])
 	s.area.Field += a
 	var target float64
-	if p := f.Labels[layerPlan]; p != cover.None {
+	p := f.Labels[layerPlan]
+	if j.onZones {
+		p = f.Labels[layerZones]
+	}
+	if p != cover.None {
 		target = j.planKgM2[p]
 	}
 	s.n.Prescribed += target * a

@@ -208,6 +208,31 @@ func TestTurnedAndMovedGroundMeasuresTheSame(t *testing.T) {
 	}
 }
 
+// A prescription on the zones' own ground is swept with them; drawn again from the same
+// vertices it is a division by itself. Figures and patches are the same.
+func TestAPrescriptionOnTheZonesIsAsOneBesideThem(t *testing.T) {
+	for seed := range uint64(4) {
+		in, p := work(t, seed)
+		in.MinPatch = unit.SquareMetres(1)
+		in.Plan = slices.Clone(in.Plan)
+		for i := range in.Plan {
+			in.Plan[i].Region = in.Zones[i].Region
+		}
+		require.True(t, isOnZones(in.Plan, in.Zones))
+		want := mustReconcile(t, in)
+		require.Positive(t, want.Nitrogen.Prescribed)
+		for i := range in.Plan {
+			again, err := geo.RegionFromPolygons(p.plane, in.Zones[i].Region.Polygons())
+			require.NoError(t, err)
+			in.Plan[i].Region = again
+		}
+		require.False(t, isOnZones(in.Plan, in.Zones))
+		got := mustReconcile(t, in)
+		require.InDeltaSlice(t, figures(&want), figures(&got), 1e-12*want.Area.Field)
+		require.Equal(t, len(want.Patches), len(got.Patches))
+	}
+}
+
 func TestDrivenAgainADayLaterAllIsDoubled(t *testing.T) {
 	in, _ := work(t, 2)
 	once := mustReconcile(t, in)

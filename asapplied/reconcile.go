@@ -287,7 +287,7 @@ func (l *Log) tellsN() bool {
 }
 
 func standardOf(in *Input, ground *driven) *standard {
-	s := &standard{values: ground.values, hasPlan: in.Plan != nil, tolerance: in.Tolerance}
+	s := &standard{values: ground.values, hasPlan: in.Plan != nil, onZones: isOnZones(in.Plan, in.Zones), tolerance: in.Tolerance}
 	if in.HasShallow {
 		s.shallowM = in.Shallow.Metres()
 	}
@@ -351,6 +351,7 @@ func (r *Reconciliation) sum(f *field, judges []cover.Judge, ground *driven) {
 	if len(f.zones) == 0 {
 		return
 	}
+	r.Zones = make([]ZoneSums, 0, len(f.zones)+1)
 	for i := range f.zones {
 		r.Zones = append(r.Zones, ZoneSums{f.zones[i].ID, rows[i].area, rows[i].n})
 	}

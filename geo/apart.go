@@ -1,7 +1,5 @@
 package geo
 
-import "github.com/paulmach/orb"
-
 // relation is how two regions lie where that is plain without an overlay.
 type relation int
 
@@ -22,13 +20,8 @@ func relate(a, b Region) relation {
 	if !box.Intersects(b.ground.bound) {
 		return apart
 	}
-	met := false
-	b.ground.index().visit(
-		func(near orb.Bound) bool { return !met && near.Intersects(box) },
-		func(s segment) { met = met || s.bound().Intersects(box) },
-	)
 	switch {
-	case met:
+	case b.ground.index().meets(box):
 		return entangled
 	case b.Contains(a.ground.polys[0][0][0]):
 		return within

@@ -27,7 +27,7 @@ func newBoxTree(n int, box func(i int) orb.Bound) boxTree {
 		for i := 0; i < n; i += fan {
 			b := box(i)
 			for c := i + 1; c < min(i+fan, n); c++ {
-				b = b.Union(box(c))
+				b = around(b, box(c))
 			}
 			up = append(up, b)
 		}
@@ -35,6 +35,14 @@ func newBoxTree(n int, box func(i int) orb.Bound) boxTree {
 		n, box = len(up), func(i int) orb.Bound { return up[i] }
 	}
 	return t
+}
+
+// around is the box around two, neither of them empty.
+func around(b, c orb.Bound) orb.Bound {
+	return orb.Bound{
+		Min: orb.Point{min(b.Min[0], c.Min[0]), min(b.Min[1], c.Min[1])},
+		Max: orb.Point{max(b.Max[0], c.Max[0]), max(b.Max[1], c.Max[1])},
+	}
 }
 
 // visit calls f with everything whose boxes all satisfy want.

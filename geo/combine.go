@@ -52,8 +52,9 @@ func (c *contest) cut() *twoOutlines {
 	edges := c.near
 	for range maxCuts {
 		t := outlinesOf(nodedEdges(edges, c.shared))
-		cuts := t.meet(c)
+		cuts := t.cross()
 		if len(cuts) == 0 {
+			t.place(c)
 			return t
 		}
 		edges = t.cutAt(cuts)

@@ -29,13 +29,13 @@ func contestOf(a, b Region) *contest { return contestIn(a, b, sharedBox(a, b)) }
 func contestIn(a, b Region, box orb.Bound) *contest {
 	c := &contest{regions: [2]Region{a, b}, shared: sharedBox(a, b), box: box, wide: box.Pad(widerM), clear: true}
 	for set, r := range c.regions {
-		bounds := [2]int32{}
+		other, bounds := c.regions[1-set], [2]int32{}
 		bounds[set] = 1
 		before := len(c.near)
 		if !r.IsEmpty() {
 			r.ground.index().visit(c.wide.Intersects, func(e segment) {
 				if c.isNear(e) {
-					c.near = append(c.near, borderEdge{e, bounds})
+					c.near = append(c.near, borderEdge{e, bounds, mayMeet(e, other)})
 				}
 			})
 		}
@@ -66,6 +66,12 @@ func common(p, q orb.Bound) orb.Bound {
 func (c *contest) isNear(e segment) bool {
 	_, _, ok := partIn(e, c.wide)
 	return ok
+}
+
+// mayMeet reports whether an edge may meet one of a region: their boxes do, or nearly.
+// Of a field's edges in the box of a zone, few come near the zone's.
+func mayMeet(e segment, r Region) bool {
+	return !r.IsEmpty() && r.ground.index().meets(e.bound().Pad(widerM))
 }
 
 // isLocal reports whether few of the edges are near, or few there are at all: in both

@@ -15,8 +15,9 @@ import (
 // everywhere is a box that all edges are near.
 var everywhere = orb.Bound{Min: orb.Point{-1e5, -1e5}, Max: orb.Point{1e5, 1e5}}
 
-// requireNearAsWhole puts two regions together by the edges near both and by all edges:
-// the results are the same to the last bit.
+// requireNearAsWhole puts two regions together by the edges near both, by all edges, and
+// by looking at each of those near for what it meets: the results are the same to the
+// last bit.
 func requireNearAsWhole(t require.TestingT, a, b Region) {
 	for name, k := range map[string]struct {
 		a, b Region
@@ -27,6 +28,13 @@ func requireNearAsWhole(t require.TestingT, a, b Region) {
 		whole, ok := contestIn(k.a, k.b, everywhere).combine(k.keep)
 		require.True(t, ok, name)
 		require.Equal(t, inOrder(whole), inOrder(near), name)
+		each := contestOf(k.a, k.b)
+		for i := range each.near {
+			each.near[i].mayMeet = true
+		}
+		looked, ok := each.combine(k.keep)
+		require.True(t, ok, name)
+		require.Equal(t, looked.Polygons(), near.Polygons(), name)
 	}
 }
 

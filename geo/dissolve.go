@@ -17,14 +17,16 @@ func dissolve(p Plane, parts []orb.MultiPolygon) (r Region, ok bool) {
 // leaveOut is dissolve with polygons that are taken away: their edges count the other
 // way round, and a spot that they cover is to be covered by one of the others.
 func leaveOut(p Plane, parts, away []orb.MultiPolygon) (r Region, ok bool) {
-	all := 0
+	count := 0
 	for _, mp := range append(parts[:len(parts):len(parts)], away...) {
-		all += vertices(mp)
+		count += vertices(mp)
 	}
-	edges := borders(borders(make([]borderEdge, 0, all), parts, 1), away, -1)
 	// Most run on each other exactly where zones were cut from one outline. They go
 	// first, so that few are looked at for others that nearly do.
-	o, ok := outlinesOf(nodedEdges(unpaired(edges), anywhere)).once()
+	u := newUnpaired(count)
+	u.addBorders(parts, 1)
+	u.addBorders(away, -1)
+	o, ok := outlinesOf(nodedEdges(u.left(), anywhere)).once()
 	if !ok {
 		return Region{}, false
 	}
@@ -36,18 +38,17 @@ func leaveOut(p Plane, parts, away []orb.MultiPolygon) (r Region, ok bool) {
 	return r, vertices(r.Polygons()) == vertices(mp) || isValid(r.Polygons())
 }
 
-// borders appends the edges of polygons.
-func borders(edges []borderEdge, parts []orb.MultiPolygon, net int32) []borderEdge {
+// addBorders adds the edges of polygons.
+func (u *unpaired) addBorders(parts []orb.MultiPolygon, net int32) {
 	for _, mp := range parts {
 		for _, poly := range mp {
 			for _, ring := range poly {
 				for k, q := range ring[1:] {
-					edges = append(edges, borderEdge{segment{ring[k], q}, [2]int32{net}})
+					u.add(segment{ring[k], q}, net)
 				}
 			}
 		}
 	}
-	return edges
 }
 
 // once is the outline of the first region; ok is false where an edge bounds it twice.

@@ -26,6 +26,7 @@ func (g *ground) index() *edgeIndex {
 }
 
 func (x *edgeIndex) build(mp orb.MultiPolygon) {
+	x.edges = make([]segment, 0, vertices(mp))
 	for _, p := range mp {
 		for _, r := range p {
 			for k := 0; k+1 < len(r); k++ {
@@ -71,6 +72,15 @@ func (x *edgeIndex) isChain(from, to int) bool {
 // visit calls f with every edge whose boxes all satisfy want.
 func (x *edgeIndex) visit(want func(orb.Bound) bool, f func(segment)) {
 	x.boxTree.visit(want, func(i int) { f(x.edges[i]) })
+}
+
+// meets reports whether the box of an edge meets a box.
+func (x *edgeIndex) meets(box orb.Bound) (met bool) {
+	x.visit(
+		func(near orb.Bound) bool { return !met && near.Intersects(box) },
+		func(s segment) { met = met || s.bound().Intersects(box) },
+	)
+	return met
 }
 
 // contains reports whether q lies in an odd number of rings; on an edge the answer is

@@ -42,8 +42,8 @@ func contested(parts []orb.MultiPolygon) orb.Bound {
 	return common(parts[0].Bound(), parts[1].Bound())
 }
 
-// nodedEdges does so with the edges of two regions near the box in which they can
-// meet. What comes to run both ways bounds nothing any more.
+// nodedEdges does so with those edges of two regions that may meet others, near the
+// box in which they can. What comes to run both ways bounds nothing any more.
 func nodedEdges(edges []borderEdge, near orb.Bound) []borderEdge {
 	all := make([]orb.Point, 0, len(edges)+8)
 	add := func(q orb.Point) {
@@ -52,7 +52,10 @@ func nodedEdges(edges []borderEdge, near orb.Bound) []borderEdge {
 		}
 	}
 	for i, e := range edges {
-		if i == 0 || e.a != edges[i-1].b {
+		if !e.mayMeet {
+			continue
+		}
+		if i == 0 || !edges[i-1].mayMeet || e.a != edges[i-1].b {
 			add(e.a)
 		}
 		add(e.b)
@@ -65,10 +68,12 @@ func nodedEdges(edges []borderEdge, near orb.Bound) []borderEdge {
 	var passed orb.Ring
 	for _, e := range edges {
 		a, b := n.node(e.a), n.node(e.b)
-		passed = n.appendPassed(passed[:0], a, b)
+		if passed = passed[:0]; e.mayMeet {
+			passed = n.appendPassed(passed, a, b)
+		}
 		for _, q := range append(passed, b) {
 			if q != a {
-				out = append(out, borderEdge{segment{a, q}, e.net})
+				out = append(out, borderEdge{segment{a, q}, e.net, e.mayMeet})
 				a = q
 			}
 		}

@@ -12,8 +12,8 @@ type segment struct{ a, b orb.Point }
 
 func (s segment) bound() orb.Bound {
 	return orb.Bound{
-		Min: orb.Point{math.Min(s.a[0], s.b[0]), math.Min(s.a[1], s.b[1])},
-		Max: orb.Point{math.Max(s.a[0], s.b[0]), math.Max(s.a[1], s.b[1])},
+		Min: orb.Point{min(s.a[0], s.b[0]), min(s.a[1], s.b[1])},
+		Max: orb.Point{max(s.a[0], s.b[0]), max(s.a[1], s.b[1])},
 	}
 }
 

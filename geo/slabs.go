@@ -27,7 +27,7 @@ type slabs struct {
 	edges  []slabEdge
 	places []slabPlace
 	sets   int                       // 1: a set is held against itself; 2: against the other
-	meet   func(e, f segmentID) bool // false ends the search
+	meet   func(e, f segmentID) bool // false ends the search; nil: only places are asked about
 	ended  bool
 	tested int // pairs handed to meet, for tests
 }
@@ -129,7 +129,7 @@ const fewEnds = 8
 // slab deals with what lies between two heights: the edges that do, the ends between
 // and the places from the lower height to below the upper one, both in order.
 func (s *slabs) slab(edges []int32, ends []float64, places []slabPlace, lo, hi float64) {
-	if s.ended || len(edges) == 0 {
+	if s.ended || len(edges) == 0 || s.meet == nil && len(places) == 0 {
 		return
 	}
 	var through [2]layer
@@ -213,7 +213,7 @@ func (s *slabs) few(edges []int32, places []slabPlace, lo, hi float64) {
 
 // pair hands on two edges that may meet.
 func (s *slabs) pair(e, f *slabEdge) {
-	if s.ended || s.sets == 2 && e.set == f.set {
+	if s.ended || s.meet == nil || s.sets == 2 && e.set == f.set {
 		return
 	}
 	if e.set > f.set {

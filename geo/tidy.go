@@ -26,8 +26,8 @@ func ofOverlay(p Plane, g geom.Geometry, err error) (Region, error) {
 		return Region{}, err
 	}
 	r := newRegion(p, fromGeom(nil, g))
-	fault := toGeom(r.Polygons()).Validate()
-	if fault == nil {
+	wrong := fault(r.Polygons())
+	if wrong == nil {
 		return r, nil
 	}
 	g = toGeom(r.Polygons()).SnapToGrid(9)
@@ -36,8 +36,8 @@ func ofOverlay(p Plane, g geom.Geometry, err error) (Region, error) {
 		return Region{}, err
 	}
 	r = newRegion(p, fromGeom(nil, g))
-	if toGeom(r.Polygons()).Validate() != nil {
-		return Region{}, fmt.Errorf("its result is not valid (%w)", fault)
+	if fault(r.Polygons()) != nil {
+		return Region{}, fmt.Errorf("its result is not valid (%w)", wrong)
 	}
 	return r, nil
 }

@@ -13,6 +13,8 @@ import (
 type borderEdge struct {
 	segment
 	net [2]int32
+	// mayMeet tells that it is to be looked at for what it has in common with others.
+	mayMeet bool
 }
 
 // twoOutlines are the edges of two regions over numbered points, each once.
@@ -20,13 +22,17 @@ type twoOutlines struct {
 	points pointNumbers
 	edges  [][2]int32
 	net    [][2]int32 // of each edge, as in borderEdge
+	meets  []bool     // of each edge, its mayMeet
 	around [][2]int32 // edge, region -> 1 in the region that it does not bound
 	tested int        // pairs of edges compared, for tests
 }
 
 // outlinesOf numbers edges. One that a region runs both ways bounds nothing of it.
 func outlinesOf(edges []borderEdge) *twoOutlines {
-	t := &twoOutlines{points: pointNumbersFor(len(edges))}
+	t := &twoOutlines{
+		points: pointNumbersFor(len(edges)), edges: make([][2]int32, 0, len(edges)),
+		net: make([][2]int32, 0, len(edges)), meets: make([]bool, 0, len(edges)),
+	}
 	known := make(map[[2]int32]int32, len(edges))
 	var last orb.Point
 	var lastNumber int32
@@ -49,7 +55,9 @@ func outlinesOf(edges []borderEdge) *twoOutlines {
 			known[[2]int32{from, to}] = i
 			t.edges = append(t.edges, [2]int32{from, to})
 			t.net = append(t.net, [2]int32{})
+			t.meets = append(t.meets, false)
 		}
+		t.meets[i] = t.meets[i] || e.mayMeet
 		for set, n := range e.net {
 			t.net[i][set] += way * n
 		}
@@ -83,9 +91,9 @@ func (t *twoOutlines) segment(i int32) segment {
 	return segment{t.points.list[t.edges[i][0]], t.points.list[t.edges[i][1]]}
 }
 
-// meet finds where edges of the two cross, by edge, and what lies around each. What
-// bounds both regions crosses neither.
-func (t *twoOutlines) meet(c *contest) map[int32][]orb.Point {
+// cross finds where edges of the two cross, by edge. What bounds both regions crosses
+// neither.
+func (t *twoOutlines) cross() map[int32][]orb.Point {
 	cuts := map[int32][]orb.Point{}
 	s := &slabs{sets: 2, meet: func(e, f segmentID) bool {
 		if at, ok := properCrossing(t.segment(e.edge), t.segment(f.edge)); ok {
@@ -95,20 +103,54 @@ func (t *twoOutlines) meet(c *contest) map[int32][]orb.Point {
 		return true
 	}}
 	for i, net := range t.net {
+		if !t.meets[i] {
+			continue
+		}
 		e := t.segment(int32(i))
 		for set := range int32(2) {
-			if net[set] > 0 {
+			if net[set] != 0 {
 				s.add(segmentID{set, int32(i)}, e.a, e.b)
-			} else if net[set] < 0 {
-				s.add(segmentID{set, int32(i)}, e.b, e.a)
-			} else if net[1-set] != 0 {
-				c.ask(s, set, e, &t.around[i][set])
 			}
 		}
 	}
 	s.run()
 	t.tested += s.tested
 	return cuts
+}
+
+// place makes out what of the other region lies around each edge, where none crosses
+// another.
+func (t *twoOutlines) place(c *contest) {
+	s := &slabs{sets: 2, edges: make([]slabEdge, 0, len(t.edges))}
+	for i, net := range t.net {
+		e := t.segment(int32(i))
+		for set := range int32(2) {
+			if net[set] > 0 {
+				s.add(segmentID{set, int32(i)}, e.a, e.b)
+			} else if net[set] < 0 {
+				s.add(segmentID{set, int32(i)}, e.b, e.a)
+			} else if net[1-set] != 0 && !t.goesOn(i) {
+				c.ask(s, set, e, &t.around[i][set])
+			}
+		}
+	}
+	s.run()
+	for i := range t.around {
+		if t.goesOn(i) {
+			t.around[i] = t.around[i-1]
+		}
+	}
+}
+
+// goesOn reports whether the same lies around an edge and the one before it: both
+// begin or end in one point, bound the same region and meet nothing of the other.
+func (t *twoOutlines) goesOn(i int) bool {
+	if i == 0 || t.meets[i-1] || t.meets[i] {
+		return false
+	}
+	e, f := t.edges[i-1], t.edges[i]
+	same := (t.net[i-1][0] == 0) == (t.net[i][0] == 0) && (t.net[i-1][1] == 0) == (t.net[i][1] == 0)
+	return same && (e[0] == f[0] || e[0] == f[1] || e[1] == f[0] || e[1] == f[1])
 }
 
 // cutAt parts edges at the points that belong on them.
@@ -121,10 +163,10 @@ func (t *twoOutlines) cutAt(cuts map[int32][]orb.Point) []borderEdge {
 			return cmp.Compare(math.Hypot(p[0]-e.a[0], p[1]-e.a[1]), math.Hypot(q[0]-e.a[0], q[1]-e.a[1]))
 		})
 		for _, q := range on {
-			out = append(out, borderEdge{segment{e.a, q}, net})
+			out = append(out, borderEdge{segment{e.a, q}, net, t.meets[i]})
 			e.a = q
 		}
-		out = append(out, borderEdge{e, net})
+		out = append(out, borderEdge{e, net, t.meets[i]})
 	}
 	return out
 }

@@ -1,23 +1,41 @@
 package geo
 
 import (
+	"errors"
 	"math"
 
 	"github.com/paulmach/orb"
 )
 
 // isValid reports whether polygons are valid and share no ground, as the overlay
-// library judges them. Crowded ones are looked at here first, in time in proportion to
-// n log² n: the library compares all edges whose boxes meet.
+// library judges them. Those that are so for a plain reason are known here, crowded ones
+// in time in proportion to n log² n: the library compares all edges whose boxes meet.
 func isValid(mp orb.MultiPolygon) bool {
-	if vertices(mp) > crowdedAbove {
-		var x edgeIndex
-		x.build(mp)
-		if x.isCrowded() && isPlain(mp) {
-			return true
-		}
+	var x edgeIndex
+	x.build(mp)
+	plain := false
+	if len(x.edges) > crowdedAbove && x.isCrowded() {
+		plain = isPlain(mp)
+	} else {
+		plain = x.areApart(mp)
 	}
-	return toGeom(mp).Validate() == nil
+	return plain || fault(mp) == nil
+}
+
+// fault is what the overlay library finds wrong with polygons; nil where they are valid
+// and share no ground. Where sides of two run on each other but for rounding it may
+// contradict itself and panic: they share some then.
+func fault(mp orb.MultiPolygon) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			text, its := r.(string)
+			if !its {
+				panic(r)
+			}
+			err = errors.New(text)
+		}
+	}()
+	return toGeom(mp).Validate()
 }
 
 func vertices(mp orb.MultiPolygon) int {
@@ -52,24 +70,21 @@ func meetInVertices(mp orb.MultiPolygon) bool {
 	var longest []segment // of each ring
 	for _, poly := range mp {
 		for _, ring := range poly {
-			var long segment
 			for k, q := range ring[1:] {
 				e := segment{ring[k], q}
 				s.add(segmentID{0, int32(len(edges))}, e.a, e.b)
 				edges = append(edges, e)
-				if e.length() > long.length() {
-					long = e
-				}
 			}
-			longest = append(longest, long)
+			longest = append(longest, longestEdge(ring))
 		}
 	}
-	west := make([]int32, len(longest)) // ring -> the winding west of its longest edge
-	for i, e := range longest {
+	asked := append(longest, afterTouch(mp)...)
+	west := make([]int32, len(asked)) // of the middle of each, the winding
+	for i, e := range asked {
 		s.ask(0, e.middle(), &west[i])
 	}
 	s.run()
-	for i, e := range longest {
+	for i, e := range asked {
 		var due int32
 		if up(e) {
 			due = 1
@@ -77,6 +92,29 @@ func meetInVertices(mp orb.MultiPolygon) bool {
 		plain = plain && west[i] == due
 	}
 	return plain
+}
+
+// afterTouch returns the edges that begin where rings touch: only there may one come to
+// lie in another.
+func afterTouch(mp orb.MultiPolygon) (edges []segment) {
+	times := map[orb.Point]int{}
+	for _, poly := range mp {
+		for _, ring := range poly {
+			for _, q := range ring[1:] {
+				times[q]++
+			}
+		}
+	}
+	for _, poly := range mp {
+		for _, ring := range poly {
+			for k, q := range ring[1:] {
+				if times[ring[k]] > 1 {
+					edges = append(edges, segment{ring[k], q})
+				}
+			}
+		}
+	}
+	return edges
 }
 
 // apartOrJoined reports whether two edges have nothing in common, or one end alone.

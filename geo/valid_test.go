@@ -3,6 +3,7 @@ package geo
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -35,6 +36,7 @@ func TestPlainOrNot(t *testing.T) {
 		{"two across", orb.MultiPolygon{{square(0, 0, 10)}, {square(5, 5, 10)}}, false},
 		{"two that share an edge", orb.MultiPolygon{{square(0, 0, 10)}, {square(10, 0, 10)}}, false},
 		{"two that share part of an edge", orb.MultiPolygon{{square(0, 0, 10)}, {square(10, 2, 5)}}, false},
+		{"two across where both have corners", orb.MultiPolygon{{square(0, 0, 10)}, {{{10, 0}, {20, 5}, {10, 10}, {5, 5}, {10, 0}}}}, false},
 		{"a corner on an edge", orb.MultiPolygon{{square(0, 0, 10)}, {{{10, 5}, {12, 4}, {12, 6}, {10, 5}}}}, false},
 		{"a bow-tie", orb.MultiPolygon{{{{0, 0}, {10, 10}, {10, 0}, {0, 12}, {0, 0}}}}, false},
 		{"a spike", orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 10}, {10, 20}, {10, 10}, {0, 10}, {0, 0}}}}, false},
@@ -49,10 +51,97 @@ func TestPlainOrNot(t *testing.T) {
 			if c.plain || angle == 0 {
 				require.Equal(t, c.plain, isPlain(mp), "%s, turned by %v", c.name, angle)
 			}
-			if isPlain(mp) {
+			if isPlain(mp) || areApart(mp) {
 				require.NoError(t, toGeom(mp).Validate(), c.name)
 			}
 		}
+	}
+}
+
+func areApart(mp orb.MultiPolygon) bool {
+	var x edgeIndex
+	x.build(mp)
+	return x.areApart(mp)
+}
+
+func TestApartOrNot(t *testing.T) {
+	hole := func(x, y, side float64) orb.Ring { return wound(square(x, y, side), false) }
+	for name, mp := range map[string]orb.MultiPolygon{
+		"nothing":                   nil,
+		"a square":                  {{square(0, 0, 10)}},
+		"with holes":                {{square(0, 0, 10), hole(2, 2, 2), hole(5, 2, 2), hole(2, 5, 4)}},
+		"with islands in the holes": {{square(0, 0, 10), hole(2, 2, 5)}, {square(3, 3, 3), hole(4, 4, 1)}},
+		"squares side by side":      {{square(0, 0, 10)}, {square(11, 0, 10)}, {square(0, 11, 10)}},
+	} {
+		for angle := 0.0; angle < 2*math.Pi; angle += math.Pi / 6 {
+			turn := func(mp orb.MultiPolygon) (out orb.MultiPolygon) {
+				for _, p := range mp {
+					out = append(out, turned(p, angle, 0, 0))
+				}
+				return out
+			}
+			require.True(t, areApart(turn(mp)), "%s, turned by %v", name, angle)
+			for i := range mp {
+				twice := append(slices.Clone(mp), mp[i])
+				require.False(t, areApart(turn(twice)), "%s, %d twice", name, i)
+				within := append(slices.Clone(mp), orb.Polygon{square(1, 1, 0.5)})
+				require.False(t, areApart(turn(within)), "%s, one more within", name)
+				for j, ring := range mp[i] {
+					wrong := slices.Clone(mp)
+					wrong[i] = slices.Clone(mp[i])
+					wrong[i][j] = wound(ring, j > 0)
+					require.False(t, areApart(turn(wrong)), "%s, ring %d of %d the wrong way", name, j, i)
+				}
+			}
+		}
+	}
+	nan := square(0, 0, 10)
+	nan[2][0] = math.NaN()
+	require.False(t, areApart(orb.MultiPolygon{{nan}}))
+}
+
+// Of squares on a grid many touch or overlap; those that are apart are valid, and those
+// that are valid and touch nowhere are apart.
+func TestApartIsValid(t *testing.T) {
+	apart := 0
+	rapid.Check(t, func(t *rapid.T) {
+		var mp orb.MultiPolygon
+		corners := map[orb.Point]bool{}
+		touch := false
+		angle := rapid.SampledFrom([]float64{0, 0.4, math.Pi / 2, 3}).Draw(t, "angle")
+		for range rapid.IntRange(1, 5).Draw(t, "polygons") {
+			x, y := rapid.IntRange(0, 6).Draw(t, "x"), rapid.IntRange(0, 6).Draw(t, "y")
+			side := rapid.IntRange(1, 4).Draw(t, "side")
+			p := orb.Polygon{square(float64(x), float64(y), float64(side))}
+			for _, q := range p[0][1:] {
+				touch = touch || corners[q]
+				corners[q] = true
+			}
+			mp = append(mp, turned(p, angle, 0, 0))
+		}
+		valid := fault(mp) == nil
+		if areApart(mp) {
+			apart++
+			require.True(t, valid)
+		} else if valid && angle == 0 {
+			require.True(t, touch)
+		}
+	})
+	require.Positive(t, apart)
+}
+
+// Sides that run on each other but for rounding make the overlay library contradict
+// itself, which is no fault of ours.
+func TestPartsThatNearlyShareSidesAreOneGround(t *testing.T) {
+	plane := mustPlane(t, -93.6, 42)
+	for angle := 0.0; angle < 3; angle += 0.1 {
+		var mp orb.MultiPolygon
+		for _, s := range []orb.Ring{square(0, 0, 1), square(2, 0, 1), square(0, 2, 1), square(2, 1, 4)} {
+			mp = append(mp, turned(orb.Polygon{s}, angle, 0, 0))
+		}
+		r, err := RegionFromPolygons(plane, mp)
+		require.NoError(t, err)
+		require.InDelta(t, 19, float64(r.Area()), 1e-7)
 	}
 }
 
@@ -66,6 +155,7 @@ func TestPlainIsValid(t *testing.T) {
 		}
 		valid := toGeom(mp).Validate() == nil
 		require.Equal(t, valid, isPlain(mp))
+		require.Equal(t, valid, areApart(mp))
 		if valid {
 			plain++
 		}

@@ -55,7 +55,8 @@ func TestEdgesThatMeetCountOnceEastOfTheirVertex(t *testing.T) {
 // Edges pair where one is drawn from zero and the other from minus zero.
 func TestEdgesPairWhateverTheSignOfZero(t *testing.T) {
 	minus := math.Copysign(0, -1)
-	there := borderEdge{segment{orb.Point{0, 0}, orb.Point{10, minus}}, [2]int32{1}}
-	back := borderEdge{segment{orb.Point{10, 0}, orb.Point{minus, minus}}, [2]int32{1}}
-	require.Empty(t, unpaired([]borderEdge{there, back}))
+	u := newUnpaired(2)
+	u.add(segment{orb.Point{0, 0}, orb.Point{10, minus}}, 1)
+	u.add(segment{orb.Point{10, 0}, orb.Point{minus, minus}}, 1)
+	require.Empty(t, u.left())
 }

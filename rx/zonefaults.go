@@ -160,13 +160,17 @@ func (b *zoneBuilder) closeGaps() error {
 	}
 	// All at once, for a border of teeth leaves gaps by the thousand. They share no
 	// edges, so that none of them changes where another goes.
-	for to, gain := range gains {
-		if len(gain) == 0 {
-			continue
+	err = parallel.Try(len(gains), 0, func(to int) (err error) {
+		if len(gains[to]) == 0 {
+			return nil
 		}
-		if b.zones[to].Region, err = geo.UnionAll(append(gain, b.zones[to].Region)); err != nil {
-			return fmt.Errorf("gaps beside zone %s: %w", b.zones[to].ID, err)
+		if b.zones[to].Region, err = geo.UnionAll(append(gains[to], b.zones[to].Region)); err != nil {
+			err = fmt.Errorf("gaps beside zone %s: %w", b.zones[to].ID, err)
 		}
+		return err
+	})
+	if err != nil {
+		return err
 	}
 	b.noteGaps(filled, left)
 	return nil

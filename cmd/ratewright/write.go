@@ -18,10 +18,8 @@ func (c *call) write(dir string, set outputs.Set, inputs []string) ([]byte, erro
 	if c.ctx.Err() != nil {
 		return nil, errInterrupted
 	}
-	gone, err := outputs.Stale(dir, set, inputs)
-	if err != nil {
-		return nil, err
-	}
+	var gone []string
+	set.Removed = func(names []string) { gone = names }
 	summary, err := outputs.Write(dir, set, inputs)
 	if err != nil {
 		return nil, err

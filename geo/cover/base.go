@@ -21,7 +21,18 @@ type ownerLabel struct{ layer, label int32 }
 func layerOwner(i int) int32 { return int32(-1 - i) }
 
 func newBase(layers []Layer) base {
-	var b base
+	polygons, sides := 0, 0
+	for _, layer := range layers {
+		polygons += len(layer)
+		for _, mp := range layer {
+			for _, poly := range mp {
+				for _, ring := range poly {
+					sides += len(ring)
+				}
+			}
+		}
+	}
+	b := base{edges: make([]edge, 0, sides), label: make([]ownerLabel, 0, polygons)}
 	for l, layer := range layers {
 		for label, mp := range layer {
 			owner := layerOwner(len(b.label))

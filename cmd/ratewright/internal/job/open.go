@@ -33,11 +33,15 @@ type opener struct {
 	// printed and not put into a result, which must not depend on how a log was
 	// cut into files.
 	logNotes []string
+	ahead    *ahead // nil where no file is read ahead
 }
 
 // Open reads the boundary, cut-outs, setbacks and zones of the job.
 func (j Job) Open() (Ground, error) {
 	o := &opener{}
+	if j.Zones != nil && j.Zones.File != "" {
+		defer o.readAhead(j.Zones.File, j.Zones.CRS)()
+	}
 	g := Ground{Inputs: j.named(j.Applications)}
 	var err error
 	if g.Field, g.Datum, err = o.field(j); err != nil {
@@ -54,7 +58,7 @@ func (j Job) Open() (Ground, error) {
 
 // read reads a whole file of features and passes its notes on.
 func (o *opener) read(path, crs string) (vector.Layer, error) {
-	layer, err := vector.Read(path, vector.Options{CRS: crs})
+	layer, err := o.layer(path, crs)
 	if err != nil {
 		return vector.Layer{}, err
 	}

@@ -325,8 +325,9 @@ func (r *removals) Remove(name string) error {
 // whose staged files are missing, which would read as moved.
 func TestTheJournalGoesBeforeTheStagedFiles(t *testing.T) {
 	dir := t.TempDir()
-	_, _, err := stage(osSystem{}, dir, newSet(), nil)
+	moves, _, err := stage(osSystem{}, dir, newSet())
 	require.NoError(t, err)
+	require.NoError(t, decide(osSystem{}, dir, journal{Moves: moves}))
 	sys := &removals{}
 	require.NoError(t, clear(sys, dir))
 	assert.Equal(t, []string{journalName, "0000", "0001", "0002", "0003", stagingName}, sys.names)

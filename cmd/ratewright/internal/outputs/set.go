@@ -68,6 +68,9 @@ func (s Sums) Of(files []File) Sums {
 type Set struct {
 	Files   []File
 	Summary File
+	// Removed, where it is set, is told which files were removed, so that it can be told:
+	// they may be the result of another job that wrote there.
+	Removed func(names []string)
 	// Workers is how many files are made at a time; 0 is one per processor.
 	Workers int
 }

@@ -34,17 +34,6 @@ func readListing(sys system, dir, name string) (map[string]string, error) {
 	return l.Files, nil
 }
 
-// Stale names the files in dir that Write would remove, so that it can be told:
-// they may be the result of another job that wrote there.
-func Stale(dir string, set Set, inputs []string) ([]string, error) {
-	moves, err := stale(osSystem{}, dir, set, inputs)
-	names := make([]string, len(moves))
-	for i, m := range moves {
-		names[i] = m.Name
-	}
-	return names, err
-}
-
 // stale lists the files that a new set leaves without an owner: those that the
 // summaries it replaces list and it does not write. Only a file with the SHA-256
 // that the old summary states goes, and none that is an input or that another

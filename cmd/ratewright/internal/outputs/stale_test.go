@@ -37,6 +37,22 @@ func TestFilesThatTheNewSetLacksGo(t *testing.T) {
 	assert.Equal(t, want, tree(t, dir))
 }
 
+func TestWhoAsksIsToldWhatWasRemoved(t *testing.T) {
+	dir := t.TempDir()
+	var told []string
+	overwriteTold := func(set Set) {
+		told = nil
+		set.Removed = func(names []string) { told = append(told, names...) }
+		overwrite(t, dir, set)
+	}
+	overwriteTold(largeSet())
+	assert.Empty(t, told)
+	overwriteTold(smallSet())
+	assert.Equal(t, []string{"patches.shp", "rate-map/A.dbf", "rate-map/A.shp"}, told)
+	overwriteTold(smallSet())
+	assert.Empty(t, told)
+}
+
 // The summary of a step may be one of the files of a larger set.
 func TestEverySummaryOfASetCounts(t *testing.T) {
 	dir := t.TempDir()

@@ -52,15 +52,36 @@ func write(sys system, dir string, set Set, inputs []string) (summary []byte, er
 	if err := refuseInputs(sys, dir, set.Names(), inputs); err != nil {
 		return nil, err
 	}
-	gone, err := stale(sys, dir, set, inputs)
-	if err != nil {
-		return nil, err
+	var gone []move
+	var goneErr error
+	looked := parallel.Beside(func() { gone, goneErr = stale(sys, dir, set, inputs) })
+	moves, summary, err := stage(sys, dir, set)
+	if looked(); goneErr != nil {
+		return nil, errors.Join(goneErr, clear(sys, dir))
 	}
-	j, summary, err := stage(sys, dir, set, gone)
+	if err == nil {
+		moves = slices.Insert(moves, len(moves)-1, gone...) // the summary stays last
+		err = decide(sys, dir, journal{Moves: moves})
+	}
 	if err != nil {
 		return nil, errors.Join(unstaged(dir, err), clear(sys, dir))
 	}
-	return summary, finish(sys, dir, j)
+	if err := finish(sys, dir, journal{Moves: moves}); err != nil {
+		return summary, err
+	}
+	set.tellRemoved(gone)
+	return summary, nil
+}
+
+func (s Set) tellRemoved(gone []move) {
+	if s.Removed == nil {
+		return
+	}
+	names := make([]string, len(gone))
+	for i, m := range gone {
+		names[i] = m.Name
+	}
+	s.Removed(names)
 }
 
 // lock waits a few seconds for another command in the same folder: writing a set
@@ -105,35 +126,36 @@ func refuseInputs(sys system, dir string, names, inputs []string) error {
 	return nil
 }
 
-// stage writes the new files and decides the set, with the removal of what is
-// gone from it, by the journal's rename. It returns the bytes of the summary.
-func stage(sys system, dir string, set Set, gone []move) (j journal, summary []byte, err error) {
+// stage writes the new files beside the old ones. It returns the bytes of the summary.
+func stage(sys system, dir string, set Set) (moves []move, summary []byte, err error) {
 	staging := filepath.Join(dir, stagingName)
 	if err := sys.MkdirAll(staging); err != nil {
-		return journal{}, nil, err
+		return nil, nil, err
 	}
-	if j.Moves, summary, err = stageFiles(sys, staging, set); err != nil {
-		return journal{}, nil, err
-	}
-	j.Moves = slices.Insert(j.Moves, len(j.Moves)-1, gone...) // the summary stays last
+	return stageFiles(sys, staging, set)
+}
+
+// decide decides a staged set by the rename of its journal.
+func decide(sys system, dir string, j journal) error {
 	data, err := j.encode()
 	if err != nil {
-		return journal{}, nil, err
+		return err
 	}
+	staging := filepath.Join(dir, stagingName)
 	draft := filepath.Join(staging, draftName)
 	if err := sys.WriteSynced(draft, data); err != nil {
-		return journal{}, nil, err
+		return err
 	}
 	if err := sys.SyncDir(staging); err != nil {
-		return journal{}, nil, err
+		return err
 	}
 	if err := sys.SyncDir(dir); err != nil {
-		return journal{}, nil, err
+		return err
 	}
 	if err := sys.Rename(draft, filepath.Join(staging, journalName)); err != nil {
-		return journal{}, nil, err
+		return err
 	}
-	return j, summary, sys.SyncDir(staging)
+	return sys.SyncDir(staging)
 }
 
 // stageFiles writes the files of a set side by side, then in their order those that
