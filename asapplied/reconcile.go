@@ -229,12 +229,13 @@ func follow(in *Input, f *field, c *counts) (*driven, error) {
 		told = told || log.Rate.N > 0 || log.Flow != nil || log.Depth.N > 0
 		records += log.Len()
 	}
-	d.out.swaths = make([]cover.Swath, 0, room(records))
+	d.perRecord = d.density()
+	d.out.swaths = make([]cover.Swath, 0, d.room(records))
 	if told {
-		d.out.values = make([]swathValue, 0, room(records))
+		d.out.values = make([]swathValue, 0, d.room(records))
 	}
 	if in.Trace != nil {
-		d.out.tracer = &tracer{times: make([]float64, 0, room(records))}
+		d.out.tracer = &tracer{times: make([]float64, 0, d.room(records))}
 	}
 	all := tracks(d.drives, f, c, in.Workers)
 	for i := range all {

@@ -10,9 +10,28 @@ import (
 // are, and so neither do the results.
 const stretchFixes = 1 << 14
 
-// room is how many swaths are provided for so many records: one each, and some for
-// records with sections off between.
-func room(records int) int { return records + records/8 }
+// room is how many swaths are provided for so many records: as many each as a few of
+// them show, and some more.
+func (d *driver) room(records int) int {
+	n := int(float64(records) * d.perRecord)
+	return n + n/8
+}
+
+// sampled is the stride of the records that are looked at for how many swaths one gives.
+const sampled = 101
+
+// density is about how many swaths a record gives, and at least one.
+func (d *driver) density() float64 {
+	records, swaths := 0, 0
+	for i := range d.drives {
+		log := &d.drives[i].Log
+		for v := 0; v < log.Len(); v += sampled {
+			records++
+			swaths += len(d.parts.of(int32(i), log, v, d.layouts[i].cells))
+		}
+	}
+	return max(1, float64(swaths)/float64(max(records, 1)))
+}
 
 // follow drives along one track.
 func (d *driver) follow(t *track, workers int) {
@@ -47,25 +66,25 @@ func (t *track) cuts() []int {
 // beside is a driver for fixes lo to hi of a track whose odometer begins at zero.
 // What it finds has a place behind what was found before, as far as there is room.
 func (d *driver) beside(lo, hi int) *driver {
-	own := &driver{drives: d.drives, layouts: d.layouts, standReach2: d.standReach2, unit: d.unit}
+	own := &driver{drives: d.drives, layouts: d.layouts, standReach2: d.standReach2, unit: d.unit, perRecord: d.perRecord}
 	own.counts = &counts{dropped: make(map[string]int)}
-	own.out.swaths = place(d.out.swaths, lo, hi)
+	from, to := d.room(lo), d.room(hi)
+	own.out.swaths = place(d.out.swaths, from, to)
 	if d.out.values != nil {
-		own.out.values = place(d.out.values, lo, hi)
+		own.out.values = place(d.out.values, from, to)
 	}
 	if tr := d.out.tracer; tr != nil {
-		own.out.tracer = &tracer{times: place(tr.times, lo, hi), began: tr.began}
+		own.out.tracer = &tracer{times: place(tr.times, from, to), began: tr.began}
 	}
 	return own
 }
 
-// place is where behind a slice, in its capacity, the swaths of fixes lo to hi go.
-func place[T any](s []T, lo, hi int) []T {
-	from, to := len(s)+room(lo), len(s)+room(hi)
-	if to > cap(s) {
+// place is the room from one place to another behind a slice, in its capacity.
+func place[T any](s []T, from, to int) []T {
+	if len(s)+to > cap(s) {
 		return make([]T, 0, to-from)
 	}
-	return s[from:from:to]
+	return s[len(s)+from : len(s)+from : len(s)+to]
 }
 
 // drive follows the runs among fixes lo to hi.
@@ -91,7 +110,7 @@ func (d *driver) join(own []*driver, cuts []int, workers int) {
 		found[i] = o.out
 		n += len(o.out.swaths)
 		ends[i] = n
-		crowded = crowded || len(o.out.swaths) > room(cuts[i+1])-room(cuts[i])
+		crowded = crowded || len(o.out.swaths) > d.room(cuts[i+1])-d.room(cuts[i])
 		d.counts.add(o.counts)
 		d.out.appliedKg += o.out.appliedKg
 		d.out.standingKg += o.out.standingKg

@@ -82,9 +82,9 @@ func TestStretchesJoinedAreTheWholeTrack(t *testing.T) {
 // swaths than there was room for, the next fewer.
 func TestAStretchWithMoreThanItsPlaceWritesOverNone(t *testing.T) {
 	for _, sizes := range [][2]int{{20, 3}, {17, 16}, {3, 20}, {90, 90}} {
-		d := driver{counts: &counts{dropped: make(map[string]int)}}
-		d.out.swaths = make([]cover.Swath, 0, room(64))
-		d.out.values = make([]swathValue, 0, room(64))
+		d := driver{counts: &counts{dropped: make(map[string]int)}, perRecord: 1}
+		d.out.swaths = make([]cover.Swath, 0, d.room(64))
+		d.out.values = make([]swathValue, 0, d.room(64))
 		var own []*driver
 		var want []float64
 		cuts := []int{0, 16, 32}
@@ -104,5 +104,17 @@ func TestAStretchWithMoreThanItsPlaceWritesOverNone(t *testing.T) {
 			require.Equal(t, v, d.out.swaths[i].From, "%v: %d", sizes, i)
 			require.Equal(t, v, d.out.values[i].kgPerM2, "%v: %d", sizes, i)
 		}
+	}
+}
+
+// TestRoomIsForAsManySwathsAsARecordGives holds that a log of many parts a record is
+// driven without copying what was found.
+func TestRoomIsForAsManySwathsAsARecordGives(t *testing.T) {
+	for _, s := range []fieldlog.Spec{{Records: 3000, CoverageOnly: true}, {Records: 3000, Sections: 48, Chatter: true, Vary: true}} {
+		in := madeUp(t, s)
+		ground, err := follow(&in, newField(&in), &counts{dropped: make(map[string]int)})
+		require.NoError(t, err)
+		require.Greater(t, len(ground.swaths), in.Drives[0].Log.Len()*2/3)
+		require.Less(t, cap(ground.swaths), len(ground.swaths)*4/3)
 	}
 }

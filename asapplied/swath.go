@@ -88,9 +88,10 @@ type driver struct {
 
 	wayM, alongM float64 // way, and of it that with the bar along the way
 
-	parts  parts
-	before int // where the swaths of the step before begin
-	step   int // and those of the present one
+	parts     parts
+	perRecord float64 // swaths, about
+	before    int     // where the swaths of the step before begin
+	step      int     // and those of the present one
 }
 
 // course is how far a run has come.
