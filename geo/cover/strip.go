@@ -37,6 +37,9 @@ func (s *sweeper) layRows(y0, y1 float64) {
 			s.lives[i].xb = s.lives[i].xt
 		}
 		s.place(y)
+		if len(s.over.windings) > s.lace.room {
+			s.over.forget()
+		}
 		s.walk(y0, y, false)
 		y0 = y
 	}
