@@ -28,7 +28,6 @@ type laced struct {
 type event struct {
 	y           float64
 	left, right int32 // below
-	apart       bool  // at both ends of the strip by more than tieM
 }
 
 // bind finds the crossings of a strip. Sorting the order at its bottom into the order at
@@ -50,7 +49,7 @@ func (l *lace) bind(lives []live, y0, y1 float64) {
 			o := &l.tops[j-1]
 			if bottom, top := n.xb-o.xb, o.xt-n.xt; top > tieM {
 				y := min(y0+(y1-y0)*bottom/(bottom+top), y1)
-				l.events = append(l.events, event{y, o.piece, n.piece, bottom > tieM})
+				l.events = append(l.events, event{y, o.piece, n.piece})
 			}
 			l.tops[j] = *o
 		}
@@ -59,13 +58,15 @@ func (l *lace) bind(lives []live, y0, y1 float64) {
 	slices.SortFunc(l.events, func(a, b event) int { return compare(a.y, b.y) })
 }
 
-// heights are those at which the recorder has the strip cut, and its top.
-func (l *lace) heights(y0, y1 float64) []float64 {
+// heights are those at which the recorder has the strip cut, and its top. Pieces that
+// part at the bottom do not cross there.
+func (s *sweeper) heights(y0, y1 float64) []float64 {
+	l, last := &s.lace, y0
 	l.ys = l.ys[:0]
 	for _, e := range l.events {
-		if e.apart && e.y > y0 && e.y < y1 {
+		if e.y > last && e.y < y1 && s.pieces[e.right].at(y0, &s.box)-s.pieces[e.left].at(y0, &s.box) > tieM {
 			l.ys = append(l.ys, e.y)
-			y0 = e.y
+			last = e.y
 		}
 	}
 	l.ys = append(l.ys, y1)

@@ -29,6 +29,7 @@ type state struct {
 	first, end int32 // its windings in all, none of them zero, owners ascending
 	sum        uint64
 	verdict    int32 // its number in all from 1, where it was asked for
+	visits     int32 // where it was described
 }
 
 const (
@@ -95,7 +96,7 @@ func (o *overlay) verdict(at int32) *Verdict {
 // judge tells the judge of ground of a state.
 func (o *overlay) judge(at int32, areaM2 float64) Verdict {
 	st := &o.states[at]
-	o.describe(o.windings[st.first:st.end])
+	o.describe(st)
 	return o.s.judge.Face(&o.face, areaM2)
 }
 
@@ -171,8 +172,8 @@ func (o *overlay) find(sum uint64) int32 {
 }
 
 // describe makes the face that the judge is told of.
-func (o *overlay) describe(ws []winding) {
-	f := &o.face
+func (o *overlay) describe(st *state) {
+	f, ws := &o.face, o.windings[st.first:st.end]
 	f.Labels = [MaxLayers]int32{None, None, None, None}
 	for len(ws) > 0 && ws[0].owner < 0 {
 		l := o.s.sw.base.label[-1-ws[0].owner]
@@ -187,7 +188,10 @@ func (o *overlay) describe(ws []winding) {
 		}
 		over = append(over, Over{of.swath, times})
 	}
-	f.Over, f.Visits = over, o.s.owners.visits(ws)
+	if st.visits == 0 {
+		st.visits = int32(o.s.owners.visits(ws))
+	}
+	f.Over, f.Visits = over, int(st.visits)
 }
 
 // mixed is a number for a winding that is the sum of those of its parts; for windings

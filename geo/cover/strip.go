@@ -32,11 +32,14 @@ func (s *sweeper) layRows(y0, y1 float64) {
 	for i := range s.lives {
 		s.lives[i].xt = s.lives[i].xb
 	}
-	for _, y := range s.lace.heights(y0, y1) {
+	for _, y := range s.heights(y0, y1) {
 		for i := range s.lives {
 			s.lives[i].xb = s.lives[i].xt
 		}
 		s.place(y)
+		if len(s.over.windings) > s.lace.room {
+			s.over.forget()
+		}
 		s.walk(y0, y, false)
 		y0 = y
 	}
