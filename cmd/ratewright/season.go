@@ -156,13 +156,9 @@ func seasonText(s *season.Season) string {
 	if s.Shard != nil {
 		title = fmt.Sprintf("Shard %d of %d of a season", s.Shard.Index, s.Shard.Of)
 	}
-	jobs := map[string]bool{}
-	for _, r := range s.Rows {
-		jobs[r.Job] = true
-	}
 	n := s.Counts
-	what := count(len(jobs), "field")
-	if n.Rows > len(jobs) {
+	what := count(s.Totals.Fields, "field")
+	if n.Rows > s.Totals.Fields {
 		what += fmt.Sprintf(" with %d applications", n.Rows)
 	}
 	fmt.Fprintf(&b, "%s: %s, %d done, %d unchanged, %d failed", title, what, n.Done, n.Unchanged, n.Failed)
