@@ -128,7 +128,11 @@ func (c *call) joinSeason(o options) error {
 // finishSeason writes the tables and says how the season went.
 func (c *call) finishSeason(res season.Result) error {
 	set := res.Set()
+	failed := failedLines(&res.Season)
 	summary, err := c.write(res.Dir, set, res.Inputs)
+	if exitCode(err) == exitFailed && len(failed) > 0 { // no table will say so
+		return &linesError{append(errorLines(err), failed...)}
+	}
 	if err != nil {
 		return err
 	}
@@ -141,13 +145,22 @@ func (c *call) finishSeason(res season.Result) error {
 	if err != nil {
 		return err
 	}
-	if failures := res.Season.Failures(); len(failures) > 0 {
-		return &linesError{append([]string{fmt.Sprintf("%d of %d failed:", len(failures), res.Season.Counts.Rows)}, failures...)}
+	if len(failed) > 0 {
+		return &linesError{failed}
 	}
 	if beyond := res.Season.Beyond(); len(beyond) > 0 {
 		return &findingError{beyond}
 	}
 	return nil
+}
+
+// failedLines say which applications failed and why; there are none where none did.
+func failedLines(s *season.Season) []string {
+	failures := s.Failures()
+	if len(failures) == 0 {
+		return nil
+	}
+	return append([]string{fmt.Sprintf("%d of %d failed:", len(failures), s.Counts.Rows)}, failures...)
 }
 
 func seasonText(s *season.Season) string {
