@@ -128,7 +128,11 @@ func (c *call) joinSeason(o options) error {
 // finishSeason writes the tables and says how the season went.
 func (c *call) finishSeason(res season.Result) error {
 	set := res.Set()
+	failed := failedLines(&res.Season)
 	summary, err := c.write(res.Dir, set, res.Inputs)
+	if exitCode(err) == exitFailed && len(failed) > 0 { // no table will say so
+		return &linesError{append(errorLines(err), failed...)}
+	}
 	if err != nil {
 		return err
 	}
@@ -141,13 +145,22 @@ func (c *call) finishSeason(res season.Result) error {
 	if err != nil {
 		return err
 	}
-	if failures := res.Season.Failures(); len(failures) > 0 {
-		return &linesError{append([]string{fmt.Sprintf("%d of %d failed:", len(failures), res.Season.Counts.Rows)}, failures...)}
+	if len(failed) > 0 {
+		return &linesError{failed}
 	}
 	if beyond := res.Season.Beyond(); len(beyond) > 0 {
 		return &findingError{beyond}
 	}
 	return nil
+}
+
+// failedLines say which applications failed and why; there are none where none did.
+func failedLines(s *season.Season) []string {
+	failures := s.Failures()
+	if len(failures) == 0 {
+		return nil
+	}
+	return append([]string{fmt.Sprintf("%d of %d failed:", len(failures), s.Counts.Rows)}, failures...)
 }
 
 func seasonText(s *season.Season) string {
@@ -156,13 +169,9 @@ func seasonText(s *season.Season) string {
 	if s.Shard != nil {
 		title = fmt.Sprintf("Shard %d of %d of a season", s.Shard.Index, s.Shard.Of)
 	}
-	jobs := map[string]bool{}
-	for _, r := range s.Rows {
-		jobs[r.Job] = true
-	}
 	n := s.Counts
-	what := count(len(jobs), "field")
-	if n.Rows > len(jobs) {
+	what := count(s.Totals.Fields, "field")
+	if n.Rows > s.Totals.Fields {
 		what += fmt.Sprintf(" with %d applications", n.Rows)
 	}
 	fmt.Fprintf(&b, "%s: %s, %d done, %d unchanged, %d failed", title, what, n.Done, n.Unchanged, n.Failed)

@@ -25,6 +25,25 @@ func TestAnInterruptedSeasonEndsWith130AndLeavesNoTable(t *testing.T) {
 	assert.NoDirExists(t, filepath.Join(dir, "out"))
 }
 
+// A table that cannot be written takes nothing away from what is said of the fields.
+func TestFailedFieldsAreTold(t *testing.T) {
+	dir := t.TempDir()
+	job := filepath.Join(dir, "job.yaml")
+	require.NoError(t, os.WriteFile(job, []byte("field: {boundary: gone.geojson}\napplications: [{name: a, logs: [{files: [x.csv]}]}]\n"), 0o666))
+	var out, errs bytes.Buffer
+	require.Equal(t, exitFailed, run(t.Context(), []string{"season", dir}, nil, &out, &errs))
+	require.Contains(t, errs.String(), "1 of 1 failed:\n")
+	require.Contains(t, errs.String(), "gone.geojson: cannot be read")
+
+	require.NoError(t, os.RemoveAll(filepath.Join(dir, "out")))
+	require.NoError(t, os.MkdirAll(filepath.Join(dir, "out", "season.csv"), 0o777))
+	errs.Reset()
+	require.Equal(t, exitFailed, run(t.Context(), []string{"season", dir}, nil, &out, &errs))
+	require.Contains(t, errs.String(), "a folder stands where an output file belongs")
+	require.Contains(t, errs.String(), "1 of 1 failed:\n")
+	require.Contains(t, errs.String(), "gone.geojson: cannot be read")
+}
+
 func TestProgressIsShownOnlyAtATerminal(t *testing.T) {
 	file, err := os.Create(filepath.Join(t.TempDir(), "stderr"))
 	require.NoError(t, err)

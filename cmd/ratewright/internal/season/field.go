@@ -33,7 +33,7 @@ type field struct {
 // open reads the job and finds out which of its applications are unchanged.
 func (r *runner) open(f *field) {
 	err := r.Guard(func() error {
-		if err := refusePipe(f.found.Path); err != nil {
+		if err := refusePipe(f.found.Path, "job file"); err != nil {
 			return err
 		}
 		var err error
@@ -212,10 +212,11 @@ func absolute(path string) string {
 	return filepath.Clean(path)
 }
 
-// refusePipe: a season reads a job more than once, which a pipe gives once or never.
-func refusePipe(file string) error {
+// refusePipe: a season reads a job and its inputs more than once, which a pipe gives
+// once or never, and waits for ever on one that nobody writes to.
+func refusePipe(file, what string) error {
 	if info, err := os.Stat(file); err == nil && !info.IsDir() && !info.Mode().IsRegular() {
-		return &vector.InputError{File: file, What: "is a pipe or a device, not a job file", Fix: "name a file"}
+		return &vector.InputError{File: file, What: "is a pipe or a device, not a " + what, Fix: "name a file"}
 	}
 	return nil
 }

@@ -35,7 +35,7 @@ type List struct {
 // the hand must not make a table of nothing over that of a season.
 func Find(names []string) (List, error) {
 	if !slices.ContainsFunc(names, isThere) {
-		return List{}, fmt.Errorf("%s: there is no such file or folder", strings.Join(names, ", "))
+		return List{}, fmt.Errorf("%s: there is no such file or folder; check the name", strings.Join(names, ", "))
 	}
 	root, err := commonFolder(names)
 	if err != nil {

@@ -60,10 +60,12 @@ func (res *Result) sheet() page.Season {
 	return out
 }
 
+// fields counts jobs by their numbers: names that are no UTF-8 can look alike in a
+// table that was read back.
 func fields(rows []Row) int {
-	jobs := map[string]bool{}
+	jobs := map[int]bool{}
 	for i := range rows {
-		jobs[rows[i].Job] = true
+		jobs[rows[i].Number] = true
 	}
 	return len(jobs)
 }

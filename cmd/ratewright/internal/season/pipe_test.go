@@ -3,6 +3,7 @@
 package season
 
 import (
+	"os"
 	"path/filepath"
 	"syscall"
 	"testing"
@@ -24,4 +25,17 @@ func TestPipesAndDevicesAreNotRead(t *testing.T) {
 	s = mustRun(t, options(pipe, root)).Season
 	require.Equal(t, "unchanged failed", states(s))
 	require.Contains(t, s.Rows[1].Error, "p.yaml: is a pipe or a device, not a job file; name a file")
+}
+
+// A field whose log or boundary is a pipe fails; the others go on.
+func TestInputsThatArePipesFail(t *testing.T) {
+	root := someFields(t, 3)
+	for _, file := range []string{filepath.Join(root, "f00", "log.csv"), filepath.Join(root, "f01", "boundary.geojson")} {
+		require.NoError(t, os.Remove(file))
+		require.NoError(t, syscall.Mkfifo(file, 0o600))
+	}
+	s := mustRun(t, options(root)).Season
+	require.Equal(t, "failed failed done", states(s))
+	require.Contains(t, s.Rows[0].Error, "log.csv: is a pipe or a device, not a file; name a file")
+	require.Contains(t, s.Rows[1].Error, "boundary.geojson: is a pipe or a device, not a file; name a file")
 }

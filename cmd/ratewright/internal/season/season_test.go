@@ -439,7 +439,7 @@ func TestNoJobIsAnError(t *testing.T) {
 	_, err := Find([]string{dir})
 	require.ErrorContains(t, err, "no job file found in "+dir)
 	_, err = Find([]string{filepath.Join(dir, "gone.yaml")})
-	require.ErrorContains(t, err, "gone.yaml: there is no such file or folder")
+	require.ErrorContains(t, err, "gone.yaml: there is no such file or folder; check the name")
 	put(t, "field: {name: F, boundary: b.geojson}\n", dir, "job.yaml")
 	list, err := Find([]string{dir, filepath.Join(dir, "gone.yaml")})
 	require.NoError(t, err, "beside others, a file that is named fails as a job")

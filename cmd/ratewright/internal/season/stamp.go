@@ -3,12 +3,14 @@ package season
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"os"
 	"path/filepath"
 
 	"ratewright/cmd/ratewright/internal/job"
 	"ratewright/cmd/ratewright/internal/outputs"
 	"ratewright/cmd/ratewright/page"
+	"ratewright/geo/vector"
 )
 
 const stampSchema = "ratewright/season-stamp/1"
@@ -38,6 +40,9 @@ func (s *sums) inputs(j job.Job, files []string) (map[string]string, error) {
 	list := make(map[string]string, len(files))
 	for _, file := range files {
 		sum, err := s.of(file)
+		if at := (*vector.InputError)(nil); errors.As(err, &at) {
+			return nil, err
+		}
 		if err != nil {
 			return nil, unreadable(file, err)
 		}

@@ -45,6 +45,10 @@ func (s *sums) of(path string) (string, error) {
 		s.files[path] = f
 	}
 	s.mu.Unlock()
-	f.once.Do(func() { f.sum, f.err = outputs.SumFile(path) })
+	f.once.Do(func() {
+		if f.err = refusePipe(path, "file"); f.err == nil {
+			f.sum, f.err = outputs.SumFile(path)
+		}
+	})
 	return f.sum, f.err
 }

@@ -36,15 +36,15 @@ func totalsOf(rows []Row) Totals {
 		Fields: fields(rows), AreaM2: unknown(areaKeys), NitrogenKg: unknown(nitrogenKeys),
 		Known: KnownRows{AreaM2: map[string]int{}, NitrogenKg: map[string]int{}},
 	}
-	failed, measured := map[string]bool{}, map[string]bool{}
+	failed, measured := map[int]bool{}, map[int]bool{}
 	for i := range rows {
 		r := &rows[i]
 		t.Findings += len(r.Findings)
 		if r.State == Failed {
-			failed[r.Job] = true
+			failed[r.Number] = true
 		}
-		if m2 := r.AreaM2["field"]; m2 != nil && !measured[r.Job] {
-			measured[r.Job] = true
+		if m2 := r.AreaM2["field"]; m2 != nil && !measured[r.Number] {
+			measured[r.Number] = true
 			added(&t.FieldM2, *m2)
 		}
 		sum(areaKeys, r.AreaM2, t.AreaM2, t.Known.AreaM2)

@@ -36,7 +36,7 @@ func (f *finder) walk(folder, real string) error {
 	case err != nil && f.following:
 		f.odd.closed = append(f.odd.closed, f.shown(folder))
 	case err != nil:
-		return fmt.Errorf("%s: cannot look for jobs: %s", folder, reason(err))
+		return fmt.Errorf("%s: cannot look for jobs: %s; see to it that you may read that folder, or name the other folders and jobs", folder, reason(err))
 	}
 	for _, e := range entries {
 		file, err := filepath.Join(folder, e.Name()), error(nil)

@@ -106,7 +106,7 @@ func TestFoldersBehindLinksThatCannotBeReadAreTold(t *testing.T) {
 	root := t.TempDir()
 	gone := filepath.Join(root, "gone") // as if it went between two steps
 	f := finder{list: List{Root: root}, walked: map[string]bool{}}
-	require.ErrorContains(t, f.walk(gone, gone), "gone: cannot look for jobs")
+	require.ErrorContains(t, f.walk(gone, gone), "gone: cannot look for jobs: no such file or directory; see to it that you may read that folder, or name the other folders and jobs")
 	f.following = true
 	require.NoError(t, f.walk(gone, gone))
 	require.Equal(t, []string{"one folder behind a link was passed over: it cannot be read (gone)"}, f.odd.notes())
