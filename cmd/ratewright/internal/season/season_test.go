@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"strconv"
 	"strings"
@@ -214,6 +215,28 @@ func TestOnlyWhatChangedIsComputed(t *testing.T) {
 	o = options(moved)
 	o.Program = "another program"
 	require.Equal(t, "unchanged unchanged unchanged", states(mustRun(t, o).Season), "moved as a whole")
+}
+
+// The figures of an unchanged field come from its stamp: one that is not as it was
+// written, or that cannot show that it is, counts for nothing.
+func TestAStampThatWasEditedIsNotBelieved(t *testing.T) {
+	root := someFields(t, 2)
+	first := mustRun(t, options(root))
+	file := filepath.Join(root, "f00", "out", "season-stamp.json")
+	written, err := os.ReadFile(file)
+	require.NoError(t, err)
+	for what, edited := range map[string]string{
+		"a figure":      regexp.MustCompile(`"covered": [\d.]+`).ReplaceAllString(string(written), `"covered": 5`),
+		"a name":        strings.ReplaceAll(string(written), `"sidedress"`, `"topdress"`),
+		"without a sum": regexp.MustCompile(`,\s+"sha256": "[0-9a-f]{64}"`).ReplaceAllString(string(written), ""),
+	} {
+		require.NotEqual(t, string(written), edited, what)
+		put(t, edited, file)
+		again := mustRun(t, options(root))
+		require.Equal(t, "done unchanged", states(again.Season), what)
+		require.Equal(t, first.Season.Rows[0].AreaM2, again.Season.Rows[0].AreaM2, what)
+		require.Equal(t, "unchanged unchanged", states(mustRun(t, options(root)).Season), what)
+	}
 }
 
 func TestAFailureIsTriedAgain(t *testing.T) {

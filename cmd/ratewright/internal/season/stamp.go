@@ -2,8 +2,10 @@ package season
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 
@@ -23,7 +25,15 @@ type stamp struct {
 	Inputs  map[string]string `json:"inputs"`  // path from the job's folder -> SHA-256; the job is one
 	Outputs map[string]string `json:"outputs"` // name -> SHA-256
 	Row     Row               `json:"row"`
-	Card    page.Card         `json:"card"` // the results in short, for the page of the season
+	Card    page.Card         `json:"card"`             // the results in short, for the page of the season
+	Sum     string            `json:"sha256,omitempty"` // of the stamp without it
+}
+
+// sum is the SHA-256 of the stamp as it is written, without the sum itself.
+func (st stamp) sum() (string, error) {
+	st.Sum = ""
+	data, err := encode(st)
+	return fmt.Sprintf("%x", sha256.Sum256(data)), err
 }
 
 // stampName follows the names of the results: with several applications in a job
@@ -52,13 +62,14 @@ func (s *sums) inputs(j job.Job, files []string) (map[string]string, error) {
 }
 
 // readStamp returns the stamp of an application; ok is false where there is none
-// that this release can use.
+// that this release can use, or where it is not as it was written.
 func readStamp(dir, name string) (st stamp, ok bool) {
 	data, err := os.ReadFile(filepath.Join(dir, name))
 	if err != nil || json.Unmarshal(data, &st) != nil || st.Schema != stampSchema {
 		return stamp{}, false
 	}
-	return st, true
+	sum, err := st.sum()
+	return st, err == nil && sum == st.Sum
 }
 
 // fresh tells whether the results in dir are those of the program and the inputs
@@ -95,6 +106,10 @@ func stamped(sets []outputs.Set, name string, st stamp) outputs.Set {
 	st.Schema = stampSchema
 	all.Summary = outputs.File{Name: name, From: func(sums outputs.Sums) ([]byte, error) {
 		st.Outputs = sums.Of(all.Files)
+		var err error
+		if st.Sum, err = st.sum(); err != nil {
+			return nil, err
+		}
 		return encode(st)
 	}}
 	return all
