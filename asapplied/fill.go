@@ -1,8 +1,10 @@
 package asapplied
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"strings"
 )
 
 // limits says which numbers a role can have; others count as no value.
@@ -14,14 +16,16 @@ const (
 	compass   // an angle, brought into [0, 360)
 	rateable  // kg N/ha from 0 to maxNRate
 	knifeable // m from 0 to maxDepthM
+	pumpable  // kg N/s from 0 to maxFlow
 )
 
 // Beyond these a value is a mark for "none" or a wrong unit and not a measurement:
 // no crop is given a tenth of the one, no knife goes half as deep as the other
-// (common practice).
+// (common practice). The flow is that rate from a bar of 60 m at 30 m/s.
 const (
 	maxNRate  = 2000
 	maxDepthM = 2
+	maxFlow   = maxNRate / 1e4 * 60 * 30
 )
 
 // tally counts the values that a column lacks, for a note.
@@ -29,13 +33,16 @@ type tally struct {
 	role, name         string
 	lane               int // place in a list, from the left
 	empty, odd, beyond int
-	firstAt            int // line of the first odd value
+	firstOdd           int // line of the first value that is not readable
+	firstBeyond        int // line of the first that is out of range
 }
 
-func (t *tally) at(line int) {
-	if t.firstAt == 0 {
-		t.firstAt = line
-	}
+// notReadable counts a value.
+func (t *tally) notReadable(line int) { t.odd, t.firstOdd = t.odd+1, cmp.Or(t.firstOdd, line) }
+
+// outOfRange counts a value.
+func (t *tally) outOfRange(line int) {
+	t.beyond, t.firstBeyond = t.beyond+1, cmp.Or(t.firstBeyond, line)
 }
 
 // add counts what a later part of the file lacks.
@@ -43,7 +50,7 @@ func (t *tally) add(later tally) {
 	t.empty += later.empty
 	t.odd += later.odd
 	t.beyond += later.beyond
-	t.at(later.firstAt)
+	t.firstOdd, t.firstBeyond = cmp.Or(t.firstOdd, later.firstOdd), cmp.Or(t.firstBeyond, later.firstBeyond)
 }
 
 // lack is the tally as it stands in a log.
@@ -57,8 +64,15 @@ func (t *tally) note(about *tableInfo) string {
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s: column %q (%s): %d values could not be used (%d not readable, %d out of range; first at %s %d) and count as none; %d more are empty",
-		about.path, t.name, t.role, n, t.odd, t.beyond, about.place, t.firstAt, t.empty)
+	var why []string
+	if t.odd > 0 {
+		why = append(why, fmt.Sprintf("%d not readable, first at %s %d", t.odd, about.place, t.firstOdd))
+	}
+	if t.beyond > 0 {
+		why = append(why, fmt.Sprintf("%d out of range, first at %s %d", t.beyond, about.place, t.firstBeyond))
+	}
+	return fmt.Sprintf("%s: column %q (%s): %d values could not be used (%s) and count as none; %d more are empty",
+		about.path, t.name, t.role, n, strings.Join(why, "; "), t.empty)
 }
 
 // numberFill appends one number a record.
@@ -83,8 +97,7 @@ func (f *numberFill) value(w *row) float64 {
 		if len(trim(b)) == 0 {
 			f.empty++
 		} else {
-			f.odd++
-			f.at(w.line)
+			f.notReadable(w.line)
 		}
 		return math.NaN()
 	}
@@ -96,6 +109,8 @@ func (f *numberFill) value(w *row) float64 {
 		ok = v >= 0 && v <= maxNRate
 	case knifeable:
 		ok = v >= 0 && v <= maxDepthM
+	case pumpable:
+		ok = v >= 0 && v <= maxFlow
 	case compass:
 		ok = v >= -360 && v <= 720
 		if v < 0 || v >= 360 {
@@ -103,8 +118,7 @@ func (f *numberFill) value(w *row) float64 {
 		}
 	}
 	if !ok || math.IsInf(v, 0) {
-		f.beyond++
-		f.at(w.line)
+		f.outOfRange(w.line)
 		return math.NaN()
 	}
 	return v
@@ -143,8 +157,7 @@ func (f *workFill) fill(w *row) {
 		f.empty++
 		mark = -1
 	default:
-		f.odd++
-		f.at(w.line)
+		f.notReadable(w.line)
 		mark = -1
 	}
 	*f.dst = append(*f.dst, mark)
@@ -183,8 +196,7 @@ func (f *fixFill) value(w *row) int8 {
 	if len(trim(b)) == 0 {
 		f.empty++
 	} else {
-		f.odd++
-		f.at(w.line)
+		f.notReadable(w.line)
 	}
 	return -1
 }

@@ -150,7 +150,7 @@ func (r *fileReader) column(name string) (*[]float64, limits) {
 	case RoleTarget:
 		return &l.Target, rateable
 	case RoleFlow:
-		return &l.Flow, notNegative
+		return &l.Flow, pumpable
 	}
 	return &l.Product, notNegative
 }

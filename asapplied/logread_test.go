@@ -235,7 +235,7 @@ func TestDroppedRowsAreCounted(t *testing.T) {
 	require.True(t, math.IsNaN(log.Rate.V[2]) && math.IsNaN(log.Rate.V[4]))
 	require.Equal(t, 100.0, log.Rate.V[3])
 	notes := strings.Join(log.Notes, "\n")
-	require.Contains(t, notes, `log.csv: column "rate_kg_ha" (rate): 1 values could not be used (1 not readable, 0 out of range; first at line 14) and count as none; 1 more are empty`)
+	require.Contains(t, notes, `log.csv: column "rate_kg_ha" (rate): 1 values could not be used (1 not readable, first at line 14) and count as none; 1 more are empty`)
 }
 
 func TestValuesThatCannotBe(t *testing.T) {
