@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ratewright/cmd/ratewright/internal/job"
+	"ratewright/geo/vector"
 )
 
 // The exit codes of every command.
@@ -40,8 +41,11 @@ func wrongUse(command, format string, args ...any) error {
 }
 
 // linesError is an error of several lines, none of which holds an error that
-// somebody asks for.
-type linesError struct{ lines []string }
+// somebody asks for. inputs are those at fault.
+type linesError struct {
+	lines  []string
+	inputs []*vector.InputError
+}
 
 func (e *linesError) Error() string { return strings.Join(e.lines, "\n") }
 

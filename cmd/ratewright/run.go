@@ -175,11 +175,12 @@ func (c *call) reportJSON(err error) {
 
 // inputErrors lists every error of an input in a tree of errors.
 func inputErrors(err error) []*vector.InputError {
-	if e, ok := err.(*vector.InputError); ok {
-		return []*vector.InputError{e}
-	}
 	var list []*vector.InputError
 	switch e := err.(type) {
+	case *vector.InputError:
+		return []*vector.InputError{e}
+	case *linesError:
+		return e.inputs
 	case interface{ Unwrap() []error }:
 		for _, inner := range e.Unwrap() {
 			list = append(list, inputErrors(inner)...)

@@ -13,6 +13,7 @@ import (
 
 	"ratewright/cmd/ratewright/internal/outputs"
 	"ratewright/cmd/ratewright/internal/season"
+	"ratewright/geo/vector"
 )
 
 var seasonCommand = command{
@@ -131,7 +132,7 @@ func (c *call) finishSeason(res season.Result) error {
 	failed := failedLines(&res.Season)
 	summary, err := c.write(res.Dir, set, res.Inputs)
 	if exitCode(err) == exitFailed && len(failed) > 0 { // no table will say so
-		return &linesError{append(errorLines(err), failed...)}
+		return &linesError{append(errorLines(err), failed...), append(inputErrors(err), failedInputs(&res.Season)...)}
 	}
 	if err != nil {
 		return err
@@ -146,7 +147,7 @@ func (c *call) finishSeason(res season.Result) error {
 		return err
 	}
 	if len(failed) > 0 {
-		return &linesError{failed}
+		return &linesError{failed, failedInputs(&res.Season)}
 	}
 	if beyond := res.Season.Beyond(); len(beyond) > 0 {
 		return &findingError{beyond}
@@ -161,6 +162,11 @@ func failedLines(s *season.Season) []string {
 		return nil
 	}
 	return append([]string{fmt.Sprintf("%d of %d failed:", len(failures), s.Counts.Rows)}, failures...)
+}
+
+// failedInputs are the inputs at fault.
+func failedInputs(s *season.Season) []*vector.InputError {
+	return inputErrors(errors.Join(s.Errors()...))
 }
 
 func seasonText(s *season.Season) string {

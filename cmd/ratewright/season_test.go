@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"testing"
@@ -42,6 +43,26 @@ func TestFailedFieldsAreTold(t *testing.T) {
 	require.Contains(t, errs.String(), "a folder stands where an output file belongs")
 	require.Contains(t, errs.String(), "1 of 1 failed:\n")
 	require.Contains(t, errs.String(), "gone.geojson: cannot be read")
+}
+
+// With --json the inputs at fault are told as those of any other command.
+func TestFailedFieldsNameTheirInputs(t *testing.T) {
+	dir := t.TempDir()
+	for name, text := range map[string]string{
+		"a": "field: {boundary: gone.geojson}\napplications: [{name: a, logs: [{files: [x.csv]}]}]\n",
+		"b": "fields: {}\nfield: {}\n",
+	} {
+		require.NoError(t, os.Mkdir(filepath.Join(dir, name), 0o777))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name, "job.yaml"), []byte(text), 0o666))
+	}
+	var out, errs bytes.Buffer
+	require.Equal(t, exitFailed, run(t.Context(), []string{"season", dir, "--json"}, nil, &out, &errs))
+	var got errorJSON
+	require.NoError(t, json.Unmarshal(errs.Bytes(), &got))
+	require.Len(t, got.Inputs, 3, errs.String())
+	require.Equal(t, filepath.Join(dir, "a", "gone.geojson"), got.Inputs[0].File)
+	require.Contains(t, got.Inputs[0].What, "cannot be read")
+	require.Equal(t, inputJSON{File: filepath.Join(dir, "b", "job.yaml"), Place: "line 1"}, inputJSON{File: got.Inputs[1].File, Place: got.Inputs[1].Place})
 }
 
 func TestProgressIsShownOnlyAtATerminal(t *testing.T) {

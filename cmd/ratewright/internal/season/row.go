@@ -43,6 +43,7 @@ type Row struct {
 
 	dir  string    // of the results; "" where not known
 	card page.Card // the results in short
+	err  error     // of a failure of this run
 }
 
 // Records says what became of the records of the logs. Those of other fields are
@@ -84,7 +85,7 @@ func unknown(keys []string) map[string]*float64 {
 func (r *Row) fail(err error) {
 	failed := newRow(r.Number, Found{Rel: r.Job})
 	failed.Field, failed.Application, failed.Steps, failed.Seconds = r.Field, r.Application, r.Steps, r.Seconds
-	failed.dir = r.dir
+	failed.dir, failed.err = r.dir, err
 	failed.State, failed.Error = Failed, oneLine(err)
 	*r = failed
 }

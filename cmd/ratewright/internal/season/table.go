@@ -183,6 +183,17 @@ func (s *Season) Failures() []string {
 	return list
 }
 
+// Errors are those of the rows that failed in this run.
+func (s *Season) Errors() []error {
+	var list []error
+	for _, r := range s.Rows {
+		if r.err != nil {
+			list = append(list, r.err)
+		}
+	}
+	return list
+}
+
 // Beyond lists what passes what the jobs accept.
 func (s *Season) Beyond() []string {
 	var list []string
