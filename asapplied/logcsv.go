@@ -63,7 +63,7 @@ func newCSVReader(src io.Reader, path string) (*csvReader, error) {
 	for len(r.buf) < readSize && r.fill() { // a reader may give little at a time
 	}
 	if r.err != nil {
-		return nil, r.fault(1, r.err.Error(), "")
+		return nil, r.fault(1, "cannot be read: "+r.err.Error(), vector.Remedy(r.err, ""))
 	}
 	if err := r.skipMark(); err != nil {
 		return nil, err
@@ -92,7 +92,7 @@ func (r *csvReader) readHeader() error {
 		line, ok := r.peekLine()
 		if !ok {
 			if r.err != nil {
-				return r.fault(r.newline, r.err.Error(), "")
+				return r.fault(r.newline, "cannot be read: "+r.err.Error(), vector.Remedy(r.err, ""))
 			}
 			return r.fault(1, "the file is empty", "a log starts with a line of column names")
 		}
@@ -242,7 +242,7 @@ func (r *csvReader) next() (int, error) {
 		line, ok := r.peekLine()
 		if !ok {
 			if r.err != nil {
-				return r.newline, r.fault(r.newline, r.err.Error(), "")
+				return r.newline, r.fault(r.newline, "cannot be read: "+r.err.Error(), vector.Remedy(r.err, ""))
 			}
 			return r.newline, io.EOF
 		}

@@ -3,6 +3,8 @@ package asapplied
 import (
 	"bytes"
 	"fmt"
+
+	"ratewright/geo/vector"
 )
 
 // A logger that loses power leaves NUL bytes where its last rows were to go: the
@@ -64,7 +66,7 @@ func (r *csvReader) nulRow(before int) error {
 	rest := r.buf[r.pos:]
 	switch {
 	case r.err != nil && len(rest) == 0: // what follows is not known
-		return r.fault(line, r.err.Error(), "")
+		return r.fault(line, "cannot be read: "+r.err.Error(), vector.Remedy(r.err, ""))
 	case len(rest) == 0 && before > 0:
 		r.nuls.cut = line
 	case len(rest) == 0 || before == 0 && (rest[0] == r.eol || len(rest) > 1 && rest[0] == '\r' && rest[1] == r.eol):

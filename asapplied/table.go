@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"ratewright/geo"
+	"ratewright/geo/vector"
 )
 
 // row is one row of a log file. Cells are valid until the next row is read.
@@ -140,7 +141,7 @@ func fileFault(path string, err error) error {
 	if errors.Is(err, os.ErrNotExist) {
 		return inputFault(path, "", "there is no such file", checkJobPath)
 	}
-	return inputFault(path, "", err.Error(), "")
+	return inputFault(path, "", "cannot be opened: "+err.Error(), vector.Remedy(err, ""))
 }
 
 // sampleRows is how many rows at the start of a file columns are judged by.

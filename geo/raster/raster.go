@@ -11,6 +11,8 @@ import (
 	"strings"
 
 	"github.com/paulmach/orb"
+
+	"ratewright/geo/vector"
 )
 
 // Options change how a file is read.
@@ -50,7 +52,7 @@ func Open(path string, o Options) (*Raster, error) {
 		if errors.Is(err, fs.ErrNotExist) {
 			return nil, blank.fault("", "there is no such file", "check the name and the folder")
 		}
-		return nil, blank.fault("", "cannot be opened: "+err.Error(), "")
+		return nil, blank.fault("", "cannot be opened: "+err.Error(), vector.Remedy(err, ""))
 	}
 	st, err := h.Stat()
 	if err != nil || !st.Mode().IsRegular() {

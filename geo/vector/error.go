@@ -1,6 +1,11 @@
 package vector
 
-import "strings"
+import (
+	"errors"
+	"io/fs"
+	"strings"
+	"syscall"
+)
 
 // InputError says what is wrong with an input: in which file, where in it, what,
 // and what to do. It reads "zones.shp: record 7: ring 2 is not closed; close it by
@@ -27,4 +32,20 @@ func (e *InputError) Error() string {
 		b.WriteString(e.Fix)
 	}
 	return b.String()
+}
+
+// Remedy is what to do about an input that the operating system does not give: what
+// its reason calls for, else what the caller advises.
+func Remedy(err error, otherwise string) string {
+	switch {
+	case errors.Is(err, fs.ErrPermission):
+		return "see to it that you may read it"
+	case errors.Is(err, syscall.EISDIR):
+		return "name a file in it"
+	case errors.Is(err, syscall.EMFILE), errors.Is(err, syscall.ENFILE):
+		return "let programs have more files open (ulimit -n), or close some"
+	case errors.Is(err, syscall.EIO):
+		return "check the disk, or the connection to it"
+	}
+	return otherwise
 }

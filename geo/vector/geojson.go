@@ -235,7 +235,7 @@ func (g *geojsonSource) feature(r *row) error {
 		}
 	}
 	if o.typ != "Feature" {
-		return g.bad(fmt.Sprintf("its type is %.40q", o.typ), `an element of features has the type "Feature"`)
+		return g.bad(fmt.Sprintf("its type is %.40q", o.typ), `give each element of features the type "Feature"`)
 	}
 	return g.deliver(r, &o)
 }

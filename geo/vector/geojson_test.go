@@ -155,7 +155,7 @@ func TestGeoJSONRefusals(t *testing.T) {
 		collection("{\"type\":\"Feature\",\"properties\":{\"a\":\"x§\n\"},\"geometry\":null}"):                                     `in.geojson: feature 1, line 1, column §: a text holds a control character; escape it or close the text with a quote`,
 		collection("{\"type\":\"Feature\",\"properties\":{\"a\":\"x\xe9§\"},\"geometry\":null}"):                                   `in.geojson: feature 1, line 1, column §: a text is not valid UTF-8; save the file as UTF-8`,
 		collection(`{"type":"Feature","properties":{"a":"C:\data"§},"geometry":null}`):                                             `in.geojson: feature 1, line 1, column §: a text holds an escape that JSON does not have; write \\ for a backslash`,
-		collection(oneSquare): `in.geojson: feature 1: its type is "Polygon"; an element of features has the type "Feature"`,
+		collection(oneSquare): `in.geojson: feature 1: its type is "Polygon"; give each element of features the type "Feature"`,
 		collection(`§7`):      `in.geojson: feature 1, line 1, column §: '7' stands where '{' is due; repair the JSON`,
 	} {
 		// The sign stands in front of the byte whose column the message names.

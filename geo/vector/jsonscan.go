@@ -113,7 +113,7 @@ func (s *jsonScanner) ended() error {
 	if errors.As(s.ioErr, &ie) {
 		return s.ioErr
 	}
-	return &InputError{File: s.file, Place: s.place(), What: "cannot be read: " + s.ioErr.Error()}
+	return &InputError{File: s.file, Place: s.place(), What: "cannot be read: " + s.ioErr.Error(), Fix: Remedy(s.ioErr, "copy or export it again")}
 }
 
 // next returns the next byte that is not blank without taking it.

@@ -265,7 +265,7 @@ func unreadable(path string, err error) error {
 	if errors.As(err, &pe) {
 		err = pe.Err
 	}
-	e := &InputError{File: path, What: "cannot be opened: " + err.Error()}
+	e := &InputError{File: path, What: "cannot be opened: " + err.Error(), Fix: Remedy(err, "")}
 	if errors.Is(err, os.ErrNotExist) {
 		e.What, e.Fix = "there is no such file", "check the name and the folder"
 	}

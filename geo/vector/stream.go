@@ -125,7 +125,7 @@ func (s *stream) broken(err error) error {
 	if errors.As(err, &pe) {
 		err = pe.Err
 	}
-	return &InputError{File: s.name, What: "cannot be read: " + err.Error(), Fix: "copy or export it again"}
+	return &InputError{File: s.name, What: "cannot be read: " + err.Error(), Fix: Remedy(err, "copy or export it again")}
 }
 
 // small returns the whole of a part that must be short, such as a .prj.

@@ -21,7 +21,7 @@ import (
 func rows(t table, do func(line int, row []string) error) error {
 	f, err := os.Open(t.path)
 	if err != nil {
-		return &vector.InputError{File: t.path, What: "cannot be read: " + cause(err), Fix: "download the survey area again, with its tabular data"}
+		return &vector.InputError{File: t.path, What: "cannot be read: " + cause(err), Fix: vector.Remedy(err, "download the survey area again, with its tabular data")}
 	}
 	defer f.Close()
 	in := bufio.NewReader(f)

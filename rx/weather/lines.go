@@ -36,7 +36,7 @@ func (l *lines) next() ([]byte, error) {
 		case errors.Is(err, bufio.ErrBufferFull):
 			return nil, l.fault(fmt.Sprintf("the line is longer than %d characters", longestLine), "give the file of one station as plain text")
 		case err != nil && !errors.Is(err, io.EOF):
-			return nil, l.fault("the file cannot be read: "+err.Error(), "")
+			return nil, l.fault("the file cannot be read: "+err.Error(), vector.Remedy(err, ""))
 		case bytes.IndexByte(text, 0) >= 0:
 			return nil, l.fault("the line holds a NUL byte", "save the file as plain text in UTF-8, not packed and not as UTF-16")
 		}

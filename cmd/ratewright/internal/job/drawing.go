@@ -90,7 +90,7 @@ func (j Job) sums(files []string, how How, needed bool) func() ([]page.Input, er
 		for _, file := range files {
 			s, err := sum(file)
 			if err != nil {
-				return nil, &vector.InputError{File: file, What: "cannot be read: " + plainError(err), Fix: "check its name in the job; it is relative to the job file"}
+				return nil, &vector.InputError{File: file, What: "cannot be read: " + plainError(err), Fix: vector.Remedy(err, "check its name in the job; it is relative to the job file")}
 			}
 			list = append(list, page.Input{Name: j.FromFolder(file), SHA256: s})
 		}

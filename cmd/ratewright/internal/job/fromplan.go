@@ -60,7 +60,7 @@ func fromPlan(j Job, a ApplicationSpec, zones []rx.Zone) (rates.Result, error) {
 	fault := func(what, fix string) error { return &vector.InputError{File: file, What: what, Fix: fix} }
 	data, err := os.ReadFile(file)
 	if err != nil {
-		return rates.Result{}, fault("cannot be read: "+cause(err), "make it first by ratewright plan")
+		return rates.Result{}, fault("cannot be read: "+cause(err), vector.Remedy(err, "make it first by ratewright plan"))
 	}
 	doc, err := plan.Read(data)
 	switch {

@@ -58,7 +58,7 @@ func (o *opener) plots(t *TableSpec) ([]plot, error) {
 func (t *TableSpec) table() ([]plot, error) {
 	data, err := os.ReadFile(t.File)
 	if err != nil {
-		return nil, &vector.InputError{File: t.File, What: "cannot be read: " + cause(err), Fix: "check its name in the job; it is relative to the job file"}
+		return nil, &vector.InputError{File: t.File, What: "cannot be read: " + cause(err), Fix: vector.Remedy(err, "check its name in the job; it is relative to the job file")}
 	}
 	text := strings.TrimPrefix(string(data), "\ufeff")
 	r := csv.NewReader(strings.NewReader(text))

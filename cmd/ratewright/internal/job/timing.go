@@ -141,7 +141,7 @@ func (w *WeatherSpec) before(from time.Time) string {
 func (w *WeatherSpec) read() (weather.Series, error) {
 	f, err := os.Open(w.File)
 	if err != nil {
-		return weather.Series{}, &vector.InputError{File: w.File, What: "cannot be read: " + cause(err), Fix: "check its name in the job; it is relative to the job file"}
+		return weather.Series{}, &vector.InputError{File: w.File, What: "cannot be read: " + cause(err), Fix: vector.Remedy(err, "check its name in the job; it is relative to the job file")}
 	}
 	defer f.Close()
 	o := weather.Options{ObservedAt: w.Observed}

@@ -222,7 +222,7 @@ func refusePipe(file, what string) error {
 }
 
 func unreadable(file string, err error) error {
-	return &vector.InputError{File: file, What: "cannot be read: " + reason(err), Fix: "check its name in the job; it is relative to the job file"}
+	return &vector.InputError{File: file, What: "cannot be read: " + reason(err), Fix: vector.Remedy(err, "check its name in the job; it is relative to the job file")}
 }
 
 // reason is a failed file operation without the path.

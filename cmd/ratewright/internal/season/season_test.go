@@ -128,9 +128,10 @@ func TestOneFieldThatFailsDoesNotStopTheOthers(t *testing.T) {
 	put(t, "fieldd: {}\nfield: {}\n", root, "g", "job.yaml")
 	put(t, "field: {boundary: ../f00/boundary.geojson}\n", root, "h", "job.yaml")
 	put(t, "field: {boundary: ../f00/boundary.geojson}\napplications: [{name: a, source: urea}, {name: b, source: urea}]\n", root, "i", "job.yaml")
+	put(t, "field: {boundary: ../f00}\napplications: [{name: a, source: urea, logs: [{files: [x.csv]}]}]\n", root, "j", "job.yaml")
 	res := mustRun(t, options(root))
-	require.Equal(t, "done failed done failed failed failed failed", states(res.Season))
-	require.Equal(t, Counts{Rows: 7, Done: 2, Failed: 5}, res.Season.Counts)
+	require.Equal(t, "done failed done failed failed failed failed failed", states(res.Season))
+	require.Equal(t, Counts{Rows: 8, Done: 2, Failed: 6}, res.Season.Counts)
 	failures := strings.Join(res.Season.Failures(), "\n")
 	require.Contains(t, failures, "f01/job.yaml, a: ")
 	require.Contains(t, failures, "nowhere.geojson")
@@ -139,6 +140,7 @@ func TestOneFieldThatFailsDoesNotStopTheOthers(t *testing.T) {
 	require.Contains(t, failures, "the job has no application")
 	require.Contains(t, failures, "i/job.yaml, b: ")
 	require.Contains(t, failures, "application b asks for nothing")
+	require.Contains(t, failures, "f00: cannot be read: is a directory; name a file in it")
 	for _, r := range res.Season.Rows {
 		if r.State == Failed {
 			require.NotContains(t, r.Error, "\n")
