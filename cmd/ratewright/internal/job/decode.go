@@ -10,6 +10,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
 
@@ -25,7 +27,7 @@ const maxJobBytes = 4 << 20
 func Load(path string) (Job, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return Job{}, &vector.InputError{File: path, What: "cannot read the job file: " + cause(err), Fix: "check the path"}
+		return Job{}, &vector.InputError{File: path, What: "cannot read the job file: " + cause(err), Fix: vector.Remedy(err, "check the path")}
 	}
 	defer f.Close()
 	if st, err := f.Stat(); err == nil && st.IsDir() {
@@ -33,7 +35,7 @@ func Load(path string) (Job, error) {
 	}
 	data, err := io.ReadAll(io.LimitReader(f, maxJobBytes+1))
 	if err != nil {
-		return Job{}, &vector.InputError{File: path, What: "cannot read the job file: " + cause(err)}
+		return Job{}, &vector.InputError{File: path, What: "cannot read the job file: " + cause(err), Fix: vector.Remedy(err, "")}
 	}
 	if len(data) > maxJobBytes {
 		return Job{}, &vector.InputError{File: path, What: "is larger than 4 MiB, which no job file is", Fix: "name the job file, not an input"}
@@ -86,6 +88,8 @@ func parseYAML(path string, data []byte) (*yaml.Node, error) {
 		bad := &vector.InputError{File: path, What: "is not YAML: " + strings.TrimPrefix(err.Error(), "yaml: "), Fix: "check indentation, colons and quotes near there"}
 		if m := yamlLine.FindStringSubmatch(err.Error()); m != nil {
 			bad.Place, bad.What = "line "+m[1], "is not YAML: "+m[2]
+		} else {
+			bad.Place = unlined(data, err)
 		}
 		if fix := yamlFix(data, err); fix != "" {
 			bad.Fix = fix
@@ -95,14 +99,35 @@ func parseYAML(path string, data []byte) (*yaml.Node, error) {
 	return doc.Content[0], nil
 }
 
+var anchor = regexp.MustCompile(`unknown anchor '(.*)' referenced`)
+
+// unlined is the place of an error that YAML gives no line: it counts them from zero and
+// is silent about the first, and does not count for single characters and for anchors.
+func unlined(data []byte, err error) string {
+	at := bytes.IndexFunc(data, func(c rune) bool {
+		return c == utf8.RuneError || unicode.IsControl(c) && !strings.ContainsRune("\t\n\r\u0085", c)
+	})
+	if m := anchor.FindStringSubmatch(err.Error()); m != nil {
+		at = bytes.Index(data, []byte("*"+m[1]))
+	}
+	return fmt.Sprintf("line %d", 1+bytes.Count(data[:max(0, at)], []byte("\n")))
+}
+
 // yamlFix is what helps against the slips that words of YAML do not tell; empty
 // where it is neither of them.
 func yamlFix(data []byte, err error) string {
 	if at := tabbed.FindIndex(data); at != nil {
 		return fmt.Sprintf("indent with spaces: line %d begins with a tab", 1+bytes.Count(data[:at[0]], []byte("\n")))
 	}
-	if text := err.Error(); strings.Contains(text, "escape") || strings.Contains(text, "hexdecimal") {
+	switch text := err.Error(); {
+	case strings.Contains(text, "escape"), strings.Contains(text, "hexdecimal"):
 		return backslashes
+	case strings.Contains(text, "unknown anchor"):
+		return "write a value that begins with * in quotes"
+	case strings.Contains(text, "UTF-8"):
+		return "save it as UTF-8"
+	case strings.Contains(text, "control characters"):
+		return "take the character out that cannot be seen"
 	}
 	return ""
 }
@@ -147,9 +172,12 @@ func (d decoder) paths(list []string) []string {
 	return out
 }
 
+// theJob is the name of the outermost mapping.
+const theJob = "the job"
+
 func (d decoder) job(root *yaml.Node) Job {
 	var j Job
-	m, ok := d.mapping(root, "the job", "units", "field", "zones", "sources", "machines", "prices", "target", "weather", "crop", "applications", "loss", "plan", "strategies", "supply", "work", "reconcile", "accept")
+	m, ok := d.mapping(root, theJob, "units", "field", "zones", "sources", "machines", "prices", "target", "weather", "crop", "applications", "loss", "plan", "strategies", "supply", "work", "reconcile", "accept")
 	if !ok {
 		return j
 	}
@@ -347,7 +375,7 @@ var zoneRoles = []string{"rate", "texture", "drainage", "hydrologic", "tiled", "
 func number(s string) (float64, error) {
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil || strings.ContainsAny(s, "xX_pPnN") {
-		return 0, fmt.Errorf("%q is not a plain number", s)
+		return 0, fmt.Errorf("%q is not a plain number; write it in digits, such as 30 or 0.5", s)
 	}
 	return v, nil
 }

@@ -198,7 +198,7 @@ func TestAFaultNamesFileLineAndRemedy(t *testing.T) {
 		{"rate: {unit: lb/ac, of: nitrogen}", "rate: {unit: gal/ac, of: nitrogen}", "37", `nitrogen has no volume`},
 		{"rate: {unit: lb/ac, of: nitrogen}", "rate: 150 lb/ac", "37", `is the single value "150 lb/ac" where keys with values belong`},
 		{"rate: N_LB_AC, texture", "n_rate: N_LB_AC, texture", "37", `has neither column nor table`},
-		{"table: {A: 30,", "table: {A: thirty,", "54", `"thirty" is not a plain number`},
+		{"table: {A: 30,", "table: {A: thirty,", "54", `"thirty" is not a plain number; write it in digits, such as 30 or 0.5`},
 		{"table: {A: 30,", "table: {A: -1,", "54", `below zero`},
 		{"table: {A: 30,", "table: {A: .nan,", "54", `not a plain number`},
 		{"table: {A: 30, \"2\"", "table: {A: 30, A: 31, \"2\"", "54", `gives "A" twice, first in line 54`},
@@ -227,6 +227,11 @@ func TestAFaultNamesFileLineAndRemedy(t *testing.T) {
 		{"placement: coulter", "placement: [coulter]", "32", `is a list where a single value belongs`},
 		{"units: si", "<<: {a: 1}", "1", `not a plain word`},
 		{"units: si", "units: {", "", `is not YAML`},
+		{"units: si", "units: si: us", "1", `is not YAML: mapping values are not allowed`},
+		{"units: si", "@units: si", "1", `is not YAML`},
+		{"overlap: first", "overlap: *first", "15", `unknown anchor 'first' referenced; write a value that begins with * in quotes`},
+		{"overlap: first", "overlap: \x01", "15", `control characters are not allowed; take the character out`},
+		{"overlap: first", "overlap: f\xfcrst", "15", `UTF-8 octet; save it as UTF-8`},
 		{"  boundary: boundary.geojson", "\tboundary: boundary.geojson", "3", `indent with spaces: line 4 begins with a tab`},
 		{"boundary: boundary.geojson", `boundary: "C:\Users\ag\boundary.geojson"`, "4", `in double quotes a backslash begins an escape; write such a path in single quotes, or with / in place of \`},
 		{"boundary: boundary.geojson", `boundary: "C:\fields\boundary.geojson"`, "4", `write such a path in single quotes`},
@@ -241,6 +246,23 @@ func TestAFaultNamesFileLineAndRemedy(t *testing.T) {
 		var input *vector.InputError
 		assert.True(t, errors.As(err, &input), c.with)
 	}
+}
+
+// A key that is known elsewhere in the job is told where; a slip of one letter is a slip.
+func TestAKeyInTheWrongPlaceIsToldItsPlace(t *testing.T) {
+	for with, want := range map[string]string{
+		"tolerance: 12 %\n  accept: {missed: 2 %}": `unknown key "accept" in reconcile; accept belongs at the top of the job; known here: tolerance, min_patch, patches`,
+		"tolerance: 12 %\n  tank: 5 gal":           `unknown key "tank" in reconcile; tank is a key of application 1; known here:`,
+		"tolerance: 12 %\n  behind: 5 ft":          `unknown key "behind" in reconcile; behind is a key of machine bar-60: bar; known here:`,
+		"units: si\nmin_patch: 1 ac":               `unknown key "min_patch" in the job; min_patch is a key of reconcile; known here:`,
+		"units: si\nzonse: 1":                      `unknown key "zonse" in the job; did you mean "zones"?`,
+	} {
+		_, err := Decode("job.yaml", []byte(strings.Replace(full, strings.SplitN(with, "\n", 2)[0], with, 1)))
+		assert.ErrorContains(t, err, want)
+	}
+	text := "units: us\nfield: {boundary: b.geojson}\napplications: [{name: a, source: urea, sources: urea}]\n"
+	_, err := Decode("job.yaml", []byte(text))
+	assert.ErrorContains(t, err, `did you mean "source"?`)
 }
 
 // TestAFileThatIsNoJobIsNotRepeatedWhole: a log given for a job is one value to YAML.

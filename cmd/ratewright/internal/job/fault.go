@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"sort"
@@ -77,11 +78,13 @@ func unwritable(file, what string, err error) error {
 type faults struct {
 	file string
 	list []lineFault
+	keys []keyTable // of every mapping read so far
 }
 
 type lineFault struct {
-	line int
-	err  *vector.InputError
+	line  int
+	err   *vector.InputError
+	stray stray
 }
 
 func (f *faults) add(line int, fix, format string, args ...any) {
@@ -89,7 +92,7 @@ func (f *faults) add(line int, fix, format string, args ...any) {
 	if line > 0 {
 		place = fmt.Sprintf("line %d", line)
 	}
-	f.list = append(f.list, lineFault{line, &vector.InputError{
+	f.list = append(f.list, lineFault{line: line, err: &vector.InputError{
 		File: f.file, Place: place, What: fmt.Sprintf(format, args...), Fix: fix,
 	}})
 }
@@ -101,6 +104,7 @@ func (f *faults) err() error {
 	sort.SliceStable(f.list, func(i, j int) bool { return f.list[i].line < f.list[j].line })
 	all := make(Faults, len(f.list))
 	for i, lf := range f.list {
+		lf.err.Fix = cmp.Or(f.place(lf.stray), lf.err.Fix)
 		all[i] = lf.err
 	}
 	return all

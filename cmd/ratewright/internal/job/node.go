@@ -47,10 +47,12 @@ func (f *faults) freeMapping(n *yaml.Node, name string) (m mapping, ok bool) {
 
 // mapping reads a mapping with known keys and reports every other one.
 func (f *faults) mapping(n *yaml.Node, name string, known ...string) (mapping, bool) {
+	f.keys = append(f.keys, keyTable{name, known})
 	m, ok := f.freeMapping(n, name)
 	for _, key := range m.order {
 		if !contains(known, key) {
 			f.unknown(keyLine(n, key), name, "key", key, known)
+			f.list[len(f.list)-1].stray = stray{key, keyTable{name, known}}
 			delete(m.values, key)
 		}
 	}
@@ -61,6 +63,36 @@ func (f *faults) mapping(n *yaml.Node, name string, known ...string) (mapping, b
 func (f *faults) unknown(line int, name, what, word string, known []string) {
 	fix := fmt.Sprintf("did you mean %q? known here: %s", nearest(word, known), strings.Join(known, ", "))
 	f.add(line, fix, "unknown %s %q in %s", what, word, name)
+}
+
+// keyTable is what a mapping of the job knows.
+type keyTable struct {
+	name  string
+	known []string
+}
+
+// stray is a key that its mapping does not know; empty for another fault.
+type stray struct {
+	key string
+	in  keyTable
+}
+
+// place says of a stray key, as it is written, where in this job it is known: the
+// outermost place, which is read first. A slip of one letter is more likely than that.
+func (f *faults) place(s stray) (fix string) {
+	if s.key == "" || edits(plain(s.key), plain(nearest(s.key, s.in.known))) < 2 {
+		return ""
+	}
+	for _, k := range f.keys {
+		switch {
+		case !contains(k.known, s.key):
+		case k.name == theJob:
+			return fmt.Sprintf("%s belongs at the top of the job; known here: %s", s.key, strings.Join(s.in.known, ", "))
+		default:
+			return fmt.Sprintf("%s is a key of %s; known here: %s", s.key, k.name, strings.Join(s.in.known, ", "))
+		}
+	}
+	return ""
 }
 
 func keyLine(n *yaml.Node, key string) int {
