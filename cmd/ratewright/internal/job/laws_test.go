@@ -95,3 +95,28 @@ func TestSimplifiedOutlinesAreSmallerAndSumsTheSame(t *testing.T) {
 		require.Equal(t, exact.Reconciliation.Patches[i].Area, p.Area)
 	}
 }
+
+func TestALogThatIsReadOnceIsNamed(t *testing.T) {
+	dir, j := made(t)
+	data, err := os.ReadFile(filepath.Join(dir, "log.csv"))
+	require.NoError(t, err)
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "copy"), 0o777))
+	for _, name := range []string{filepath.Join("copy", "log.csv"), "twin.csv"} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), data, 0o666))
+	}
+	for files, want := range map[string]string{
+		"log.csv, ./log.csv":    "log.csv is named twice and was read once",
+		"log.csv, twin.csv":     "twin.csv has the same content as log.csv and was read once",
+		"log.csv, copy/log.csv": "copy/log.csv has the same content as log.csv and was read once",
+	} {
+		o := &opener{}
+		list := strings.Split(files, ", ")
+		for i, file := range list {
+			list[i] = dir + "/" + file
+		}
+		kept, err := o.distinct(j, contents{}, list)
+		require.NoError(t, err)
+		require.Len(t, kept, 1)
+		require.Equal(t, []string{want}, o.logNotes)
+	}
+}

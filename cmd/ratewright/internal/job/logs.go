@@ -25,7 +25,7 @@ func (o *opener) drives(j Job, a ApplicationSpec, source nitrogen.Source, g Grou
 	var list []asapplied.Drive
 	once := contents{}
 	for _, spec := range a.Logs {
-		files, err := o.distinct(once, spec.Files)
+		files, err := o.distinct(j, once, spec.Files)
 		if err != nil {
 			return nil, err
 		}
@@ -58,20 +58,32 @@ type logFile struct {
 
 // distinct leaves out files that have the content of one already named, for a
 // log given twice is still one log.
-func (o *opener) distinct(once contents, files []string) ([]string, error) {
+func (o *opener) distinct(j Job, once contents, files []string) ([]string, error) {
 	var list []string
 	for _, file := range files {
 		first, err := once.find(file)
 		if err != nil {
-			return nil, &vector.InputError{File: file, What: "cannot be read: " + plainError(err), Fix: "check the name under `files:`; it is relative to the job file"}
+			return nil, &vector.InputError{File: file, What: "cannot be read: " + plainError(err), Fix: vector.Remedy(err, "check the name under `files:`; it is relative to the job file")}
 		}
 		if first != "" {
-			o.logNotes = append(o.logNotes, fmt.Sprintf("%s has the same content as %s and was read once", filepath.Base(file), filepath.Base(first)))
+			o.logNotes = append(o.logNotes, j.readOnce(file, first))
 			continue
 		}
 		list = append(list, file)
 	}
 	return list, nil
+}
+
+// readOnce notes a file with the content of one already named.
+func (j Job) readOnce(file, first string) string {
+	name, other := filepath.Base(file), filepath.Base(first)
+	switch {
+	case filepath.Clean(file) == filepath.Clean(first):
+		return name + " is named twice and was read once"
+	case name == other: // in two folders
+		name, other = j.FromFolder(file), j.FromFolder(first)
+	}
+	return fmt.Sprintf("%s has the same content as %s and was read once", name, other)
 }
 
 // find returns the file with the same content that was named before, or
