@@ -105,6 +105,11 @@ func TestBadLogs(t *testing.T) {
 			[]func(*LogSpec){columns(map[string][]string{"time": {"time"}})},
 		},
 		{
+			"numbers that are no times", positions("time", "1309638597", "9309638597", "77", "4409638597"),
+			`the values of column "time" run from 77 to 9309638597 and are not times: numbers are read as s, ms, us or ns since 1970, between 1980 and 2100; write such times throughout`,
+			[]func(*LogSpec){columns(map[string][]string{"time": {"time"}})},
+		},
+		{
 			"date without clock", positions("day", "2024-05-06"),
 			`the role date has a column but the role clock has none; name it under columns: {clock: NAME}`,
 			[]func(*LogSpec){columns(map[string][]string{"date": {"day"}})},

@@ -112,6 +112,10 @@ func (f *timeFill) settle(m *mapping, spec LogSpec, name string, fits func(*fact
 		}
 		return nil
 	}
+	if name == RoleTime && c.most(c.numbers) && !fits(c) {
+		return m.errorf("write such times throughout, and name the column of them; for a count from any start write units: {time: s}",
+			"the values of column %q run from %s to %s and are not times: numbers are read as s, ms, us or ns since 1970, between 1980 and 2100", c.name, shortNumber(c.min), shortNumber(c.max))
+	}
 	if c.filled > 0 && !fits(c) {
 		return m.errorf("write RFC 3339 (2006-01-02T15:04:05Z), 2006-01-02 15:04:05, 1/2/2006 3:04:05 PM or seconds since 1970; "+
 			"for a date and a clock apart name the roles date and clock; for a count from any start write units: {time: s}",
