@@ -136,7 +136,34 @@ func (o *opener) field(j Job) (rx.Field, string, error) {
 		}
 		return rx.Field{}, "", fmt.Errorf("field %s: %w", spec.Name, err)
 	}
+	o.askSize(j, field)
 	return field, layer.Datum, nil
+}
+
+// Fields have from some 1 ac to some 1,000 ac (common practice); an outline ten times
+// as small or as large as that is asked about.
+const (
+	leastField = 0.1    // ac
+	mostField  = 10_000 // ac
+)
+
+// askSize notes a field of a size that hardly any has.
+func (o *opener) askSize(j Job, f rx.Field) {
+	area := f.Boundary.Area()
+	switch acres := area.Acres(); {
+	case acres < leastField:
+		o.note(j.Field.Boundary, fmt.Sprintf("the field has %s, and hardly any is as small: is this its outline, and its coordinate system right?", j.smallArea(area)))
+	case acres > mostField:
+		o.note(j.Field.Boundary, fmt.Sprintf("the field has %s, and hardly any is as large: is this its outline, and its coordinate system right?", j.Units.Area(area)))
+	}
+}
+
+// smallArea words an area of which acres and hectares show little or nothing.
+func (j Job) smallArea(a unit.Area) string {
+	if j.Units == unit.US {
+		return fmt.Sprintf("%.0f sq ft", a.SquareMetres()/(0.3048*0.3048))
+	}
+	return fmt.Sprintf("%.1f m²", a.SquareMetres())
 }
 
 // checkSize refuses a boundary too small for a field. Degrees that a file declares

@@ -355,6 +355,31 @@ func TestFaultsOfInputsNameTheFileAndARemedy(t *testing.T) {
 	}
 }
 
+// A field that is hardly one, by its size, is asked about and nothing more.
+func TestTheSizeOfAFieldIsAskedAbout(t *testing.T) {
+	for side, want := range map[float64]string{
+		2.14:   "boundary.geojson: the field has 49 sq ft, and hardly any is as small",
+		25:     "",
+		5000:   "",
+		7000:   "boundary.geojson: the field has 12",
+		100000: "boundary.geojson: the field has 24",
+	} {
+		dir, j := made(t, "\n  exclude: [waterway.geojson]\n  setbacks:\n    - {around: well.geojson, distance: 100 ft}", "")
+		x, y := side/111320/math.Cos(41.8*math.Pi/180), side/111320
+		text := fmt.Sprintf(`{"type":"Polygon","coordinates":[[[-93,41.8],[%[1]v,41.8],[%[1]v,%[2]v],[-93,%[2]v],[-93,41.8]]]}`, -93+x, 41.8+y)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "boundary.geojson"), []byte(text), 0o666))
+		j.Zones = nil
+		ground, err := j.Open()
+		require.NoError(t, err)
+		notes := strings.Join(ground.Notes, "\n")
+		if want == "" {
+			require.NotContains(t, notes, "hardly any", side)
+			continue
+		}
+		require.Contains(t, notes, want, side)
+	}
+}
+
 func TestWhereChoosesOneFieldOfMany(t *testing.T) {
 	square := func(lon float64) string {
 		return fmt.Sprintf(`[[[%g,42],[%g,42],[%g,42.01],[%g,42.01],[%g,42]]]`, lon, lon+0.01, lon+0.01, lon, lon)
