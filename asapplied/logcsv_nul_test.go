@@ -126,7 +126,7 @@ func TestFilesThatAreBinaryFromTheirBeginning(t *testing.T) {
 func TestReadErrorsBehindNULBytesAreTold(t *testing.T) {
 	pulled := iotest.ErrReader(errors.New("cable pulled"))
 	rows, err := rowsUntil(io.MultiReader(strings.NewReader("a,b\n"+strings.Repeat("1,2\n", readSize/4)), bytes.NewReader(make([]byte, 100)), pulled))
-	require.EqualError(t, err, "log.csv: line "+strconv.Itoa(readSize/4+2)+": cable pulled")
+	require.EqualError(t, err, "log.csv: line "+strconv.Itoa(readSize/4+2)+": cannot be read: cable pulled")
 	require.Equal(t, readSize/4, rows)
 }
 

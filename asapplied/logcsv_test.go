@@ -106,7 +106,7 @@ func TestCSVFilesThatAreNone(t *testing.T) {
 		require.EqualError(t, err, c.want)
 	}
 	_, err := newCSVReader(iotest.ErrReader(errors.New("disk on fire")), "log.csv")
-	require.EqualError(t, err, "log.csv: line 1: disk on fire")
+	require.EqualError(t, err, "log.csv: line 1: cannot be read: disk on fire")
 }
 
 func TestReadErrorsComeAfterTheRowsBefore(t *testing.T) {

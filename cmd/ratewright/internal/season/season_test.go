@@ -111,13 +111,13 @@ func states(s Season) string {
 	return strings.Join(list, " ")
 }
 
-// timeless is a table without what differs from run to run: times, and the sum of
-// the CSV that holds them.
+// timeless is a table without what differs from run to run (times, and the sum of
+// the CSV that holds them) and what is not written into it.
 func timeless(s Season) Season {
 	s.Files = nil
 	s.Rows = append([]Row{}, s.Rows...)
 	for i := range s.Rows {
-		s.Rows[i].Seconds, s.Rows[i].dir = 0, ""
+		s.Rows[i].Seconds, s.Rows[i].dir, s.Rows[i].err = 0, "", nil
 	}
 	return s
 }
