@@ -86,11 +86,31 @@ func (s *sweeper) crossAll(y0, y1 float64) {
 	l.room = mostWindings
 	for _, e := range l.events {
 		s.makeRoom()
-		if i, j := int(l.place[e.left]), int(l.place[e.right]); i < j {
+		switch i, j := int(l.place[e.left]), int(l.place[e.right]); {
+		case j == i+1:
+			s.swap(i, e.y)
+		case j > i:
 			s.change(i, j, e.y)
 		}
 	}
 	s.closeGaps(0, len(l.row), y1)
+}
+
+// swap lets the pieces at a place and at the next cross at a height.
+func (s *sweeper) swap(i int, y float64) {
+	l := &s.lace
+	west, p, q, east := s.sideOf(i-1, y), s.sideOf(i, y), s.sideOf(i+1, y), s.sideOf(i+2, y)
+	g := l.gaps[i : i+3]
+	s.over.add(g[0].state, (g[0].width+p-west)*((y-g[0].y)/2))
+	s.over.add(g[1].state, (g[1].width+q-p)*((y-g[1].y)/2))
+	s.over.add(g[2].state, (g[2].width+east-q)*((y-g[2].y)/2))
+	a, b := &l.row[i], &l.row[i+1]
+	*a, *b = *b, *a
+	l.place[a.piece], l.place[b.piece] = int32(i), int32(i+1)
+	g[0].y, g[0].width = y, q-west
+	g[1].y, g[1].width = y, p-q
+	g[2].y, g[2].width = y, east-p
+	g[1].state = s.over.cross(g[0].state, &s.pieces[a.piece])
 }
 
 // change lets the pieces from place i to j change places at a height, where the outer

@@ -20,7 +20,6 @@ type overlay struct {
 	steps    numbers // from a state across a piece to a state
 	sums     numbers // from the sum of a state's windings to the state
 	wall     int32   // the state at the left wall of the present strip, or unknown
-	scratch  []winding
 	face     Face
 }
 
@@ -103,13 +102,15 @@ func (o *overlay) judge(at int32, areaM2 float64) Verdict {
 // atWall is the state at the left wall.
 func (o *overlay) atWall() int32 {
 	if o.wall == unknown {
-		o.scratch = append(o.scratch[:0], o.s.on...)
-		slices.SortFunc(o.scratch, func(a, b winding) int { return cmp.Compare(a.owner, b.owner) })
+		first := len(o.windings)
+		o.windings = append(o.windings, o.s.on...)
+		on := o.windings[first:]
+		slices.SortFunc(on, func(a, b winding) int { return cmp.Compare(a.owner, b.owner) })
 		var sum uint64
-		for _, w := range o.scratch {
+		for _, w := range on {
 			sum += w.mixed()
 		}
-		o.wall = o.find(sum)
+		o.wall = o.find(first, sum)
 	}
 	return o.wall
 }
@@ -146,23 +147,24 @@ func (o *overlay) step(from int32, add winding) int32 {
 		now.w += rest[0].w
 		rest = rest[1:]
 	}
-	o.scratch = append(o.scratch[:0], on[:i]...)
+	first, sum := len(o.windings), f.sum+add.mixed()
+	o.windings = append(o.windings, on[:i]...)
 	if now.w != 0 {
-		o.scratch = append(o.scratch, now)
+		o.windings = append(o.windings, now)
 	}
-	o.scratch = append(o.scratch, rest...)
-	return o.find(f.sum + add.mixed())
+	o.windings = append(o.windings, rest...)
+	return o.find(first, sum)
 }
 
-// find is the state of the windings in scratch, a new one where there is none.
-func (o *overlay) find(sum uint64) int32 {
+// find is the state of the windings from first on, a new one where there is none; where
+// there is one they are let go.
+func (o *overlay) find(first int, sum uint64) int32 {
 	i, taken := o.sums.get(sum)
-	if taken && slices.Equal(o.scratch, o.windings[o.states[i].first:o.states[i].end]) {
+	if taken && slices.Equal(o.windings[first:], o.windings[o.states[i].first:o.states[i].end]) {
+		o.windings = o.windings[:first]
 		return i
 	}
 	i = int32(len(o.states))
-	first := len(o.windings)
-	o.windings = append(o.windings, o.scratch...)
 	o.states = append(o.states, state{first: int32(first), end: int32(len(o.windings)), sum: sum})
 	o.areaM2 = append(o.areaM2, 0)
 	if !taken {

@@ -11,8 +11,9 @@ func TestStatesOfTheSameSumRemainTwo(t *testing.T) {
 	o := overlay{s: &sweeper{}}
 	o.begin()
 	find := func(w winding) int32 {
-		o.scratch = append(o.scratch[:0], w)
-		return o.find(7)
+		first := len(o.windings)
+		o.windings = append(o.windings, w)
+		return o.find(first, 7)
 	}
 	a := find(winding{owner: 1, w: 1})
 	b := find(winding{owner: 2, w: 1})
