@@ -141,9 +141,12 @@ func (o *overlay) across(from, owner, w int32) int32 {
 func (o *overlay) step(from int32, add winding) int32 {
 	f := &o.states[from]
 	on := o.windings[f.first:f.end]
-	i, there := slices.BinarySearchFunc(on, add.owner, func(w winding, owner int32) int { return cmp.Compare(w.owner, owner) })
+	i := len(on)
+	for i > 0 && on[i-1].owner >= add.owner {
+		i--
+	}
 	rest, now := on[i:], add
-	if there {
+	if len(rest) > 0 && rest[0].owner == add.owner {
 		now.w += rest[0].w
 		rest = rest[1:]
 	}
